@@ -1,0 +1,106 @@
+"""Set up what the tests need and run all of them: `python3 tests/run.py`.
+
+Standard library only, since nothing is installed yet when it starts. It makes the virtual
+environment `.venv` if there is none, installs the project with its test tools, installs browsers
+from the system's packages when they are missing and it may (root on Debian), says what to install
+when it may not, and then runs ruff, mypy and pytest. Words after the command go to pytest.
+
+    python3 tests/run.py                 everything
+    python3 tests/run.py --full          the long random trials in full (an hour rather than minutes)
+    python3 tests/run.py tests/figure    one folder
+"""
+
+from __future__ import annotations
+
+import os
+import shutil
+import subprocess
+import sys
+import venv
+from pathlib import Path
+
+ROOT = Path(__file__).resolve().parent.parent
+VENV = ROOT / ".venv"
+BIN = VENV / ("Scripts" if os.name == "nt" else "bin")
+PYTHON = BIN / ("python.exe" if os.name == "nt" else "python")
+
+# program looked for → Debian packages that bring it
+SYSTEM = {
+    ("chromium-headless-shell", "chromium"): ["chromium-headless-shell", "fonts-dejavu-core"],
+    ("firefox-esr", "firefox"): ["firefox-esr"],
+    ("node",): ["nodejs"],
+    ("pdftoppm",): ["poppler-utils"],
+}
+
+
+def say(text: str) -> None:
+    print(f"· {text}", flush=True)
+
+
+def run(*words: str | Path, **options: object) -> int:
+    return subprocess.run([str(w) for w in words], cwd=ROOT, **options).returncode  # type: ignore[call-overload]
+
+
+def make_environment() -> None:
+    if not PYTHON.exists():
+        say("making the virtual environment .venv")
+        try:
+            venv.create(VENV, with_pip=True)
+        except (subprocess.CalledProcessError, OSError):
+            shutil.rmtree(VENV, ignore_errors=True)
+            if not may_install():
+                sys.exit("Python's venv module is incomplete here. On Debian: apt-get install python3-venv")
+            run("apt-get", "update", "-q")
+            run("apt-get", "install", "-y", "-q", "--no-install-recommends", "python3-venv")
+            venv.create(VENV, with_pip=True)
+    say("installing the project and its test tools")
+    words = [PYTHON, "-m", "pip", "install", "-q", "--disable-pip-version-check",
+             "-r", "requirements.txt", "-r", "tests/requirements.txt", "-e", "."]
+    if run(*words) != 0:
+        sys.exit("The packages could not be installed; the lines above say why.")
+
+
+def may_install() -> bool:
+    return os.name == "posix" and hasattr(os, "geteuid") and os.geteuid() == 0 and bool(shutil.which("apt-get"))
+
+
+def install_browsers() -> None:
+    missing = {names: packages for names, packages in SYSTEM.items() if not any(shutil.which(n) for n in names)}
+    if not missing:
+        return
+    packages = sorted({p for group in missing.values() for p in group})
+    if not may_install():
+        say("not found: " + ", ".join(names[0] for names in missing))
+        say("the tests that need them will say so; on Debian: apt-get install " + " ".join(packages))
+        return
+    say("installing " + " ".join(packages))
+    environment = {**os.environ, "DEBIAN_FRONTEND": "noninteractive"}
+    if run("apt-get", "update", "-q", env=environment) != 0:
+        say("the package lists could not be refreshed; trying with those at hand")
+    if run("apt-get", "install", "-y", "-q", "--no-install-recommends", *packages, env=environment) != 0:
+        sys.exit("The browsers could not be installed; the lines above say why.")
+
+
+def main(words: list[str]) -> int:
+    environment = {**os.environ, "PYTHONHASHSEED": "0"}
+    if "--full" in words:
+        words = [w for w in words if w != "--full"]
+        environment["EIGHT_ANGLES_FULL"] = "1"
+    if os.environ.get("CI"):
+        # A machine that checks submissions must not pass by skipping its browsers.
+        environment["EIGHT_ANGLES_NO_SKIP"] = "1"
+    make_environment()
+    install_browsers()
+    if not words:
+        for tool in (["ruff", "check", "."], ["mypy"]):
+            say(" ".join(tool))
+            if run(PYTHON, "-m", *tool, env=environment) != 0:
+                return 1
+        # Two workers: browser tests wait more than they compute, and school laptops have two cores.
+        words = ["-n", "2", "--dist", "loadfile"]
+    say("pytest " + " ".join(words))
+    return run(PYTHON, "-m", "pytest", *words, env=environment)
+
+
+if __name__ == "__main__":
+    raise SystemExit(main(sys.argv[1:]))
