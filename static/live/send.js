@@ -1,0 +1,75 @@
+// One way to ask the server for something: JSON out, JSON back, a sentence when it was refused.
+
+/** What the server (or the network) said no with. `status` 0 means that no answer came at all. */
+export class Refusal extends Error {
+  constructor(message, { status = 0, where = null, after = null } = {}) {
+    super(message);
+    this.name = "Refusal";
+    this.status = status;
+    /** Dotted path of the field at fault, when the server named one. */
+    this.where = where;
+    /** Seconds to wait before asking again, when the server said so. */
+    this.after = after;
+  }
+
+  /** True when asking again later may help: no network, busy, or a server restarting. */
+  get passing() {
+    return this.status === 0 || this.status === 429 || this.status >= 502;
+  }
+}
+
+/** The page's token, which every change has to carry. */
+export function token() {
+  return document.querySelector('meta[name="token"]')?.content ?? "";
+}
+
+/**
+ * Ask `path` by `method` with a JSON `body`; resolves to the parsed answer (null for an empty one).
+ * Throws a `Refusal` for a refused request and for a network that does not answer in `timeout` ms.
+ */
+export async function send(method, path, body = undefined, { timeout = 15000, keepalive = false, signal } = {}) {
+  const stop = new AbortController();
+  const clock = setTimeout(() => stop.abort(), timeout);
+  const relay = () => stop.abort();
+  signal?.addEventListener("abort", relay, { once: true });
+  const headers = { Accept: "application/json" };
+  if (method !== "GET") headers["X-Seat-Token"] = token();
+  if (body !== undefined) headers["Content-Type"] = "application/json";
+  let answer;
+  let text;
+  try {
+    answer = await fetch(path, {
+      method,
+      headers,
+      keepalive,
+      body: body === undefined ? undefined : JSON.stringify(body),
+      credentials: "same-origin",
+      cache: "no-store",
+      signal: stop.signal,
+    });
+    text = await answer.text();
+  } catch {
+    throw new Refusal("no answer", { status: 0 });
+  } finally {
+    clearTimeout(clock);
+    signal?.removeEventListener("abort", relay);
+  }
+  return read(answer, text);
+}
+
+/** The parsed body of a good answer; a `Refusal` for any other. */
+function read(answer, text) {
+  let data = null;
+  try {
+    data = text ? JSON.parse(text) : null;
+  } catch {
+    data = null; // A page of an intermediary: the status still tells what happened.
+  }
+  if (answer.ok) return data;
+  const error = data?.error ?? {};
+  throw new Refusal(error.message ?? `${answer.status}`, {
+    status: answer.status,
+    where: error.where ?? null,
+    after: Number(answer.headers.get("Retry-After")) || null,
+  });
+}
