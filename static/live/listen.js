@@ -92,6 +92,7 @@ export function listen(base, onState, { onStatus = () => {}, times = {}, env = g
   /** The stream was refused, dropped or held back: poll, and try it again later. */
   function lost() {
     shut();
+    if (status === "live") status = null; // whatever comes next is news
     if (done || env.document?.hidden) return;
     after("again", jitter(wait), open);
     wait = Math.min(wait * 2, t.againMost);
