@@ -1,0 +1,410 @@
+"""House words: the names a teacher's own textbook uses for the theorems and the angle pairs.
+
+A house is data: `house("us").name("corresponding-angles-converse")`. Theorem ids are the reason ids of
+the calculator contract. Changing the house changes menus, hints, speech and print, and no code. Words
+of every house are accepted from a student; `accepts` tells which theorem was meant.
+
+Sources: the US, UK and Spanish columns of the project's vocabulary table; Spanish theorem names are
+from general knowledge and await a Spanish-speaking teacher's eye. "F, Z, C angles" are memory hooks in
+UK classrooms that earn no reason mark, so no house accepts them.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from functools import cache
+
+__all__ = ["HOUSES", "House", "house"]
+
+PAIR_TERMS = (
+    "corresponding", "alternate interior", "alternate exterior", "consecutive interior",
+    "consecutive exterior", "vertical", "linear pair",
+)
+
+
+@dataclass(frozen=True)
+class House:
+    """One set of names. `key` is its id, `lang` a BCP 47 tag for speech and print."""
+
+    key: str
+    title: str
+    lang: str
+    names: Mapping[str, str]
+    shorts: Mapping[str, str]
+    terms: Mapping[str, str]
+    also: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+
+    def name(self, theorem: str) -> str:
+        """The full name: "Corresponding Angles Converse". An unknown id is a KeyError."""
+        return self.names[theorem]
+
+    def short(self, theorem: str) -> str:
+        """The abbreviation a teacher writes in the margin; the full name where there is none."""
+        return self.shorts.get(theorem, self.names[theorem])
+
+    def term(self, key: str) -> str:
+        """A word of the lesson: a pair name ("alternate interior") or "transversal", "supplementary", …"""
+        return self.terms.get(key, key)
+
+    def accepts(self, text: str) -> str | None:
+        """The theorem id that `text` names in this house, or else in any house, or None."""
+        if len(text) > 120:
+            return None
+        for loose in (False, True):
+            wanted = _plain(text, loose)
+            found = _index(self.key, loose).get(wanted) or _everybody(loose).get(wanted)
+            if wanted and found:
+                return found
+        return None
+
+
+def _plain(text: str, loose: bool) -> str:
+    """The words that carry the name, in small letters without punctuation; if `loose`, with short forms
+    written out and "the", "of", "angles", … left out.
+    """
+    text = text.casefold().replace("∠", " angle ").replace("≅", " congruent ").replace("⊥", " perpendicular ")
+    text = text.replace("∥", " parallel ").replace("∆", " triangle ").replace("△", " triangle ")
+    words = re.findall(r"[^\W_]+", text)
+    if not loose:
+        return " ".join(words)
+    words = [_SAME.get(word, word) for word in words]
+    return " ".join(word for word in words if word not in _EMPTY)
+
+
+_EMPTY = {
+    "the", "a", "an", "of", "s", "angle", "angles", "theorem", "postulate", "thm", "post", "are", "is", "by",
+    "property", "equality", "congruence", "los", "las", "el", "la", "de", "del", "ángulos", "ángulo", "teorema",
+    "postulado", "por", "son", "equal", "iguales", "lines",
+}
+_SAME = {
+    "corr": "corresponding", "conv": "converse", "alt": "alternate", "int": "interior", "ext": "exterior",
+    "cons": "consecutive", "consec": "consecutive", "vert": "vertical", "lin": "linear", "def": "definition",
+    "defn": "definition", "supp": "supplementary", "supps": "supplements", "comp": "complementary",
+    "comps": "complements", "perp": "perpendicular", "subst": "substitution", "trans": "transitive",
+    "subtr": "subtraction", "refl": "reflexive", "sym": "symmetric", "transv": "transversal", "rt": "right",
+    "cong": "congruent", "add": "addition", "supplement": "supplements", "complement": "complements",
+    "coincidentes": "congruentes",
+}
+
+_US = {
+    "given": "Given",
+    "vertical-angles": "Vertical Angles Theorem",
+    "linear-pair": "Linear Pair Postulate",
+    "corresponding-angles": "Corresponding Angles Postulate",
+    "alternate-interior-angles": "Alternate Interior Angles Theorem",
+    "alternate-exterior-angles": "Alternate Exterior Angles Theorem",
+    "consecutive-interior-angles": "Consecutive Interior Angles Theorem",
+    "consecutive-exterior-angles": "Consecutive Exterior Angles Theorem",
+    "corresponding-angles-converse": "Corresponding Angles Converse",
+    "alternate-interior-angles-converse": "Alternate Interior Angles Converse",
+    "alternate-exterior-angles-converse": "Alternate Exterior Angles Converse",
+    "consecutive-interior-angles-converse": "Consecutive Interior Angles Converse",
+    "consecutive-exterior-angles-converse": "Consecutive Exterior Angles Converse",
+    "definition-of-supplementary": "Definition of supplementary angles",
+    "definition-of-complementary": "Definition of complementary angles",
+    "definition-of-congruent": "Definition of congruent angles",
+    "definition-of-perpendicular": "Definition of perpendicular lines",
+    "definition-of-bisector": "Definition of angle bisector",
+    "congruent-supplements": "Congruent Supplements Theorem",
+    "congruent-complements": "Congruent Complements Theorem",
+    "right-angles-congruent": "Right Angles Congruence Theorem",
+    "reflexive": "Reflexive Property",
+    "symmetric": "Symmetric Property",
+    "transitive": "Transitive Property",
+    "substitution": "Substitution Property",
+    "addition": "Addition Property",
+    "subtraction": "Subtraction Property",
+    "angle-addition": "Angle Addition Postulate",
+    "parallel-to-same-line": "Lines Parallel to One Line Theorem",
+    "perpendicular-to-same-line": "Lines Perpendicular to One Line Theorem",
+    "perpendicular-transversal": "Perpendicular Transversal Theorem",
+    "triangle-sum": "Triangle Angle Sum Theorem",
+    "exterior-angle": "Exterior Angle Theorem",
+    "algebra": "Algebra",
+}
+
+_US_SHORT = {
+    "vertical-angles": "Vert. ∠s",
+    "linear-pair": "Lin. pair",
+    "corresponding-angles": "Corr. ∠s",
+    "alternate-interior-angles": "Alt. int. ∠s",
+    "alternate-exterior-angles": "Alt. ext. ∠s",
+    "consecutive-interior-angles": "Cons. int. ∠s",
+    "consecutive-exterior-angles": "Cons. ext. ∠s",
+    "corresponding-angles-converse": "Corr. ∠s conv.",
+    "alternate-interior-angles-converse": "Alt. int. ∠s conv.",
+    "alternate-exterior-angles-converse": "Alt. ext. ∠s conv.",
+    "consecutive-interior-angles-converse": "Cons. int. ∠s conv.",
+    "consecutive-exterior-angles-converse": "Cons. ext. ∠s conv.",
+    "definition-of-supplementary": "Def. supp. ∠s",
+    "definition-of-complementary": "Def. comp. ∠s",
+    "definition-of-congruent": "Def. ≅ ∠s",
+    "definition-of-perpendicular": "Def. ⊥",
+    "definition-of-bisector": "Def. ∠ bisector",
+    "congruent-supplements": "≅ supps.",
+    "congruent-complements": "≅ comps.",
+    "right-angles-congruent": "Rt. ∠s ≅",
+    "reflexive": "Refl.",
+    "symmetric": "Sym.",
+    "transitive": "Trans.",
+    "substitution": "Subst.",
+    "addition": "Add.",
+    "subtraction": "Subtr.",
+    "angle-addition": "∠ addition",
+    "parallel-to-same-line": "∥ to one line",
+    "perpendicular-to-same-line": "⊥ to one line",
+    "perpendicular-transversal": "⊥ transv.",
+    "triangle-sum": "△ ∠ sum",
+    "exterior-angle": "Ext. ∠",
+}
+
+_US_ALSO: dict[str, tuple[str, ...]] = {
+    "vertical-angles": ("vertical angles", "vertical angles are congruent", "vertical"),
+    "linear-pair": ("linear pair", "linear pair theorem", "linear pairs are supplementary", "supplementary adjacent"),
+    "corresponding-angles": (
+        "corresponding angles theorem", "corresponding angles", "if lines are parallel, corresponding angles are congruent",
+        "if parallel then corresponding angles congruent",
+    ),
+    "alternate-interior-angles": ("if lines are parallel, alternate interior angles are congruent",),
+    "alternate-exterior-angles": ("if lines are parallel, alternate exterior angles are congruent",),
+    "consecutive-interior-angles": ("if lines are parallel, consecutive interior angles are supplementary",),
+    "corresponding-angles-converse": (
+        "converse of the corresponding angles postulate", "converse of the corresponding angles theorem",
+        "converse of corresponding angles", "if corresponding angles are congruent, then lines are parallel",
+        "corresponding angles congruent so parallel",
+    ),
+    "alternate-interior-angles-converse": (
+        "converse of the alternate interior angles theorem", "if alternate interior angles are congruent, then lines are parallel",
+    ),
+    "alternate-exterior-angles-converse": (
+        "converse of the alternate exterior angles theorem", "if alternate exterior angles are congruent, then lines are parallel",
+    ),
+    "consecutive-interior-angles-converse": (
+        "converse of the consecutive interior angles theorem",
+        "if consecutive interior angles are supplementary, then lines are parallel",
+    ),
+    "consecutive-exterior-angles-converse": ("converse of the consecutive exterior angles theorem",),
+    "definition-of-supplementary": ("definition of supplementary", "supplementary angles"),
+    "definition-of-complementary": ("definition of complementary", "complementary angles"),
+    "definition-of-congruent": ("definition of congruent", "definition of congruence", "congruent angles"),
+    "definition-of-perpendicular": ("definition of perpendicular", "perpendicular lines form right angles", "definition of right angle"),
+    "definition-of-bisector": ("definition of bisector", "definition of an angle bisector", "bisector"),
+    "congruent-supplements": ("supplements of the same angle are congruent", "congruent supplements"),
+    "congruent-complements": ("complements of the same angle are congruent",),
+    "right-angles-congruent": ("all right angles are congruent", "right angles congruent"),
+    "transitive": ("transitive property of congruence", "transitive property of equality"),
+    "addition": ("addition property of equality",),
+    "subtraction": ("subtraction property of equality",),
+    "angle-addition": ("angle addition", "straight angle"),
+    "parallel-to-same-line": (
+        "transitive property of parallel lines", "transitive parallel", "lines parallel to the same line",
+        "two lines parallel to the same line are parallel", "parallel to same line",
+    ),
+    "perpendicular-to-same-line": (
+        "lines perpendicular to a transversal theorem", "lines perpendicular to the same line", "perpendicular to same line",
+        "two lines perpendicular to the same line are parallel",
+    ),
+    "triangle-sum": ("triangle sum theorem", "triangle sum", "angles of a triangle", "angle sum of a triangle"),
+    "exterior-angle": ("exterior angle of a triangle", "triangle exterior angle theorem"),
+    "algebra": ("simplify", "solve", "arithmetic", "combine like terms", "division", "multiplication"),
+}
+
+_US_TERMS = {
+    "corresponding": "corresponding angles",
+    "alternate interior": "alternate interior angles",
+    "alternate exterior": "alternate exterior angles",
+    "consecutive interior": "consecutive interior angles",
+    "consecutive exterior": "consecutive exterior angles",
+    "vertical": "vertical angles",
+    "linear pair": "a linear pair",
+    "same": "the same angle",
+    "none": "not a named pair",
+    "transversal": "transversal",
+    "supplementary": "supplementary",
+    "complementary": "complementary",
+    "congruent": "congruent",
+    "parallel": "parallel",
+    "perpendicular": "perpendicular",
+}
+
+
+def _swap(table: Mapping[str, str], *changes: tuple[str, str]) -> dict[str, str]:
+    changed = dict(table)
+    for key, value in changed.items():
+        for old, new in changes:
+            value = value.replace(old, new)
+        changed[key] = value
+    return changed
+
+
+_SIDE = (("Consecutive Interior", "Same-Side Interior"), ("Consecutive Exterior", "Same-Side Exterior"))
+_SAME_SIDE = {
+    **_swap(_US, *_SIDE),
+    "corresponding-angles-converse": "Converse of the Corresponding Angles Postulate",
+    "alternate-interior-angles-converse": "Converse of the Alternate Interior Angles Theorem",
+    "alternate-exterior-angles-converse": "Converse of the Alternate Exterior Angles Theorem",
+    "consecutive-interior-angles-converse": "Converse of the Same-Side Interior Angles Theorem",
+    "consecutive-exterior-angles-converse": "Converse of the Same-Side Exterior Angles Theorem",
+}
+_SAME_SIDE_SHORT = _swap(_US_SHORT, ("Cons. int.", "S-s int."), ("Cons. ext.", "S-s ext."))
+_SAME_SIDE_TERMS = _swap(_US_TERMS, ("consecutive", "same-side"))
+_SAME_SIDE_ALSO = {
+    "consecutive-interior-angles": ("same-side interior angles postulate", "s-s int", "co-interior angles"),
+    "consecutive-interior-angles-converse": ("same-side interior angles converse", "s-s int conv"),
+    "consecutive-exterior-angles": ("same-side exterior angles", "s-s ext"),
+    "consecutive-exterior-angles-converse": ("same-side exterior angles converse", "s-s ext conv"),
+}
+
+_UK = {
+    "given": "Given",
+    "vertical-angles": "Vertically opposite angles are equal",
+    "linear-pair": "Angles on a straight line add to 180°",
+    "corresponding-angles": "Corresponding angles are equal",
+    "alternate-interior-angles": "Alternate angles are equal",
+    "alternate-exterior-angles": "Alternate exterior angles are equal",
+    "consecutive-interior-angles": "Co-interior angles add to 180°",
+    "consecutive-exterior-angles": "Co-exterior angles add to 180°",
+    "corresponding-angles-converse": "Corresponding angles are equal, so parallel",
+    "alternate-interior-angles-converse": "Alternate angles are equal, so parallel",
+    "alternate-exterior-angles-converse": "Alternate exterior angles are equal, so parallel",
+    "consecutive-interior-angles-converse": "Co-interior angles sum to 180°, so parallel",
+    "consecutive-exterior-angles-converse": "Co-exterior angles sum to 180°, so parallel",
+    "definition-of-supplementary": "Supplementary angles add to 180°",
+    "definition-of-complementary": "Complementary angles add to 90°",
+    "definition-of-congruent": "Equal angles have equal sizes",
+    "definition-of-perpendicular": "Perpendicular lines meet at 90°",
+    "definition-of-bisector": "A bisector halves the angle",
+    "congruent-supplements": "Supplements of equal angles are equal",
+    "congruent-complements": "Complements of equal angles are equal",
+    "right-angles-congruent": "All right angles are equal",
+    "reflexive": "Common angle",
+    "symmetric": "The same fact turned round",
+    "transitive": "Both equal to the same angle",
+    "substitution": "Substitution",
+    "addition": "Adding equals",
+    "subtraction": "Subtracting equals",
+    "angle-addition": "Adjacent parts make the whole angle",
+    "parallel-to-same-line": "Both parallel to the same line",
+    "perpendicular-to-same-line": "Both perpendicular to the same line",
+    "perpendicular-transversal": "Perpendicular to one of two parallels",
+    "triangle-sum": "Angles in a triangle add to 180°",
+    "exterior-angle": "Exterior angle equals the sum of the interior opposite angles",
+    "algebra": "Algebra",
+}
+_UK_TERMS = {
+    **_US_TERMS,
+    "alternate interior": "alternate angles",
+    "alternate exterior": "alternate exterior angles",
+    "consecutive interior": "co-interior angles",
+    "consecutive exterior": "co-exterior angles",
+    "vertical": "vertically opposite angles",
+    "linear pair": "angles on a straight line",
+    "congruent": "equal",
+}
+_UK_ALSO = {
+    "alternate-interior-angles": ("alternate angles",),
+    "alternate-interior-angles-converse": ("alternate angles so parallel", "alternate angles converse"),
+    "consecutive-interior-angles": ("allied angles", "co-interior angles", "allied angles add to 180"),
+    "consecutive-interior-angles-converse": ("co-interior angles converse", "allied angles converse"),
+    "vertical-angles": ("vertically opposite angles", "opposite angles"),
+    "linear-pair": ("angles on a straight line", "adjacent angles on a straight line"),
+    "triangle-sum": ("angle sum of triangle",),
+}
+
+_ES = {
+    "given": "Dato",
+    "vertical-angles": "Ángulos opuestos por el vértice",
+    "linear-pair": "Par lineal",
+    "corresponding-angles": "Ángulos correspondientes",
+    "alternate-interior-angles": "Ángulos alternos internos",
+    "alternate-exterior-angles": "Ángulos alternos externos",
+    "consecutive-interior-angles": "Ángulos conjugados internos",
+    "consecutive-exterior-angles": "Ángulos conjugados externos",
+    "corresponding-angles-converse": "Recíproco de los ángulos correspondientes",
+    "alternate-interior-angles-converse": "Recíproco de los alternos internos",
+    "alternate-exterior-angles-converse": "Recíproco de los alternos externos",
+    "consecutive-interior-angles-converse": "Recíproco de los conjugados internos",
+    "consecutive-exterior-angles-converse": "Recíproco de los conjugados externos",
+    "definition-of-supplementary": "Definición de ángulos suplementarios",
+    "definition-of-complementary": "Definición de ángulos complementarios",
+    "definition-of-congruent": "Definición de ángulos congruentes",
+    "definition-of-perpendicular": "Definición de rectas perpendiculares",
+    "definition-of-bisector": "Definición de bisectriz",
+    "congruent-supplements": "Suplementos de ángulos congruentes",
+    "congruent-complements": "Complementos de ángulos congruentes",
+    "right-angles-congruent": "Congruencia de ángulos rectos",
+    "reflexive": "Propiedad reflexiva",
+    "symmetric": "Propiedad simétrica",
+    "transitive": "Propiedad transitiva",
+    "substitution": "Sustitución",
+    "addition": "Propiedad de la suma",
+    "subtraction": "Propiedad de la resta",
+    "angle-addition": "Postulado de la suma de ángulos",
+    "parallel-to-same-line": "Rectas paralelas a una misma recta",
+    "perpendicular-to-same-line": "Rectas perpendiculares a una misma recta",
+    "perpendicular-transversal": "Transversal perpendicular",
+    "triangle-sum": "Suma de los ángulos de un triángulo",
+    "exterior-angle": "Ángulo exterior de un triángulo",
+    "algebra": "Álgebra",
+}
+_ES_TERMS = {
+    "corresponding": "ángulos correspondientes",
+    "alternate interior": "ángulos alternos internos",
+    "alternate exterior": "ángulos alternos externos",
+    "consecutive interior": "ángulos conjugados internos",
+    "consecutive exterior": "ángulos conjugados externos",
+    "vertical": "ángulos opuestos por el vértice",
+    "linear pair": "par lineal",
+    "same": "el mismo ángulo",
+    "none": "sin nombre de pareja",
+    "transversal": "transversal",
+    "supplementary": "suplementarios",
+    "complementary": "complementarios",
+    "congruent": "congruentes",
+    "parallel": "paralelas",
+    "perpendicular": "perpendiculares",
+}
+_ES_ALSO = {
+    "consecutive-interior-angles": ("colaterales internos",),
+    "consecutive-exterior-angles": ("colaterales externos",),
+    "consecutive-interior-angles-converse": ("recíproco de los colaterales internos",),
+    "consecutive-exterior-angles-converse": ("recíproco de los colaterales externos",),
+    "linear-pair": ("adyacentes suplementarios",),
+}
+
+HOUSES: dict[str, House] = {
+    "us": House("us", "US, consecutive interior", "en-US", _US, _US_SHORT, _US_TERMS, _US_ALSO),
+    "us-same-side": House(
+        "us-same-side", "US, same-side interior", "en-US", _SAME_SIDE, _SAME_SIDE_SHORT, _SAME_SIDE_TERMS,
+        _SAME_SIDE_ALSO,
+    ),
+    "uk": House("uk", "UK", "en-GB", _UK, {}, _UK_TERMS, _UK_ALSO),
+    "es": House("es", "Español", "es", _ES, {}, _ES_TERMS, _ES_ALSO),
+}
+
+
+def house(name: str = "us") -> House:
+    """The house called `name`; an unknown name is a KeyError (packs are checked when they load)."""
+    return HOUSES[name]
+
+
+@cache
+def _index(key: str, loose: bool) -> dict[str, str]:
+    """Plain words → theorem id, for one house; the first theorem of the table keeps a shared spelling."""
+    words = HOUSES[key]
+    index: dict[str, str] = {}
+    for theorem, name in words.names.items():
+        for text in (theorem.replace("-", " "), name, words.shorts.get(theorem, name), *words.also.get(theorem, ())):
+            index.setdefault(_plain(text, loose), theorem)
+    return index
+
+
+@cache
+def _everybody(loose: bool) -> dict[str, str]:
+    index: dict[str, str] = {}
+    for key in HOUSES:
+        for text, theorem in _index(key, loose).items():
+            index.setdefault(text, theorem)
+    return index
