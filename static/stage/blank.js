@@ -1,0 +1,5 @@
+// Bare paper.
+
+export function render() {
+  return { update() {}, destroy() {} };
+}

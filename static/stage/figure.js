@@ -1,0 +1,74 @@
+// The teacher's figure, mirrored: few updates a second arrive, and the lines glide from one to the next.
+import { createFigure } from "../figure/figure.js";
+import { alike, between } from "./between.js";
+
+const GLIDE = 130; // ms; updates come at most every 100 ms, so the mirror is never more than one behind
+
+/** A figure that follows: `move(figure, marks)` glides there. Used by the figure and the task stage. */
+export function follower(host, first, ctx) {
+  let shown = first.figure;
+  let from = shown;
+  let to = shown;
+  let began = 0;
+  let frame = 0;
+  const view = createFigure(host, {
+    figure: shown,
+    marks: first.marks ?? {},
+    movable: [],
+    measures: Boolean(first.measures),
+    pick: null,
+    size: ctx.size === "board" ? "board" : "seat",
+    title: first.title,
+    description: first.description,
+  });
+
+  function step(now) {
+    const k = Math.min(1, (now - began) / GLIDE);
+    shown = between(from, to, k);
+    view.setFigure(shown);
+    frame = k < 1 ? requestAnimationFrame(step) : 0;
+  }
+
+  return {
+    move(next) {
+      if (next.marks) view.setMarks(next.marks);
+      if (next.measures !== undefined) view.setMeasures(Boolean(next.measures));
+      if (!next.figure || JSON.stringify(next.figure) === JSON.stringify(to)) return;
+      cancelAnimationFrame(frame);
+      [from, to] = [shown, next.figure];
+      if (ctx.reducedMotion || !alike(from, to)) {
+        view.setFigure((shown = to));
+        return;
+      }
+      began = performance.now();
+      frame = requestAnimationFrame(step);
+    },
+    destroy() {
+      cancelAnimationFrame(frame);
+      view.destroy();
+    },
+  };
+}
+
+export function render(host, stage, ctx) {
+  const paper = document.createElement("div");
+  paper.className = "stage-paper";
+  const caption = document.createElement("p");
+  caption.className = "stage-caption statement";
+  host.append(paper, caption);
+  const figure = follower(paper, stage, ctx);
+  write(stage);
+
+  function write(next) {
+    caption.textContent = next.caption ?? "";
+    caption.hidden = !next.caption;
+  }
+
+  return {
+    update(next) {
+      write(next);
+      figure.move({ ...next, marks: next.marks ?? {} });
+    },
+    destroy: () => figure.destroy(),
+  };
+}

@@ -1,0 +1,69 @@
+// How a task was answered: strokes in fives as a hand keeps count, with the number beside them. Counts, never names.
+import { say } from "../words/say.js";
+
+const SVG = "http://www.w3.org/2000/svg";
+
+/** Path data of `count` strokes in bundles of five (the fifth across the other four); pure. Units: 1 = one gap. */
+export function strokes(count) {
+  let path = "";
+  for (let i = 0; i < count; i += 1) {
+    const bundle = Math.floor(i / 5) * 6;
+    const place = i % 5;
+    if (place < 4) path += `M${bundle + place + 0.5} 0.4L${bundle + place + 0.4} 3.6`;
+    else path += `M${bundle - 0.1} 2.9L${bundle + 4.1} 1.1`;
+  }
+  return path;
+}
+
+/** The width that `count` strokes take, in gaps. */
+export function width(count) {
+  return Math.max(1, Math.floor(count / 5) * 6 + (count % 5));
+}
+
+export function render(host, stage) {
+  const head = document.createElement("p");
+  head.className = "stage-ask";
+  const table = document.createElement("table");
+  table.className = "tally";
+  host.append(head, table);
+  update(stage);
+
+  function update(next) {
+    const rows = next.rows ?? [];
+    const replied = rows.reduce((sum, row) => sum + row.count, 0);
+    head.textContent = say("live.tally", { done: replied, total: next.total ?? replied });
+    const caption = document.createElement("caption");
+    caption.textContent = next.title ?? next.task?.title ?? "";
+    caption.hidden = !caption.textContent;
+    const body = document.createElement("tbody");
+    for (const row of rows) body.append(line(row));
+    table.replaceChildren(caption, body);
+    table.hidden = rows.length === 0;
+  }
+
+  return { update, destroy() {} };
+}
+
+function line({ label, count }) {
+  const row = document.createElement("tr");
+  const name = document.createElement("th");
+  name.scope = "row";
+  name.textContent = label;
+  const marks = document.createElement("td");
+  marks.className = "tally-marks";
+  const svg = document.createElementNS(SVG, "svg");
+  const wide = width(count);
+  svg.setAttribute("viewBox", `-0.5 0 ${wide + 1} 4`);
+  svg.setAttribute("width", `${(wide + 1) * 0.42}em`);
+  svg.setAttribute("height", "1.68em");
+  svg.setAttribute("aria-hidden", "true");
+  const path = document.createElementNS(SVG, "path");
+  path.setAttribute("d", strokes(count));
+  svg.append(path);
+  marks.append(svg);
+  const number = document.createElement("td");
+  number.className = "tally-count";
+  number.textContent = `${count}`;
+  row.append(name, marks, number);
+  return row;
+}

@@ -1,0 +1,4 @@
+// Words of the stages, wherever they are shown.
+export default {
+  tally: "{done} of {total} have answered",
+};
