@@ -1,0 +1,63 @@
+"""Input that can't be used: a code, the place, and the fields of its sentence.
+
+Every core layer raises these. The sentence is made late, from the catalogues, so that it can be
+translated, bettered and tested apart from the rule that was broken.
+"""
+
+from __future__ import annotations
+
+from app.words import say
+
+__all__ = ["Fault", "Faults", "shown"]
+
+LONGEST_QUOTE = 24
+
+
+class Fault(Exception):
+    """One thing wrong with what was given.
+
+    `code` is a catalogue key ("figure.line_unknown"), `where` a dotted place ("figure.lines.l.direction").
+    """
+
+    def __init__(self, code: str, where: str = "", **fields: object) -> None:
+        super().__init__(code, where)
+        self.code = code
+        self.where = where
+        self.fields = fields
+
+    def sentence(self) -> str:
+        """One plain sentence: what is wrong there, and how to mend it."""
+        return say(self.code, **self.fields)
+
+    def __str__(self) -> str:
+        return f"{self.where}: {self.sentence()}" if self.where else self.sentence()
+
+
+class Faults(list[Fault]):
+    """All that is wrong with a thing judged as a whole."""
+
+    def sentences(self) -> list[str]:
+        return [str(fault) for fault in self]
+
+
+def shown(value: object) -> str:
+    """A short printable quotation of whatever was given, safe to put in a sentence."""
+    text = value if isinstance(value, str) else kind(value)
+    clean = "".join(c if c.isprintable() else "?" for c in text[: LONGEST_QUOTE + 1])
+    return clean if len(clean) <= LONGEST_QUOTE else clean[: LONGEST_QUOTE - 1] + "…"
+
+
+def kind(value: object) -> str:
+    """What sort of JSON value this is, in words; numbers stand for themselves."""
+    if value is None:
+        return "nothing"
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    if isinstance(value, int):
+        # int's own text form refuses thousands of digits, so a long one is never spelt out.
+        return str(value) if value.bit_length() < 80 else "a very long number"
+    if isinstance(value, float):
+        return repr(value)
+    if isinstance(value, str):
+        return value
+    return "a list" if isinstance(value, (list, tuple)) else "an object"

@@ -1,0 +1,104 @@
+"""Places in the plane, in floats: where lines cross, how far a point is from a line, how big a figure is.
+
+Directions stay exact as long as they can: the sine of the difference of two directions is taken from the
+exact difference, so that lines a hair from parallel still cross where they should.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+from itertools import combinations
+from math import cos, hypot, radians, sin
+from statistics import median
+
+__all__ = ["Point", "along", "between", "crossing", "nearest_to_all", "off_line", "span", "unit"]
+
+Point = tuple[float, float]
+Through = tuple[Fraction, Fraction]
+
+RIGHT_ANGLES: dict[int, Point] = {0: (1.0, 0.0), 90: (0.0, 1.0), 180: (-1.0, 0.0), 270: (0.0, -1.0)}
+
+
+def unit(direction: Fraction) -> Point:
+    """The unit vector of a direction in degrees; exact along the axes."""
+    turned = direction % 360
+    if turned.denominator == 1 and turned.numerator in RIGHT_ANGLES:
+        return RIGHT_ANGLES[turned.numerator]
+    angle = radians(float(turned))
+    return cos(angle), sin(angle)
+
+
+def sine(turn: Fraction) -> float:
+    """The sine of a turn in degrees, as good for one a hair from 0 or 180 as for any other."""
+    small = (turn + 90) % 180 - 90
+    sign = 1 if (turn - small) % 360 == 0 else -1
+    return sign * sin(radians(float(small)))
+
+
+def between(a: Through, b: Through) -> Point:
+    """The step from a to b: subtracted exactly, then made a float."""
+    return float(b[0] - a[0]), float(b[1] - a[1])
+
+
+def crossing(direction: Fraction, through: Through, other: Fraction, other_through: Through) -> Point | None:
+    """Where two lines cross, or None when they are parallel as drawn."""
+    if (other - direction) % 180 == 0:
+        return None
+    ux, uy = unit(direction)
+    vx, vy = unit(other)
+    dx, dy = between(through, other_through)
+    s = (dx * vy - dy * vx) / sine(other - direction)
+    return float(through[0]) + s * ux, float(through[1]) + s * uy
+
+
+def along(direction: Fraction, through: Through, at: Point) -> float:
+    """How far along a line's + direction the point lies, from the point the line goes through."""
+    ux, uy = unit(direction)
+    return (at[0] - float(through[0])) * ux + (at[1] - float(through[1])) * uy
+
+
+def off_line(direction: Fraction, through: Through, at: Point) -> float:
+    """Signed distance of a point from a line, positive on the left of its + direction."""
+    ux, uy = unit(direction)
+    return ux * (at[1] - float(through[1])) - uy * (at[0] - float(through[0]))
+
+
+def nearest_to_all(lines: Sequence[tuple[Fraction, Through]]) -> Point:
+    """The point with the least sum of squared distances from lines that are not all parallel."""
+    first, second = max(combinations(lines, 2), key=lambda two: abs(sine(two[1][0] - two[0][0])))
+    origin = crossing(*first, *second)
+    assert origin is not None
+    if len(lines) == 2 or abs(sine(second[0] - first[0])) < 1e-6:
+        return origin
+    xx = xy = yy = bx = by = 0.0
+    for direction, through in lines:
+        ux, uy = unit(direction)
+        nx, ny = -uy, ux
+        c = -off_line(direction, through, origin)
+        xx, xy, yy = xx + nx * nx, xy + nx * ny, yy + ny * ny
+        bx, by = bx + nx * c, by + ny * c
+    det = xx * yy - xy * xy
+    return origin[0] + (yy * bx - xy * by) / det, origin[1] + (xx * by - xy * bx) / det
+
+
+def span(points: Sequence[Point]) -> float:
+    """The size of what is drawn: the larger side of the box round the points, leaving out far crossings of
+    nearly parallel lines; 1 where there is nothing to measure.
+    """
+    near = without_far(points)
+    if not near:
+        return 1.0
+    wide = max(x for x, _ in near) - min(x for x, _ in near)
+    high = max(y for _, y in near) - min(y for _, y in near)
+    return max(wide, high) or 1.0
+
+
+def without_far(points: Sequence[Point], times: float = 8.0) -> list[Point]:
+    """The points, without those many times further from the middle than most."""
+    if len(points) < 3:
+        return list(points)
+    middle = median(x for x, _ in points), median(y for _, y in points)
+    far = [hypot(x - middle[0], y - middle[1]) for x, y in points]
+    usual = median(far) or max(far)
+    return [point for point, distance in zip(points, far, strict=True) if distance <= times * usual]

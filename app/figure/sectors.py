@@ -1,0 +1,102 @@
+"""Sectors at a meet: all of them, the one between three meets, the standard eight; a measure's linear form."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction
+
+from app.figure.faults import Fault
+from app.figure.parts import Angle, Figure, Meet, Ray
+
+__all__ = ["all_sectors", "angle_by_meets", "measure_form", "number_standard", "oriented"]
+
+
+def oriented(fig: Figure, name: str, at: str, one: Ray, other: Ray) -> Angle:
+    """The angle less than 180 degrees between two rays of different lines, named from the right ray."""
+    if fig.measure_between(one, other) < 180:
+        return Angle(name, at, one, other)
+    return Angle(name, at, other, one)
+
+
+def all_sectors(fig: Figure, meet: str) -> tuple[Angle, ...]:
+    """The sectors between neighbouring rays at a meet, counterclockwise from the lowest heading; unnamed."""
+    rays = [Ray(line, sign) for line in fig.meets[meet].lines for sign in "+-"]
+    rays.sort(key=fig.heading)
+    following = rays[1:] + rays[:1]
+    return tuple(Angle("", meet, a, b) for a, b in zip(rays, following, strict=True))
+
+
+def angle_by_meets(fig: Figure, p: str, vertex: str, q: str) -> Angle | None:
+    """∠PVQ: the angle at `vertex` with one side toward p and the other toward q.
+
+    Gives the figure's own angle where it has that one, else a new one named by its three letters. None where
+    a name is no meet, a side lies on no line of the figure, or the three meets are on one line.
+    """
+    if any(name not in fig.meets for name in (p, vertex, q)) or vertex in (p, q):
+        return None
+    to_p, to_q = fig.line_through(vertex, p), fig.line_through(vertex, q)
+    if to_p is None or to_q is None or to_p == to_q:
+        return None
+    found = oriented(fig, p + vertex + q, vertex, fig.toward(to_p, vertex, p), fig.toward(to_q, vertex, q))
+    for angle in fig.angles.values():
+        if angle.at == vertex and angle.rays() == found.rays():
+            return angle
+    return found
+
+
+def measure_form(fig: Figure, angle: Angle) -> tuple[str, str, int]:
+    """(line_to, line_from, c): the measure is direction(line_to) - direction(line_from) + c degrees.
+
+    c is a multiple of 180 read off the drawn order; nothing else of the drawing enters.
+    """
+    to, start = angle.end.line, angle.start.line
+    measure = fig.measure_between(angle.start, angle.end)
+    constant: Fraction = measure - fig.lines[to].direction + fig.lines[start].direction
+    return to, start, int(constant)
+
+
+def number_standard(fig: Figure, transversal: str, where: str = "figure") -> Figure:
+    """The figure with its eight angles numbered 1 to 8 along the transversal.
+
+    Upper meet first, left first where the transversal is flat; within a meet upper left, upper right, lower
+    left, lower right. Raises Fault unless the transversal crosses exactly two other lines at two meets.
+    """
+    meets = [fig.meets[name] for name in fig.order(transversal)]
+    if len(meets) != 2 or any(len(meet.lines) != 2 for meet in meets):
+        raise Fault("figure.number_needs_two", f"{where}.number", transversal=transversal)
+    if fig.lines[transversal].direction != 0:
+        # The + direction of a line that isn't flat runs upward.
+        meets.reverse()
+    angles: dict[str, Angle] = {}
+    for meet in meets:
+        for sector in four_in_order(fig, meet, transversal):
+            name = str(len(angles) + 1)
+            angles[name] = replace(sector, name=name)
+    return Figure(fig.lines, fig.meets, angles, transversal, fig.frame)
+
+
+def four_in_order(fig: Figure, meet: Meet, transversal: str) -> list[Angle]:
+    """The four sectors: upper left, upper right, lower left, lower right.
+
+    The middles of the four sectors are a right angle apart, so each quarter of the page holds one, unless
+    they run along the page. Then upper and lower are read against the line, left and right against the
+    transversal; both readings agree everywhere near.
+    """
+    sectors = all_sectors(fig, meet.name)
+    middles = [(fig.heading(s.start) + fig.measure_between(s.start, s.end) / 2) % 360 for s in sectors]
+    if any(middle % 90 == 0 for middle in middles):
+        places = [place_by_lines(fig, sector, transversal) for sector in sectors]
+    else:
+        places = [(0 if middle < 180 else 1, 0 if 90 < middle < 270 else 1) for middle in middles]
+    return [sector for _, sector in sorted(zip(places, sectors, strict=True), key=lambda pair: pair[0])]
+
+
+def place_by_lines(fig: Figure, sector: Angle, transversal: str) -> tuple[int, int]:
+    along_t = sector.ray_on(transversal)
+    assert along_t is not None
+    along_l = sector.ray_off(transversal)
+    # Above a line is left of its + direction where that runs to the right, and it does for 0 to 90 degrees.
+    left_of_l = fig.measure_between(Ray(along_l.line, "+"), along_t) < 180
+    above = left_of_l == (fig.lines[along_l.line].direction < 90)
+    left = fig.measure_between(Ray(transversal, "+"), along_l) < 180
+    return (0 if above else 1, 0 if left else 1)
