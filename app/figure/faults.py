@@ -6,6 +6,8 @@ translated, bettered and tested apart from the rule that was broken.
 
 from __future__ import annotations
 
+from typing import Any
+
 from app.words import say
 
 __all__ = ["Fault", "Faults", "shown"]
@@ -23,7 +25,7 @@ class Fault(Exception):
         super().__init__(code, where)
         self.code = code
         self.where = where
-        self.fields = fields
+        self.fields: dict[str, Any] = fields
 
     def sentence(self) -> str:
         """One plain sentence: what is wrong there, and how to mend it."""

@@ -76,8 +76,9 @@ class Angle:
 class Figure:
     """A drawing: lines, meets and angles by name, in the order they were given.
 
-    `frame` is (left, bottom, right, top) where the drawing asks for one. Build figures with
-    `figure_from_json`, which checks that the parts fit together; the methods below take that as done.
+    `frame` is (left, bottom, right, top) where the drawing asks for one. `lettered` are the meets that were not
+    given but lettered on reading. Build figures with `figure_from_json`, which checks that the parts fit
+    together; the methods below take that as done.
     """
 
     lines: dict[str, Line]
@@ -85,6 +86,7 @@ class Figure:
     angles: dict[str, Angle]
     transversal: str | None = None
     frame: tuple[Fraction, Fraction, Fraction, Fraction] | None = None
+    lettered: frozenset[str] = frozenset()
     _orders: dict[str, tuple[str, ...]] = field(default_factory=dict, init=False, repr=False, compare=False)
 
     def heading(self, ray: Ray) -> Fraction:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from dataclasses import replace
 from fractions import Fraction
 from itertools import combinations
 from math import hypot
@@ -41,10 +42,11 @@ def figure_from_json(data: object, where: str = "figure") -> Figure:
         meets = lettered(lines, crossings, size_of(frame, list(crossings.values())))
     else:
         meets = read_meets(body["meets"], lines, crossings, frame, f"{where}.meets")
-    bare = Figure(lines, meets, {}, transversal, frame)
+    lettered_here = frozenset(meets) if body.get("meets") is None else frozenset()
+    bare = Figure(lines, meets, {}, transversal, frame, lettered_here)
     if body.get("angles") is not None:
         angles = read_angles(body["angles"], bare, flipped, f"{where}.angles")
-        return Figure(lines, meets, angles, transversal, frame)
+        return replace(bare, angles=angles)
     if body.get("number") is None:
         return bare
     if body["number"] != "standard":

@@ -1,4 +1,4 @@
-"""Sectors at a meet: all of them, the one between three meets, the standard eight; a measure's linear form."""
+"""Sectors at a meet: all of them, the one between three meets, the standard eight; a measure as a form."""
 
 from __future__ import annotations
 
@@ -72,7 +72,7 @@ def number_standard(fig: Figure, transversal: str, where: str = "figure") -> Fig
         for sector in four_in_order(fig, meet, transversal):
             name = str(len(angles) + 1)
             angles[name] = replace(sector, name=name)
-    return Figure(fig.lines, fig.meets, angles, transversal, fig.frame)
+    return replace(fig, angles=angles, transversal=transversal)
 
 
 def four_in_order(fig: Figure, meet: Meet, transversal: str) -> list[Angle]:
