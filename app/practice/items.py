@@ -1,0 +1,106 @@
+"""What an exercise item is: a public part that a student sees, and a key that stays on the server.
+
+An item asks for one or more *fields*. A field is filled by a choice, a number, a list in order; an answer
+is a dict from field name to what was filled in, or the bare value when there is one field that must be filled.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from fractions import Fraction
+from typing import Any, Literal
+
+from app.practice.answers import Poly
+
+__all__ = ["Choice", "Field", "Item", "NONE"]
+
+# The value of "it can't be told" and of "none of these", in every field that offers it.
+NONE = "none"
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    value: str    # what is compared: a theorem id, a pair name, a line
+    text: str     # what is shown, in the house's words
+
+
+@dataclass(frozen=True, slots=True)
+class Field:
+    name: str
+    kind: Literal["choice", "number", "order"]
+    label: str
+    choices: tuple[Choice, ...] = ()
+    unit: str = ""
+    none: str = ""           # a number field's "it can't be told" in words; empty when it isn't offered
+    optional: bool = False   # judged when filled in, not missed when left out
+
+    def public(self) -> dict[str, Any]:
+        shown: dict[str, Any] = {"name": self.name, "kind": self.kind, "label": self.label}
+        if self.choices:
+            shown["choices"] = [{"value": c.value, "text": c.text} for c in self.choices]
+        if self.unit:
+            shown["unit"] = self.unit
+        if self.none:
+            shown["none"] = self.none
+        if self.optional:
+            shown["optional"] = True
+        return shown
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """One exercise. Everything from `key` on is never sent before the answer is in (users.md T-10)."""
+
+    family: str
+    seed: int
+    level: int
+    skill: str
+    prompt: str
+    ask: str
+    fields: tuple[Field, ...]
+    figure: Mapping[str, Any] | None = None     # contract figure
+    marks: Mapping[str, Any] | None = None
+    given: tuple[str, ...] = ()
+    rows: tuple[Mapping[str, Any], ...] = ()    # a proof shown: {label, statement, reason}
+    key: Mapping[str, tuple[str, ...]] = field(default_factory=dict)   # accepted values; the first is printed
+    working: tuple[str, ...] = ()               # the key's lines of working, in words and equations
+    hints: tuple[str, str, str] = ("", "", "")
+    traps: Mapping[str, Mapping[str, str]] = field(default_factory=dict)   # misconception → {field: wrong value}
+    start: tuple[Poly, ...] = ()                # polynomials that are zero by the figure (for working)
+    measures: Mapping[str, Poly] = field(default_factory=dict)         # angle → its measure as a polynomial
+    facts: Mapping[str, Any] = field(default_factory=dict)             # what the family wants to remember
+
+    def public(self) -> dict[str, Any]:
+        """What a Seat may see: no key, no seed, no traps."""
+        shown: dict[str, Any] = {
+            "family": self.family, "level": self.level, "skill": self.skill, "prompt": self.prompt,
+            "figure": self.figure, "marks": self.marks, "given": list(self.given), "ask": self.ask,
+            "fields": [f.public() for f in self.fields],
+        }
+        if self.rows:
+            shown["rows"] = [dict(row) for row in self.rows]
+        required = [f for f in self.fields if not f.optional]
+        if len(required) == 1 and required[0].choices and required[0].kind == "choice":
+            shown["choices"] = [c.text for c in required[0].choices]
+        if self.start:
+            shown["working"] = True
+        return shown
+
+    def allowed(self, values: Mapping[str, Fraction]) -> bool:
+        """Whether the unknowns' values leave every angle between 0 and 180 degrees."""
+        for poly in self.measures.values():
+            total = Fraction(0)
+            for monomial, k in poly.items():
+                for letter in monomial:
+                    if letter not in values:
+                        break
+                    k *= values[letter]
+                else:
+                    total += k
+                    continue
+                break
+            else:
+                if not 0 < total < 180:
+                    return False
+        return True

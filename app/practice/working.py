@@ -1,0 +1,247 @@
+"""Lines of working, one under the other: does each say the same as the one before, and if not, why not?
+
+For one unknown a line's *solutions* are a set of roots, exact: a rational number, or the monic quadratic
+(p, q) of x² + px + q that has no rational root (its two irrational roots go together). For several
+unknowns the equations are linear and a line is judged by the *span* of the equations that the problem gives.
+
+The solution sets decide; the guess at the slip (`slips.py`) only explains.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field
+from fractions import Fraction
+from math import isqrt
+
+from app.figure.faults import Fault
+from app.practice.answers import Equation, Line, Poly, add, read_line, scale, show_poly
+from app.practice.slips import name_slip
+
+__all__ = ["Row", "Working", "check_working", "solutions", "solve_quadratic"]
+
+Root = Fraction | tuple[Fraction, Fraction]
+Roots = frozenset[Root] | None      # None: every number
+
+# More lines than any exercise here needs; a longer paste is refused before it is read.
+MOST_LINES = 20
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """What is said of one line. `code` is a key of the practice catalogue, `fields` its blanks."""
+
+    ok: bool
+    code: str
+    fields: dict[str, object] = field(default_factory=dict)
+    slip: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Working:
+    rows: tuple[Row, ...]
+    first_wrong: int | None         # index of the first line that does not follow
+    values: dict[str, Fraction]     # what the last line that follows fixes, if it says "x = number"
+
+
+def difference(equation: Equation) -> Poly:
+    """The polynomial that is zero exactly when the equation holds."""
+    return add(equation.left.terms, scale(equation.right.terms, Fraction(-1)))
+
+
+def _root(square: Fraction) -> Fraction | None:
+    top, under = isqrt(square.numerator), isqrt(square.denominator)
+    exact = top * top == square.numerator and under * under == square.denominator
+    return Fraction(top, under) if exact else None
+
+
+def solve_quadratic(a: Fraction, b: Fraction, c: Fraction) -> Roots:
+    """The real roots of ax² + bx + c = 0; a and b may be 0."""
+    if not a:
+        return (frozenset({-c / b}) if b else frozenset() if c else None)
+    square = b * b - 4 * a * c
+    if square < 0:
+        return frozenset()
+    root = _root(square)
+    if root is None:
+        return frozenset({(b / a, c / a)})
+    return frozenset({(-b + root) / (2 * a), (-b - root) / (2 * a)})
+
+
+def solutions(line: Line) -> Roots:
+    """The solution set of a line in at most one letter. Raises Fault for two letters."""
+    if len(line.letters) > 1:
+        raise Fault("practice.one_letter", "working", at=0, place=1, letters=", ".join(line.letters))
+    x = line.letters[0] if line.letters else "x"
+    union: frozenset[Root] = frozenset()
+    for case in line.cases:
+        both: Roots = None
+        for equation in case:
+            p = difference(equation)
+            zero = Fraction(0)
+            roots = solve_quadratic(p.get((x, x), zero), p.get((x,), zero), p.get((), zero))
+            both = roots if both is None else both if roots is None else both & roots
+        if both is None:
+            return None
+        union |= both
+    return union
+
+
+def check_working(
+    lines: Sequence[object],
+    *,
+    start: Sequence[Poly] = (),
+    allowed: Callable[[dict[str, Fraction]], bool] | None = None,
+) -> Working:
+    """Judge each line against the one before it.
+
+    `start`: polynomials that are zero by the figure; the first line must say the same. `allowed` tells
+    whether values make a figure that can be (every angle between 0 and 180), so that a root may be dropped.
+    Raises Fault for a line that can't be read (`where` is "working.<index>").
+    """
+    if len(lines) > MOST_LINES:
+        raise Fault("practice.many_lines", "working", most=MOST_LINES)
+    read = [read_line(text, f"working.{i}") for i, text in enumerate(lines)]
+    letters = {letter for line in read for letter in line.letters}
+    letters |= {letter for p in start for m in p for letter in m}
+    if len(letters) <= 1:
+        return _one_unknown(read, start, allowed or (lambda values: True))
+    return _several(read, start)
+
+
+def _one_unknown(read: list[Line], start: Sequence[Poly], allowed: Callable[[dict[str, Fraction]], bool]) -> Working:
+    rows: list[Row] = []
+    known: Roots = _start_roots(start)
+    have = bool(start)
+    before: Line | None = None
+    wrong: int | None = None
+    values: dict[str, Fraction] = {}
+    for i, line in enumerate(read):
+        now = solutions(line)
+        if not line.letters:
+            row = Row(now is None, "line_true" if now is None else "line_false")
+        elif not have:
+            row = Row(True, "line_first")
+        elif now == known:
+            row = Row(True, "line_same" if before else "line_setup")
+        else:
+            row = _judge_change(before, line, known, now, allowed)
+        rows.append(row)
+        if not row.ok and wrong is None:
+            wrong = i
+        if line.letters:
+            # Go on from what was written, so that one slip is named once.
+            known, have, before = now, True, line
+            if wrong is None:
+                values = _fixed(line)
+    return Working(tuple(rows), wrong, values)
+
+
+def _start_roots(start: Sequence[Poly]) -> Roots:
+    both: Roots = None
+    for p in start:
+        x = next((m[0] for m in p if m), "x")
+        zero = Fraction(0)
+        roots = solve_quadratic(p.get((x, x), zero), p.get((x,), zero), p.get((), zero))
+        both = roots if both is None else both if roots is None else both & roots
+    return both
+
+
+def _judge_change(before: Line | None, line: Line, known: Roots, now: Roots,
+                  allowed: Callable[[dict[str, Fraction]], bool]) -> Row:
+    x = line.letters[0]
+    if before is None:
+        return Row(False, "line_not_figure")
+    if known is not None and now is not None and now < known:
+        lost = sorted((r for r in known - now if isinstance(r, Fraction)))
+        if len(lost) == len(known - now) and all(not allowed({x: r}) for r in lost):
+            return Row(True, "line_dropped", {"letter": x, "value": lost[0]})
+        if lost:
+            return Row(False, "line_lost", {"letter": x, "value": lost[0]}, "lost_root")
+    slip = name_slip(before, line)
+    if slip is not None:
+        return Row(False, f"slip_{slip.name}", slip.fields, slip.name)
+    return _evidence(before, x, known, now)
+
+
+def _evidence(before: Line, x: str, known: Roots, now: Roots) -> Row:
+    """No slip recognised: put a value of the new line into the line above and show what comes out."""
+    new = sorted(r for r in (now or frozenset()) - (known or frozenset()) if isinstance(r, Fraction))
+    if new and len(before.cases) == 1 and len(before.cases[0]) == 1:
+        equation = before.cases[0][0]
+        left, right = (value_at(side.terms, {x: new[0]}) for side in (equation.left, equation.right))
+        return Row(False, "line_evidence", {"letter": x, "value": new[0], "left": left, "right": right})
+    return Row(False, "line_other")
+
+
+def value_at(p: Poly, values: dict[str, Fraction]) -> Fraction:
+    total = Fraction(0)
+    for monomial, k in p.items():
+        for letter in monomial:
+            k *= values[letter]
+        total += k
+    return total
+
+
+def _fixed(line: Line) -> dict[str, Fraction]:
+    """{"x": 12} where the line is nothing but "x = 12" (and "y = 5")."""
+    if len(line.cases) != 1:
+        return {}
+    found: dict[str, Fraction] = {}
+    for equation in line.cases[0]:
+        for name, value in ((equation.left, equation.right), (equation.right, equation.left)):
+            if name.tree.op == "letter" and not set(value.terms) - {()}:
+                found[name.tree.letter] = value.terms.get((), Fraction(0))
+    return found
+
+
+def _several(read: list[Line], start: Sequence[Poly]) -> Working:
+    """Several unknowns: each line must follow from the equations known so far (a linear span)."""
+    span = _Span()
+    for p in start:
+        span.put(p)
+    rows: list[Row] = []
+    wrong: int | None = None
+    values: dict[str, Fraction] = {}
+    for i, line in enumerate(read):
+        polys = [difference(e) for e in line.cases[0]]
+        if len(line.cases) > 1 or any(len(m) > 1 for p in polys for m in p):
+            raise Fault("practice.linear_only", f"working.{i}", at=0, place=1)
+        bad = [p for p in polys if not span.has(p)]
+        if not bad:
+            rows.append(Row(True, "line_follows"))
+        elif not start and wrong is None and not any(span.against(p) for p in bad):
+            rows.append(Row(True, "line_first"))
+        else:
+            rows.append(Row(False, "line_not_follow", {"equation": show_poly(bad[0]) + " = 0"}))
+            wrong = i if wrong is None else wrong
+        for p in bad:
+            span.put(p)
+        if wrong is None:
+            values.update(_fixed(line))
+    return Working(tuple(rows), wrong, values)
+
+
+class _Span:
+    """All linear consequences of some equations, by elimination over fractions."""
+
+    def __init__(self) -> None:
+        self.rows: list[tuple[tuple[str, ...], Poly]] = []
+
+    def rest(self, p: Poly) -> Poly:
+        for pivot, row in self.rows:
+            if p.get(pivot):
+                p = add(p, scale(row, -p[pivot]))
+        return p
+
+    def has(self, p: Poly) -> bool:
+        return not self.rest(p)
+
+    def against(self, p: Poly) -> bool:
+        return set(self.rest(p)) == {()}
+
+    def put(self, p: Poly) -> None:
+        p = self.rest(p)
+        pivot = next((m for m in sorted(p) if m), None)
+        if pivot is not None:
+            self.rows.append((pivot, scale(p, 1 / p[pivot])))

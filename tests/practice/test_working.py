@@ -1,0 +1,163 @@
+"""Lines of working: what follows is let through, what does not is named, with sympy as the second opinion."""
+
+from __future__ import annotations
+
+import random
+from fractions import Fraction
+
+import pytest
+import sympy
+
+from app.figure.faults import Fault
+from app.practice.answers import add, read_expression, read_line, scale
+from app.practice.working import check_working, solutions, solve_quadratic
+from app.words import say
+from tests.scale import trials
+
+
+def zero(left: str, right: str) -> dict[tuple[str, ...], Fraction]:
+    return add(read_expression(left).terms, scale(read_expression(right).terms, Fraction(-1)))
+
+
+def codes(*lines: str, start: tuple[str, str] | None = None, **more: object) -> list[str]:
+    polys = [zero(*start)] if start else []
+    return [row.code for row in check_working(list(lines), start=polys, **more).rows]   # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize("lines", [
+    ["3x + 10 = 70", "3x = 60", "x = 20"],
+    ["3x + 10 = 70", "3x + 10 - 10 = 70 - 10", "3x = 60", "x = 60/3", "x = 20"],
+    ["2(x + 15) = 5x - 30", "2x + 30 = 5x - 30", "60 = 3x", "20 = x", "x = 20"],
+    ["(3x + 10)° + (2x + 20)° = 180°", "5x + 30 = 180", "x + 6 = 36", "x = 30"],
+    ["x/2 + 10 = 40", "x + 20 = 80", "x = 60"],
+    ["x² - 5x + 6 = 0", "(x - 2)(x - 3) = 0", "x - 2 = 0 or x - 3 = 0", "x = 2 or x = 3"],
+    ["x² = 49", "x = 7 or x = -7"],
+    ["x² - 2x - 7 = 0", "2x² - 4x - 14 = 0", "x² - 2x + 1 = 8"],
+    ["180 - 65 = 115", "3x + 10 = 115", "3x = 105", "x = 35", "3(35) + 10 = 115"],
+    ["x = 60/3 = 20", "x = 20"],
+])
+def test_good_working_is_let_through(lines: list[str]) -> None:
+    found = check_working(lines)
+
+    assert found.first_wrong is None and all(row.ok for row in found.rows), [row.code for row in found.rows]
+
+
+# The slip, the line it leaves, and the code that must name it.
+SLIPS = [
+    (["3x + 10 = 70", "3x = 80"], "slip_sign"),
+    (["3x + 10 = x + 50", "4x + 10 = 50"], "slip_sign"),
+    (["5x - 20 = 60", "5x = 40"], "slip_sign"),
+    (["3x + 10 = 70", "3x = 70"], "slip_one_side_taken"),
+    (["3x - 10 = 70", "3x = 70"], "slip_one_side_added"),
+    (["3x = 60", "x = 60"], "slip_one_side_times"),
+    (["3x + 10 = 2x + 40", "x + 10 = 2x + 40"], "slip_one_side"),
+    (["3x = 60", "x = 57"], "slip_divide_subtract"),
+    (["3x = 60", "x = 180"], "slip_divide_multiply"),
+    (["-3x = 60", "x = 20"], "slip_divide_sign"),
+    (["3(x + 10) = 90", "3x + 10 = 90"], "slip_bracket_first"),
+    (["3(x + 10) = 90", "3x = 80"], "slip_bracket_first"),
+    (["180 - (3x + 10) = 80", "180 - 3x + 10 = 80"], "slip_bracket_minus"),
+    (["180 - 2(x + 10) = 80", "180 - 2x + 20 = 80"], "slip_bracket_minus"),
+    (["(x + 3)² = 100", "x² + 9 = 100"], "slip_bracket_square"),
+    (["3x + 10 = 65", "13x = 65"], "slip_unlike"),
+    (["65 = 3x + 10", "65 = 13x"], "slip_unlike"),
+    (["x² = 5x", "x = 5"], "line_lost"),
+    (["x² = 49", "x = 7"], "line_lost"),
+    (["3x = 60", "x = 30"], "line_evidence"),
+    (["x = 20", "20 = 30"], "line_false"),
+    (["x² = 3", "2x² = 5"], "line_other"),
+]
+
+
+@pytest.mark.parametrize(("lines", "code"), SLIPS, ids=lambda v: v if isinstance(v, str) else " → ".join(v))
+def test_the_first_line_that_does_not_follow_is_named(lines: list[str], code: str) -> None:
+    found = check_working(lines)
+
+    assert found.first_wrong == len(lines) - 1
+    row = found.rows[-1]
+    assert row.code == code
+    sentence = say(f"practice.{row.code}", **{"side": "left side", **row.fields})
+    assert sentence.endswith((".", "²")) and "{" not in sentence
+
+
+def test_one_slip_is_named_once() -> None:
+    found = check_working(["3x + 10 = 70", "3x = 80", "x = 80/3"])
+
+    assert found.first_wrong == 1 and [row.ok for row in found.rows] == [True, False, True]
+
+
+def test_the_set_up_is_compared_with_the_figure() -> None:
+    assert codes("3x + 10 + 2x + 20 = 180", "x = 30", start=("5x + 30", "180")) == ["line_setup", "line_same"]
+    assert codes("3x + 10 = 2x + 20", start=("5x + 30", "180")) == ["line_not_figure"]
+    assert codes("180 - 30 = 150", "5x = 150", start=("5x + 30", "180")) == ["line_true", "line_setup"]
+
+
+def test_a_root_that_no_angle_can_have_may_be_left_out_and_no_other() -> None:
+    def positive(values: dict[str, Fraction]) -> bool:
+        return values["x"] > 0
+
+    lines = ["(x - 7)(x + 3) = 0", "x = 7"]
+    assert codes(*lines, allowed=positive) == ["line_first", "line_dropped"]
+    assert codes(*lines) == ["line_first", "line_lost"]
+    assert codes("(x - 7)(x + 3) = 0", "x = -3", allowed=positive) == ["line_first", "line_lost"]
+
+
+def test_two_unknowns_follow_from_the_figure_together() -> None:
+    start = [zero("2x + y", "100"), zero("x + y", "70")]
+    good = check_working(["2x + y = 100", "x + y = 70", "x = 30", "y = 40"], start=start)
+    assert good.first_wrong is None and good.values == {"x": 30, "y": 40}
+    assert check_working(["2x + y = 100 and x + y = 70", "y = 100 - 2x", "x + 100 - 2x = 70"], start=start).first_wrong is None
+    assert check_working(["x + y = 70", "x = 20"], start=start).first_wrong == 1
+
+
+@pytest.mark.parametrize("lines", [["3x + 10"], ["x = 3", "y ="], ["x = 1"] * 21, ["x² + y = 3", "x = 1"]])
+def test_unreadable_working_is_a_fault(lines: list[str]) -> None:
+    with pytest.raises(Fault) as fault:
+        check_working(lines)
+    assert fault.value.where.startswith("working") and fault.value.sentence().endswith(".")
+
+
+def test_values_of_the_last_good_line() -> None:
+    assert check_working(["3x = 60", "x = 20"]).values == {"x": 20}
+    assert check_working(["3x = 60", "x = 21"]).values == {}
+
+
+@pytest.mark.parametrize("seed", range(trials(quick=300, full=5_000)))
+def test_solution_sets_equal_sympys(seed: int) -> None:
+    rng = random.Random(seed)
+    a, b, c = (Fraction(rng.randint(-6, 6), rng.choice([1, 1, 2, 3])) for _ in range(3))
+    x = sympy.Symbol("x")
+    ours = solve_quadratic(a, b, c)
+
+    equation = sympy.Rational(a.numerator, a.denominator) * x**2 + sympy.Rational(b.numerator, b.denominator) * x \
+        + sympy.Rational(c.numerator, c.denominator)
+    theirs = sympy.solveset(equation, x, sympy.Reals)
+    if ours is None:
+        assert theirs == sympy.Reals
+        return
+    rational = {r for r in ours if isinstance(r, Fraction)}
+    assert {Fraction(int(r.p), int(r.q)) for r in theirs if r.is_rational} == rational
+    assert len(theirs) == len(rational) + 2 * (len(ours) - len(rational))
+
+
+@pytest.mark.parametrize("seed", range(trials(quick=200, full=2_000)))
+def test_sound_steps_are_never_called_wrong(seed: int) -> None:
+    """Random true moves on a random equation: the checker must let every line through."""
+    rng = random.Random(seed)
+    x0 = rng.randint(1, 40)
+    a, b = rng.randint(2, 9), rng.randint(-30, 30)
+    lines = [f"{a}x + {b} = {a * x0 + b}".replace("+ -", "- ")]
+    left, right = [a, b], a * x0 + b
+    for _ in range(rng.randint(1, 4)):
+        k, move = rng.randint(1, 9), rng.choice("+-*")
+        if move == "*":
+            left, right = [v * k for v in left], right * k
+            lines.append(f"{k}({lines[-1].split('=')[0].strip()}) = {right}")
+        else:
+            d = k if move == "+" else -k
+            left, right = [left[0], left[1] + d], right + d
+            lines.append(f"{left[0]}x + {left[1]} = {right}".replace("+ -", "- "))
+    lines.append(f"x = {x0}")
+
+    assert all(row.ok for row in check_working([line for line in lines if len(line) <= 64]).rows)
+    assert solutions(read_line(lines[0])) == frozenset({Fraction(x0)})
