@@ -1,0 +1,127 @@
+"""From pydantic's errors to our faults: where, expected, found, near match; all of them.
+
+A misspelt key shows up twice in pydantic's list (one key missing, another not known); it is one fault here.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any, get_args
+
+from pydantic import BaseModel, ValidationError
+
+from app.words import say
+
+from .faults import PackFault, near, shown
+from .locate import Lines
+
+__all__ = ["Place", "judge_shape"]
+
+_TYPES = {
+    "string_type": "text", "int_type": "whole", "int_from_float": "whole", "bool_type": "switch",
+    "list_type": "list", "dict_type": "table", "model_type": "table", "model_attributes_type": "table",
+    "float_type": "number",
+}
+_RANGES = {
+    "greater_than_equal": ("least", "ge"), "less_than_equal": ("most", "le"),
+    "string_too_short": ("letters.least", "min_length"), "string_too_long": ("letters.most", "max_length"),
+    "too_short": ("items.least", "min_length"), "too_long": ("items.most", "max_length"),
+}
+
+
+class Place:
+    """Where in the file we are, so that a fault can say it."""
+
+    def __init__(self, file: str, lines: Lines, path: tuple[str | int, ...] = (), *,
+                 part: str | None = None, task: str | None = None) -> None:
+        self.file, self.lines, self.path, self.part, self.task = file, lines, path, part, task
+
+    def into(self, *keys: str | int, part: str | None = None, task: str | None = None) -> Place:
+        return Place(self.file, self.lines, (*self.path, *keys), part=part or self.part, task=task or self.task)
+
+    def at(self, *path: str | int, part: str | None = None, task: str | None = None) -> Place:
+        """Another place of the same file."""
+        return Place(self.file, self.lines, path, part=part, task=task)
+
+    def fault(self, code: str, where: tuple[str | int, ...] = (), *, near: tuple[str, ...] = (), **fields: object) -> PackFault:
+        return PackFault(
+            code=code, file=self.file, where=dotted(where), task=self.task, part=self.part,
+            line=self.lines.find((*self.path, *where)), near=near,
+            fields={name: str(value) for name, value in fields.items()},
+        )
+
+
+def dotted(path: tuple[str | int, ...]) -> str:
+    """`pairs[2].0` written as authors count: `pairs[3]`, the third."""
+    text = ""
+    for key in path:
+        text += f"[{key + 1}]" if isinstance(key, int) else f".{key}" if text else key
+    return text
+
+
+def judge_shape(model: type[BaseModel], raw: object, place: Place, prefix: tuple[str | int, ...] = ()) -> tuple[Any, list[PackFault]]:
+    """The validated model, or None and every fault."""
+    try:
+        return model.model_validate(raw), []
+    except ValidationError as error:
+        return None, _faults(error, model, place, prefix)
+
+
+def _faults(error: ValidationError, model: type[BaseModel], place: Place, prefix: tuple[str | int, ...]) -> list[PackFault]:
+    details = [(tuple(detail["loc"]), detail) for detail in error.errors(include_url=False)]
+    missing = {loc for loc, detail in details if detail["type"] == "missing"}
+    found: list[PackFault] = []
+    for loc, detail in details:
+        if detail["type"] == "extra_forbidden":
+            absent = [str(m[-1]) for m in missing if m[:-1] == loc[:-1]]
+            meant = near(str(loc[-1]), absent)
+            if meant:
+                missing.discard((*loc[:-1], meant[0]))
+            allowed = _keys(model, loc[:-1])
+            found.append(place.fault("key", (*prefix, *loc), near=meant or near(str(loc[-1]), allowed),
+                                     allowed=", ".join(sorted(allowed)), key=loc[-1]))
+    for loc, detail in details:
+        kind = detail["type"]
+        if kind == "extra_forbidden" or (kind == "missing" and loc not in missing):
+            continue
+        found.append(_one(kind, loc, detail, place, prefix))
+    return found
+
+
+def _one(kind: str, loc: tuple[str | int, ...], detail: Mapping[str, Any], place: Place, prefix: tuple[str | int, ...]) -> PackFault:
+    where = (*prefix, *loc)
+    value, context = detail.get("input"), detail.get("ctx") or {}
+    if kind == "missing":
+        return place.fault("missing", where, key=loc[-1])
+    if kind == "literal_error":
+        allowed = str(context["expected"]).split("'")[1::2]  # pydantic writes "'a', 'b' or 'c'"
+        return place.fault("choice", where, near=near(value, allowed), allowed=", ".join(allowed), value=shown(value))
+    if kind == "string_pattern_mismatch":
+        code = "language" if "[a-z]{2}" in str(context.get("pattern")) else "id"
+        return place.fault(code, where, value=shown(value))
+    if kind in _RANGES:
+        name, limit = _RANGES[kind]
+        count = len(value) if isinstance(value, (str, list, dict)) else shown(value)
+        return place.fault("range", where, what=say(f"lessons.range.{name}", limit=context[limit]), value=count)
+    return place.fault("type", where, what=say(f"lessons.type.{_TYPES.get(kind, 'other')}"), value=shown(value))
+
+
+def _keys(model: type[BaseModel], path: tuple[str | int, ...]) -> list[str]:
+    """The keys allowed in the table at `path`."""
+    here: Any = model
+    for key in path:
+        inner = _models(here)
+        if isinstance(here, type) and issubclass(here, BaseModel):
+            fields = {(info.alias or name): info.annotation for name, info in here.model_fields.items()}
+            here = fields.get(str(key))
+        elif inner:
+            here = inner[0]
+    found = _models(here)
+    return [info.alias or name for name, info in found[0].model_fields.items()] if found else []
+
+
+def _models(annotation: Any) -> list[type[BaseModel]]:
+    """The models inside an annotation such as `list[Model]`, `dict[str, Model]` or `Model | None`."""
+    if isinstance(annotation, type) and issubclass(annotation, BaseModel):
+        return [annotation]
+    return [model for inner in get_args(annotation) for model in _models(inner)]
