@@ -1,1 +1,3 @@
-"""Periods, seats, replies and standing: the rules of a class meeting, pure (no clock, network, files or chance)."""
+"""Periods, seats, replies and standing: the rules of a class meeting, pure (no clock, network, files or
+chance).
+"""

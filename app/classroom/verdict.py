@@ -1,9 +1,9 @@
 """What a judge is told and what it answers.
 
 A *reply* is what a student hands in for a task; a *verdict* is what the program says of it. Every kind of
-task has a module in `app.classroom.kinds` that turns one into the other. A reply that can't be judged at all
-(a field missing, a statement that isn't in the notation) raises `app.figure.faults.Fault` instead: the student
-hears where and why, and nothing counts as handed in.
+task has a module in `app.classroom.kinds` that turns one into the other. A reply that can't be judged at
+all (a field missing, a statement that isn't in the notation) raises `app.figure.faults.Fault` instead: the
+student hears where and why, and nothing counts as handed in.
 """
 
 from __future__ import annotations
@@ -34,10 +34,11 @@ class Verdict:
     """What the program says of one reply.
 
     `ok`: the reply is right as it stands. `done`: the task is finished (a practice set may need more).
-    `code`: a short word for tables and tests, such as "wrong way round"; `text`: the one sentence for the verdict
-    line, which names the condition that held or failed. `parts`: {"field", "ok", "text"} for each part judged apart.
-    `score`: 0 to 1, with partial credit. `skills`: skill id → shown or not in this reply. `figure`, `marks`: the
-    figure that shows why (a counterexample, or the student's own with what follows marked on it).
+    `code`: a short word for tables and tests, such as "wrong way round"; `text`: the one sentence for the
+    verdict line, which names the condition that held or failed. `parts`: {"field", "ok", "text"} for each
+    part judged apart. `score`: 0 to 1, with partial credit. `skills`: skill id → shown or not in this
+    reply. `figure`, `marks`: the figure that shows why (a counterexample, or the student's own with what
+    follows marked on it).
     """
 
     ok: bool

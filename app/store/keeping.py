@@ -1,0 +1,97 @@
+"""How long things are kept, and erasing them with a count (PD-4, PD-5).
+
+Work and replies stay until 30 days after the period's end, and never more than 400 days; what somebody did
+alone stays 30 days. The caller runs `Store.scrub()` after an erasure, so that the file holds no trace
+either.
+"""
+
+from __future__ import annotations
+
+from sqlalchemy import ColumnElement, Connection, Select, delete, func, or_, select
+
+from app.store.people import HOUR
+from app.store.tables import (
+    arrangement,
+    invite,
+    own_task,
+    period,
+    real_name,
+    reply,
+    seat,
+    session,
+    standing,
+    teacher,
+    work,
+)
+
+DAY = 24 * HOUR
+AFTER_END = 30 * DAY
+MOST = 400 * DAY
+ALONE = 30 * DAY
+
+Counts = dict[str, int]
+
+
+def erase_seat(c: Connection, seat_id: str) -> Counts:
+    return _erase(c, seat.c.id == seat_id, None)
+
+
+def erase_period(c: Connection, period_id: str) -> Counts:
+    return _erase(c, seat.c.period_id == period_id, period.c.id == period_id)
+
+
+def erase_all(c: Connection, teacher_id: str) -> Counts:
+    """Every period of this teacher, with its seats; the sign-in stays."""
+    periods = select(period.c.id).where(period.c.teacher_id == teacher_id)
+    counts = _erase(c, seat.c.period_id.in_(periods), period.c.teacher_id == teacher_id)
+    c.execute(delete(arrangement).where(arrangement.c.teacher_id == teacher_id))
+    return counts
+
+
+def erase_everything(c: Connection) -> Counts:
+    """All classes of all teachers, for a machine that changes hands; sign-ins stay."""
+    counts = _erase(c, seat.c.id.is_not(None), period.c.id.is_not(None))
+    c.execute(delete(arrangement))
+    return counts
+
+
+def purge(c: Connection, now: int) -> Counts:
+    """Erase what has been kept long enough; run at each start and once a day."""
+    over = or_(period.c.ended < now - AFTER_END, period.c.made < now - MOST)
+    old = select(period.c.id).where(over)
+    alone = (seat.c.period_id.is_(None)) & (seat.c.seen < now - ALONE)
+    counts = _erase(c, or_(seat.c.period_id.in_(old), alone), over)
+    c.execute(delete(session).where(session.c.ends < now))
+    c.execute(delete(invite).where(invite.c.ends < now))
+    return counts
+
+
+def _erase(c: Connection, which: ColumnElement[bool], periods: ColumnElement[bool] | None) -> Counts:
+    """Erase seats and, if asked, periods, with all that hangs on them; how many of each went."""
+    gone: Select[tuple[str]] = select(seat.c.id).where(which)
+    counts = {
+        name: int(
+            c.execute(select(func.count()).select_from(table).where(table.c.seat_id.in_(gone))).scalar_one()
+        )
+        for name, table in (("replies", reply), ("works", work), ("names", real_name))
+    }
+    counts["seats"] = int(c.execute(select(func.count()).select_from(seat).where(which)).scalar_one())
+    # Each table by name, not left to the cascade: an erasure must not depend on a setting of the
+    # connection.
+    for table in (reply, work, standing, real_name, session):
+        c.execute(delete(table).where(table.c.seat_id.in_(gone)))
+    c.execute(delete(seat).where(which))
+    counts["periods"] = 0
+    if periods is not None:
+        counts["periods"] = int(
+            c.execute(select(func.count()).select_from(period).where(periods)).scalar_one()
+        )
+        c.execute(delete(own_task).where(own_task.c.period_id.in_(select(period.c.id).where(periods))))
+        c.execute(delete(period).where(periods))
+    return counts
+
+
+def size(c: Connection) -> Counts:
+    """How many rows are kept, by table (for the Desk's page on data, and for tests)."""
+    tables = (teacher, period, seat, session, work, reply, standing, own_task, real_name)
+    return {t.name: int(c.execute(select(func.count()).select_from(t)).scalar_one()) for t in tables}

@@ -1,0 +1,116 @@
+"""Teachers, set-up links and sessions.
+
+Every function takes the connection first and runs inside the caller's transaction. Times are milliseconds.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+from sqlalchemy import Connection, delete, func, insert, select, update
+
+from app.store.ids import hashed, new_id, new_token
+from app.store.tables import invite, session, teacher
+
+Row = dict[str, Any]
+
+MINUTE = 60_000
+HOUR = 60 * MINUTE
+DESK_IDLE, DESK_MOST = 60 * MINUTE, 12 * HOUR
+SEAT_MOST = 12 * HOUR
+INVITE_MOST = 72 * HOUR
+
+
+def one(result: Any) -> Row | None:
+    """The first row as a dict, or None."""
+    row = result.mappings().first()
+    return None if row is None else dict(row)
+
+
+def count_teachers(c: Connection) -> int:
+    return int(c.execute(select(func.count()).select_from(teacher)).scalar_one())
+
+
+def teachers(c: Connection) -> list[Row]:
+    return [dict(row) for row in c.execute(select(teacher).order_by(teacher.c.made)).mappings()]
+
+
+def put_invite(c: Connection, name: str, now: int) -> str:
+    """A new set-up link for `name`; an older one for the same name stops working. Returns its token."""
+    token = new_token()
+    c.execute(delete(invite).where((invite.c.name == name) | (invite.c.ends < now)))
+    c.execute(insert(invite).values(token_hash=hashed(token), name=name, made=now, ends=now + INVITE_MOST))
+    return token
+
+
+def find_invite(c: Connection, token: str, now: int) -> Row | None:
+    return one(c.execute(select(invite).where(invite.c.token_hash == hashed(token), invite.c.ends > now)))
+
+
+def use_invite(c: Connection, token: str, passphrase: str, now: int) -> str | None:
+    """Spend the link: set the passphrase of the teacher it names (made now if new). None for a dead link.
+
+    A new passphrase ends every session of that teacher. Returns the teacher's id.
+    """
+    found = find_invite(c, token, now)
+    if found is None:
+        return None
+    c.execute(delete(invite).where(invite.c.token_hash == found["token_hash"]))
+    known = one(c.execute(select(teacher).where(teacher.c.name == found["name"])))
+    if known is None:
+        teacher_id = new_id()
+        c.execute(insert(teacher).values(id=teacher_id, name=found["name"], passphrase=passphrase, made=now))
+    else:
+        teacher_id = str(known["id"])
+        c.execute(update(teacher).where(teacher.c.id == teacher_id).values(passphrase=passphrase))
+        c.execute(delete(session).where(session.c.teacher_id == teacher_id))
+    return teacher_id
+
+
+def open_desk(c: Connection, teacher_id: str, now: int) -> str:
+    """Sign a teacher in; returns the session token."""
+    return _open(c, "desk", now, DESK_MOST, teacher_id=teacher_id)
+
+
+def open_seat(c: Connection, seat_id: str, now: int, *, alone: bool = False) -> str:
+    """Let a browser take a seat. `alone`: every other browser in it is put out."""
+    if alone:
+        c.execute(delete(session).where(session.c.seat_id == seat_id))
+    return _open(c, "seat", now, SEAT_MOST, seat_id=seat_id)
+
+
+def _open(c: Connection, kind: str, now: int, most: int, **of: str) -> str:
+    c.execute(delete(session).where(session.c.ends < now))
+    token = new_token()
+    c.execute(
+        insert(session).values(token_hash=hashed(token), kind=kind, made=now, seen=now, ends=now + most, **of)
+    )
+    return token
+
+
+def find_session(c: Connection, kind: str, token: str, now: int) -> Row | None:
+    """The live session behind a token. A Desk left idle for an hour is closed."""
+    found = one(
+        c.execute(
+            select(session).where(
+                session.c.token_hash == hashed(token), session.c.kind == kind, session.c.ends > now
+            )
+        )
+    )
+    if found is not None and kind == "desk" and found["seen"] + DESK_IDLE < now:
+        return None
+    return found
+
+
+def touch(c: Connection, token_hash: str, now: int) -> None:
+    """Note that the session was used."""
+    c.execute(update(session).where(session.c.token_hash == token_hash).values(seen=now))
+
+
+def close_session(c: Connection, token: str) -> None:
+    c.execute(delete(session).where(session.c.token_hash == hashed(token)))
+
+
+def close_seats(c: Connection, seats: list[str]) -> None:
+    """End every session of these seats."""
+    c.execute(delete(session).where(session.c.seat_id.in_(seats)))

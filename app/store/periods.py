@@ -1,0 +1,115 @@
+"""Periods: one class meeting each, with its door, its stage and the teacher's own examples."""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+
+from sqlalchemy import Connection, delete, func, insert, select, update
+from sqlalchemy.exc import IntegrityError
+
+from app.store.ids import new_id
+from app.store.people import HOUR, Row, close_seats, one
+from app.store.tables import arrangement, own_task, period, seat
+
+DOOR_MOST = 12 * HOUR
+
+
+def add(c: Connection, teacher_id: str, title: str, pack: str, now: int, *, arranged: dict[str, Any]) -> str:
+    """Open a period; its door is still closed. Returns its id."""
+    period_id = new_id()
+    c.execute(
+        insert(period).values(
+            id=period_id,
+            teacher_id=teacher_id,
+            title=title,
+            pack=pack,
+            made=now,
+            arrangement=json.dumps(arranged),
+            board_nonce=new_id(),
+        )
+    )
+    return period_id
+
+
+def find(c: Connection, period_id: str) -> Row | None:
+    return one(c.execute(select(period).where(period.c.id == period_id)))
+
+
+def by_code(c: Connection, code: str, now: int) -> Row | None:
+    """The period whose door stands open for this code."""
+    return one(
+        c.execute(
+            select(period).where(period.c.code == code, period.c.code_ends > now, period.c.ended.is_(None))
+        )
+    )
+
+
+def of_teacher(c: Connection, teacher_id: str) -> list[Row]:
+    """The teacher's periods, newest first, each with the number of its seats."""
+    seats = select(func.count()).where(seat.c.period_id == period.c.id).scalar_subquery()
+    found = c.execute(
+        select(period, seats.label("seats"))
+        .where(period.c.teacher_id == teacher_id)
+        .order_by(period.c.made.desc())
+    )
+    return [dict(row) for row in found.mappings()]
+
+
+def change(c: Connection, period_id: str, **values: Any) -> None:
+    """Set columns of a period; `stage` and `arrangement` are given as JSON data."""
+    for key in ("stage", "arrangement"):
+        if key in values and values[key] is not None:
+            values[key] = json.dumps(values[key], ensure_ascii=True, separators=(",", ":"))
+    c.execute(update(period).where(period.c.id == period_id).values(**values))
+
+
+def open_door(c: Connection, period_id: str, codes: list[str], now: int) -> str | None:
+    """Open the door under the first of `codes` that no other door uses; None if all are taken."""
+    c.execute(update(period).where(period.c.code_ends < now).values(code=None, code_ends=None))
+    for code in codes:
+        try:
+            with c.begin_nested():
+                change(c, period_id, code=code, code_ends=now + DOOR_MOST)
+        except IntegrityError:
+            continue
+        return code
+    return None
+
+
+def close_door(c: Connection, period_id: str) -> None:
+    change(c, period_id, code=None, code_ends=None)
+
+
+def end(c: Connection, period_id: str, now: int) -> None:
+    """The class is over: the door closes and every seat's session ends (V-02). The work stays."""
+    change(c, period_id, code=None, code_ends=None, ended=now)
+    close_seats(c, [str(row[0]) for row in c.execute(select(seat.c.id).where(seat.c.period_id == period_id))])
+
+
+def put_own(c: Connection, period_id: str, task: dict[str, Any], now: int) -> str:
+    """Add a teacher's own example; returns the task's id (own-1, own-2, …)."""
+    n = int(c.execute(select(func.count()).where(own_task.c.period_id == period_id)).scalar_one()) + 1
+    task = {**task, "id": f"own-{n}"}
+    c.execute(insert(own_task).values(period_id=period_id, id=task["id"], task=json.dumps(task), made=now))
+    return str(task["id"])
+
+
+def own(c: Connection, period_id: str) -> list[dict[str, Any]]:
+    found = c.execute(
+        select(own_task.c.task).where(own_task.c.period_id == period_id).order_by(own_task.c.made)
+    )
+    return [json.loads(row[0]) for row in found]
+
+
+def arranged(c: Connection, teacher_id: str, pack: str) -> dict[str, Any]:
+    """How this teacher has arranged the pack: {"order": [part ids], "hidden": [part ids]}, or {}."""
+    where = (arrangement.c.teacher_id == teacher_id) & (arrangement.c.pack == pack)
+    found = c.execute(select(arrangement.c.parts).where(where)).scalar()
+    return {} if found is None else dict(json.loads(found))
+
+
+def arrange(c: Connection, teacher_id: str, pack: str, parts: dict[str, Any]) -> None:
+    where = (arrangement.c.teacher_id == teacher_id) & (arrangement.c.pack == pack)
+    c.execute(delete(arrangement).where(where))
+    c.execute(insert(arrangement).values(teacher_id=teacher_id, pack=pack, parts=json.dumps(parts)))

@@ -1,0 +1,196 @@
+"""Work in progress, replies with their verdicts, and how each seat stands.
+
+`put_work` keeps the newest by the Seat's own count; `put_reply` keeps one row for one reply id however
+often it is sent, and answers what was first said of it.
+"""
+
+from __future__ import annotations
+
+import json
+from dataclasses import dataclass
+from typing import Any
+
+from sqlalchemy import Connection, delete, func, insert, select, update
+
+from app.store.people import Row, one
+from app.store.tables import reply, seat, standing, work
+
+Json = dict[str, Any]
+
+
+def pack_json(data: object) -> str:
+    """JSON text that any database keeps: plain ASCII, so that no character of it can be refused."""
+    return json.dumps(data, ensure_ascii=True, separators=(",", ":"))
+
+
+@dataclass(frozen=True)
+class Stored:
+    """What is kept of a reply. `new` is false when this id had been stored before."""
+
+    verdict: Json
+    attempt: int
+    new: bool
+
+
+def put_work(c: Connection, seat_id: str, task: str, n: int, data: object, figure: object, now: int) -> int:
+    """Keep the work if it is newer than what is kept; returns the count of what is kept now."""
+    where = (work.c.seat_id == seat_id) & (work.c.task == task)
+    kept = c.execute(select(work.c.n).where(where)).scalar()
+    if kept is not None and kept >= n:
+        return int(kept)
+    values = {
+        "n": n,
+        "work": pack_json(data),
+        "figure": None if figure is None else pack_json(figure),
+        "at": now,
+    }
+    if kept is None:
+        c.execute(insert(work).values(seat_id=seat_id, task=task, **values))
+    else:
+        c.execute(update(work).where(where).values(**values))
+    c.execute(update(seat).where(seat.c.id == seat_id).values(seen=now, here=task))
+    return n
+
+
+def work_of(c: Connection, seat_id: str, task: str) -> Json | None:
+    """{n, work, figure} of a seat on a task."""
+    row = one(c.execute(select(work).where(work.c.seat_id == seat_id, work.c.task == task)))
+    if row is None:
+        return None
+    return {
+        "n": row["n"],
+        "work": json.loads(row["work"]),
+        "figure": None if row["figure"] is None else json.loads(row["figure"]),
+    }
+
+
+def find(c: Connection, seat_id: str, reply_id: str) -> Stored | None:
+    row = one(c.execute(select(reply).where(reply.c.seat_id == seat_id, reply.c.id == reply_id)))
+    return None if row is None else Stored(json.loads(row["verdict"]), int(row["attempt"]), False)
+
+
+def put_reply(
+    c: Connection, seat_id: str, reply_id: str, task: str, seed: int, payload: object, verdict: Json, now: int
+) -> Stored:
+    """Store a judged reply once, and bring the standing up to date with it."""
+    known = find(c, seat_id, reply_id)
+    if known is not None:
+        return known
+    attempt = 1 + int(
+        c.execute(select(func.count()).where(reply.c.seat_id == seat_id, reply.c.task == task)).scalar_one()
+    )
+    c.execute(
+        insert(reply).values(
+            seat_id=seat_id,
+            id=reply_id,
+            task=task,
+            attempt=attempt,
+            seed=seed,
+            payload=pack_json(payload),
+            verdict=pack_json(verdict),
+            at=now,
+        )
+    )
+    _stand(c, seat_id, task, verdict, attempt, now)
+    c.execute(update(seat).where(seat.c.id == seat_id).values(seen=now, here=task))
+    return Stored(verdict, attempt, True)
+
+
+def _stand(c: Connection, seat_id: str, task: str, verdict: Json, attempt: int, now: int) -> None:
+    where = (standing.c.seat_id == seat_id) & (standing.c.task == task)
+    before = one(c.execute(select(standing).where(where)))
+    values = {
+        "replies": attempt,
+        "refused": 0 if verdict["ok"] else (int(before["refused"]) if before else 0) + 1,
+        # Once done, a task stays done: a later try can only add to it.
+        "done": bool(verdict["done"]) or bool(before and before["done"]),
+        "ok": bool(verdict["ok"]),
+        "code": str(verdict["code"])[:60],
+        "text": str(verdict["text"]),
+        "score": max(float(verdict["score"]), float(before["score"]) if before else 0.0),
+        "reopened": False,
+        "at": now,
+    }
+    if before is None:
+        c.execute(insert(standing).values(seat_id=seat_id, task=task, **values))
+    else:
+        c.execute(update(standing).where(where).values(**values))
+
+
+def history(c: Connection, seat_id: str, task: str) -> list[Json]:
+    """The earlier replies of a seat to a task, oldest first: {"reply", "verdict"}."""
+    found = c.execute(
+        select(reply.c.payload, reply.c.verdict)
+        .where(reply.c.seat_id == seat_id, reply.c.task == task)
+        .order_by(reply.c.attempt)
+    )
+    return [{"reply": json.loads(row[0]), "verdict": json.loads(row[1])} for row in found]
+
+
+def standings(c: Connection, seat_id: str) -> dict[str, Row]:
+    """Task id → standing, for one seat."""
+    found = c.execute(select(standing).where(standing.c.seat_id == seat_id))
+    return {str(row["task"]): dict(row) for row in found.mappings()}
+
+
+def stand_of(c: Connection, seat_id: str, task: str) -> Row | None:
+    return one(c.execute(select(standing).where(standing.c.seat_id == seat_id, standing.c.task == task)))
+
+
+def class_standings(c: Connection, period_id: str) -> list[Row]:
+    """Every standing of a period's seats."""
+    found = c.execute(
+        select(standing).join(seat, seat.c.id == standing.c.seat_id).where(seat.c.period_id == period_id)
+    )
+    return [dict(row) for row in found.mappings()]
+
+
+def class_figures(c: Connection, period_id: str) -> list[Row]:
+    """The figure of each seat's newest work: seat_id, task, figure (JSON text), at; newest last."""
+    found = c.execute(
+        select(work.c.seat_id, work.c.task, work.c.figure, work.c.at)
+        .join(seat, seat.c.id == work.c.seat_id)
+        .where(seat.c.period_id == period_id)
+        .order_by(work.c.at)
+    )
+    return [dict(row) for row in found.mappings()]
+
+
+def last_replies(c: Connection, period_id: str, task: str) -> list[Row]:
+    """The newest reply of each seat of a period to a task: seat_id, id, payload, verdict, attempt, at."""
+    newest = (
+        select(reply.c.seat_id, func.max(reply.c.attempt).label("attempt"))
+        .join(seat, seat.c.id == reply.c.seat_id)
+        .where(seat.c.period_id == period_id, reply.c.task == task)
+        .group_by(reply.c.seat_id)
+        .subquery()
+    )
+    found = c.execute(
+        select(reply)
+        .join(newest, (newest.c.seat_id == reply.c.seat_id) & (newest.c.attempt == reply.c.attempt))
+        .where(reply.c.task == task)
+        .order_by(reply.c.at)
+    )
+    return [
+        {**row, "payload": json.loads(row["payload"]), "verdict": json.loads(row["verdict"])}
+        for row in found.mappings()
+    ]
+
+
+def all_of_seat(c: Connection, seat_id: str) -> list[Row]:
+    """Everything a seat has handed in, oldest first (for its own record)."""
+    found = c.execute(select(reply).where(reply.c.seat_id == seat_id).order_by(reply.c.at, reply.c.attempt))
+    return [
+        {**row, "payload": json.loads(row["payload"]), "verdict": json.loads(row["verdict"])}
+        for row in found.mappings()
+    ]
+
+
+def reopen(c: Connection, seat_id: str, task: str) -> bool:
+    """Let a handed-in task be answered again (A-24); False if there was nothing to re-open."""
+    where = (standing.c.seat_id == seat_id) & (standing.c.task == task)
+    return c.execute(update(standing).where(where).values(reopened=True)).rowcount > 0
+
+
+def forget_work(c: Connection, seat_id: str) -> None:
+    c.execute(delete(work).where(work.c.seat_id == seat_id))

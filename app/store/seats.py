@@ -1,0 +1,86 @@
+"""Seats: who sits where in a period, and those who work alone."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from sqlalchemy import Connection, insert, select, update
+from sqlalchemy.exc import IntegrityError
+
+from app.store.ids import new_id
+from app.store.people import Row, one
+from app.store.tables import seat
+
+
+class NameTaken(Exception):
+    """Somebody in this period already sits under this name; `seat` is that row."""
+
+    def __init__(self, row: Row) -> None:
+        super().__init__("taken")
+        self.seat = row
+
+
+def add(c: Connection, period_id: str, kind: str, name: str, folded: str, alias: str, now: int) -> Row:
+    """Seat somebody. Raises `NameTaken`; a typed name waits for the teacher's approval."""
+    values = {
+        "id": new_id(),
+        "period_id": period_id,
+        "kind": kind,
+        "name": name,
+        "folded": folded,
+        "alias": alias,
+        "approved": kind != "typed",
+        "return_nonce": new_id(),
+        "made": now,
+        "seen": now,
+    }
+    try:
+        with c.begin_nested():
+            c.execute(insert(seat).values(**values))
+    except IntegrityError:
+        taken = by_name(c, period_id, folded)
+        if taken is None:
+            raise
+        raise NameTaken(taken) from None
+    return find(c, str(values["id"])) or {}
+
+
+def add_alone(c: Connection, seat_id: str, pack: str, now: int) -> None:
+    """The seat of somebody who works alone, made when there is first something to keep."""
+    if find(c, seat_id) is None:
+        c.execute(
+            insert(seat).values(
+                id=seat_id,
+                pack=pack,
+                kind="alone",
+                name="",
+                folded=seat_id,
+                alias="",
+                approved=False,
+                return_nonce=new_id(),
+                made=now,
+                seen=now,
+            )
+        )
+
+
+def find(c: Connection, seat_id: str) -> Row | None:
+    return one(c.execute(select(seat).where(seat.c.id == seat_id)))
+
+
+def by_name(c: Connection, period_id: str, folded: str) -> Row | None:
+    return one(c.execute(select(seat).where(seat.c.period_id == period_id, seat.c.folded == folded)))
+
+
+def of_period(c: Connection, period_id: str) -> list[Row]:
+    """All seats of a period in the order of arrival."""
+    found = c.execute(select(seat).where(seat.c.period_id == period_id).order_by(seat.c.made, seat.c.id))
+    return [dict(row) for row in found.mappings()]
+
+
+def folded_names(c: Connection, period_id: str) -> set[str]:
+    return {str(row[0]) for row in c.execute(select(seat.c.folded).where(seat.c.period_id == period_id))}
+
+
+def change(c: Connection, seat_id: str, **values: Any) -> None:
+    c.execute(update(seat).where(seat.c.id == seat_id).values(**values))
