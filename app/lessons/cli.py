@@ -17,7 +17,8 @@ __all__ = ["add_arguments", "run"]
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """`packs check FOLDER [FOLDER …]`."""
     commands = parser.add_subparsers(dest="packs_command", required=True, metavar="check")
-    check = commands.add_parser("check", help=say("lessons.check.short"), description=say("lessons.check.short"))
+    short = say("lessons.check.short")
+    check = commands.add_parser("check", help=short, description=short)
     check.add_argument("folder", nargs="+", type=Path, help=say("lessons.check.help"))
 
 
@@ -48,7 +49,11 @@ def _check(path: Path) -> bool:
 def _summary(pack: Pack) -> str:
     extra = sum(part.minutes for part in pack.parts if part.optional)
     return say(
-        "lessons.check.good", name=pack.name, title=pack.title, parts=len(pack.parts), tasks=len(pack.tasks()),
+        "lessons.check.good",
+        name=pack.name,
+        title=pack.title,
+        parts=len(pack.parts),
+        tasks=len(pack.tasks()),
         minutes=sum(part.minutes for part in pack.parts if not part.optional),
         optional=say("lessons.check.optional", minutes=extra) if extra else "",
         standards=", ".join(pack.standards) or "–",

@@ -19,7 +19,7 @@ LONGEST_SHOWN = 60
 
 @dataclass(frozen=True)
 class PackFault:
-    """One fault. `where` is a dotted key path inside the task (or part, or pack); `task` and `part` are ids."""
+    """One fault. `where` is a key path inside the task (or part, or pack); `task` and `part` are ids."""
 
     code: str
     file: str
@@ -65,7 +65,8 @@ class PackFault:
 
     def block(self) -> str:
         """The whole fault as a few lines, for the terminal."""
-        rows = [self.place, say("lessons.block.expected", text=self.expected), say("lessons.block.found", text=self.found)]
+        rows = [self.place, say("lessons.block.expected", text=self.expected)]
+        rows.append(say("lessons.block.found", text=self.found))
         if self.hint:
             rows.append(say("lessons.block.hint", text=self.hint))
         return "\n".join(rows)

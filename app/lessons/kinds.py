@@ -118,7 +118,7 @@ class Construct(Common):
 
 
 class Solve(Common):
-    """An unknown from what is given: an item of a family (new numbers for each seat), or one of the pack's own."""
+    """An unknown from what is given: an item of a family (new numbers for each seat), or the pack's own."""
 
     family: str | None = None
     level: Level = 1
@@ -131,7 +131,7 @@ class Solve(Common):
 class Connect(Common):
     """A conditional and its relatives: write them, judge them, find the one that a proof needs."""
 
-    family: str | None = None
+    family: str = "connect"
     level: Level = 1
 
 

@@ -12,8 +12,9 @@ import re
 __all__ = ["Lines"]
 
 _HEADER = re.compile(r"^\s*(\[\[?)\s*([^\[\]]+?)\s*\]\]?\s*(#.*)?$")
-_KEY = re.compile(r"^\s*((?:[A-Za-z0-9_-]+|\"[^\"]*\"|'[^']*')(?:\s*\.\s*(?:[A-Za-z0-9_-]+|\"[^\"]*\"|'[^']*'))*)\s*=")
-_PART = re.compile(r"[A-Za-z0-9_-]+|\"[^\"]*\"|'[^']*'")
+_NAME = r"(?:[A-Za-z0-9_-]+|\"[^\"]*\"|'[^']*')"
+_KEY = re.compile(rf"^\s*({_NAME}(?:\s*\.\s*{_NAME})*)\s*=")
+_PART = re.compile(_NAME)
 
 Path = tuple[str | int, ...]
 

@@ -147,7 +147,7 @@ class TextOfPack(Shape):
 
 
 class Translation(Shape):
-    """`text.<language>.toml`: the pack's words in another language, beside it; what is missing stays as it was."""
+    """`text.<language>.toml`: the pack's words in another language; what is missing stays as it was."""
 
     format: Any
     pack: TextOfPack = TextOfPack()

@@ -1,21 +1,210 @@
-"""Does a pack make sense? Figures can be drawn, names are in them, statements can be read; and, when asked
-deeply, goals follow (or are really left open), givens can hold together, constructions can be made.
+"""Does a pack make sense? Its figures can be drawn, its names are in them, its statements can be read.
+
+Nothing here needs a proof or a replay: that is asked in `deep.py`, when an author has the pack checked.
 """
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import Any
 
-from .faults import PackFault
+from app.figure.faults import Fault
+from app.figure.model import Figure, figure_from_json, figure_to_json
+from app.words.house import house
+
+from . import kinds
+from .faults import PackFault, near, shown
 from .read import Draft
+from .shape import Path, Place
+from .vocabulary import PAIRS, THEOREMS, families
 
-__all__ = ["figure_of", "judge_sense"]
+__all__ = ["Sense", "judge_sense", "mended"]
+
+NEEDS = {
+    "copy an angle": ("angle", "ray"),
+    "parallel through a point": ("line", "point"),
+    "bisect an angle": ("angle",),
+    "bisect a segment": ("segment",),
+    "perpendicular through a point": ("line", "point"),
+}
 
 
-def figure_of(figure: Any, draft: Draft) -> dict[str, Any] | None:
-    """The contract JSON of a task's figure: its own table, or the one it names."""
-    return draft.figures.get(figure) if isinstance(figure, str) else figure
+class Sense:
+    """One look through a draft. `figures` keeps each task's figure, read once, for those who come after."""
+
+    def __init__(self, draft: Draft) -> None:
+        self.draft = draft
+        self.faults: list[PackFault] = []
+        self.figures: dict[str, Figure] = {}
+        self.statements: dict[str, list[Any]] = {}
+        self._named: dict[str, Figure | None] = {}
+
+    def judge(self) -> None:
+        for name, table in self.draft.figures.items():
+            self._named[name] = self._read(table, self.draft.figure_places[name], ())
+        for task, place in self.draft.tasks():
+            fig = self._figure(getattr(task, "figure", None), place)
+            if fig is not None:
+                self.figures[task.id] = fig
+            _LOOKS[task.kind](self, task, place, fig)
+
+    def add(
+        self, place: Place, code: str, where: Path, *, near: tuple[str, ...] = (), **fields: object
+    ) -> None:
+        self.faults.append(place.fault(code, where, near=near, **fields))
+
+    def one_of(self, place: Place, code: str, where: Path, value: str, allowed: Iterable[str]) -> bool:
+        """Is the value among those allowed? If not, that is a fault, with its near matches."""
+        names = list(allowed)
+        if value in names:
+            return True
+        self.add(place, code, where, near=near(value, names), value=shown(value), allowed=", ".join(names))
+        return False
+
+    def readable(self, place: Place, texts: Iterable[tuple[Path, str]], fig: Figure | None) -> None:
+        """Each text is a statement about the figure."""
+        from app.reasoning.statements import read_statement
+
+        if fig is None:
+            return
+        for where, text in texts:
+            try:
+                read_statement(text, fig)
+            except Fault as fault:
+                self.add(place, "statement", where, text=shown(text), problem=fault.sentence())
+
+    def _figure(self, figure: Any, place: Place) -> Figure | None:
+        if figure is None:
+            return None
+        if isinstance(figure, str):
+            if figure in self._named:
+                return self._named[figure]
+            self.add(place, "no-figure", ("figure",), near=near(figure, self._named), value=shown(figure))
+            return None
+        if isinstance(figure, dict):
+            return self._read(figure, place, ("figure",))
+        self.add(place, "no-figure", ("figure",), value=shown(figure))
+        return None
+
+    def _read(self, table: dict[str, Any], place: Place, where: Path) -> Figure | None:
+        try:
+            return figure_from_json(table, "figure")
+        except Fault as fault:
+            keys = fault.where.split(".")[1:]
+            # "lines.m.through.0": from the third key on, a number counts the members of a list.
+            path = tuple(int(key) if key.isdigit() and at > 1 else key for at, key in enumerate(keys))
+            self.add(place, "figure", (*where, *path), problem=fault.sentence())
+            return None
 
 
-def judge_sense(draft: Draft, *, deep: bool) -> list[PackFault]:
-    return []
+def judge_sense(draft: Draft) -> Sense:
+    """All that doesn't fit together in a draft, and its figures."""
+    sense = Sense(draft)
+    sense.judge()
+    return sense
+
+
+def mended(fig: Figure) -> dict[str, object]:
+    """The contract JSON of a figure, its meets and angles written out so that nobody numbers them again."""
+    return figure_to_json(fig)
+
+
+def _lines(sense: Sense, place: Place, key: str, names: Iterable[str], fig: Figure | None) -> None:
+    for at, name in enumerate(names):
+        if fig is not None:
+            sense.one_of(place, "line", (key, at), name, fig.lines)
+
+
+def _given(task: kinds.Drawn | kinds.Solve) -> list[tuple[Path, str]]:
+    return [(("given", at), text) for at, text in enumerate(task.given)]
+
+
+def _explore(sense: Sense, task: kinds.Explore, place: Place, fig: Figure | None) -> None:
+    _lines(sense, place, "movable", task.movable, fig)
+    reach: list[tuple[Path, str]] = [(("reach", at), text) for at, text in enumerate(task.reach)]
+    sense.readable(place, _given(task) + reach, fig)
+    if task.question is None:
+        if not task.reach:
+            sense.add(place, "nothing-asked", ("reach",))
+        return
+    choices = task.question.choices
+    if task.question.answer >= len(choices):
+        sense.add(place, "answer", ("question", "answer"), most=len(choices) - 1, value=task.question.answer)
+    for at, choice in enumerate(choices):
+        if choice in choices[:at]:
+            sense.add(place, "same-choice", ("question", "choices", at), value=choice)
+
+
+def _classify(sense: Sense, task: kinds.Classify, place: Place, fig: Figure | None) -> None:
+    sense.readable(place, _given(task), fig)
+    _lines(sense, place, "movable", task.movable, fig)
+    used = [key for key in ("pairs", "find", "count") if getattr(task, key)]
+    if used not in (["pairs"], ["find", "count"]):
+        sense.add(place, "pairs-or-find", (used[0] if used else "pairs",), value=", ".join(used) or "–")
+    if task.find is not None:
+        sense.one_of(place, "pair-name", ("find",), task.find, PAIRS[:7])
+    for at, pair in enumerate(task.pairs):
+        if pair[0] == pair[1]:
+            sense.add(place, "self-pair", ("pairs", at), value=shown(pair[0]))
+        for side, name in enumerate(pair):
+            if fig is not None:
+                sense.one_of(place, "angle", ("pairs", at, side), name, fig.angles)
+
+
+def _justify(sense: Sense, task: kinds.Justify, place: Place, fig: Figure | None) -> None:
+    sense.readable(place, _given(task), fig)
+    _lines(sense, place, "lines", task.lines or (), fig)
+
+
+def _prove(sense: Sense, task: kinds.Prove, place: Place, fig: Figure | None) -> None:
+    proof = task.proof or []
+    rows = [(("proof", at, "statement"), row.statement) for at, row in enumerate(proof)]
+    sense.readable(place, [*_given(task), (("goal",), task.goal), *rows], fig)
+    for at, name in enumerate(task.bar):
+        sense.one_of(place, "theorem", ("bar", at), name, THEOREMS)
+    for at, row in enumerate(proof):
+        if row.reason not in THEOREMS and house().accepts(row.reason) is None:
+            sense.one_of(place, "theorem", ("proof", at, "reason"), row.reason, THEOREMS)
+
+
+def _construct(sense: Sense, task: kinds.Construct, place: Place, fig: Figure | None) -> None:
+    start = task.start
+    for key in NEEDS[task.construction]:
+        value = getattr(start, key)
+        if value is None:
+            sense.add(place, "start-needs", ("start", key), key=key, construction=task.construction)
+            continue
+        for at, name in enumerate([value] if isinstance(value, str) else value):
+            where: Path = ("start", key) if isinstance(value, str) else ("start", key, at)
+            sense.one_of(place, "no-point", where, name, start.points)
+
+
+def _solve(sense: Sense, task: kinds.Solve, place: Place, fig: Figure | None) -> None:
+    used = [key for key in ("family", "figure", "given", "want") if getattr(task, key)]
+    if used not in (["family"], ["figure", "given", "want"]):
+        sense.add(place, "family-or-own", (used[0] if used else "family",), value=", ".join(used) or "–")
+    if task.family is not None:
+        _family(sense, place, ("family",), task.family, task.level)
+    sense.readable(place, _given(task), fig)
+
+
+def _connect(sense: Sense, task: kinds.Connect, place: Place, fig: Figure | None) -> None:
+    _family(sense, place, ("family",), task.family, task.level)
+
+
+def _practice(sense: Sense, task: kinds.Practice, place: Place, fig: Figure | None) -> None:
+    for at, name in enumerate(task.families):
+        _family(sense, place, ("families", at), name, task.level)
+
+
+def _family(sense: Sense, place: Place, where: Path, name: str, level: int) -> None:
+    known = families()
+    if known and sense.one_of(place, "family", where, name, known) and level not in known[name]:
+        levels = ", ".join(map(str, known[name]))
+        sense.add(place, "level", ("level",), allowed=levels, value=level)
+
+
+_LOOKS: dict[str, Any] = {
+    "explore": _explore, "classify": _classify, "justify": _justify, "prove": _prove,
+    "construct": _construct, "solve": _solve, "connect": _connect, "practice": _practice,
+}

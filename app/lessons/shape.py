@@ -15,7 +15,9 @@ from app.words import say
 from .faults import PackFault, near, shown
 from .locate import Lines
 
-__all__ = ["Place", "judge_shape"]
+__all__ = ["Path", "Place", "judge_shape"]
+
+Path = tuple[str | int, ...]
 
 _TYPES = {
     "string_type": "text", "int_type": "whole", "int_from_float": "whole", "bool_type": "switch",
@@ -32,34 +34,41 @@ _RANGES = {
 class Place:
     """Where in the file we are, so that a fault can say it."""
 
-    def __init__(self, file: str, lines: Lines, path: tuple[str | int, ...] = (), *,
-                 part: str | None = None, task: str | None = None) -> None:
+    def __init__(
+        self, file: str, lines: Lines, path: Path = (), *, part: str | None = None, task: str | None = None
+    ) -> None:
         self.file, self.lines, self.path, self.part, self.task = file, lines, path, part, task
 
     def into(self, *keys: str | int, part: str | None = None, task: str | None = None) -> Place:
-        return Place(self.file, self.lines, (*self.path, *keys), part=part or self.part, task=task or self.task)
+        path = (*self.path, *keys)
+        return Place(self.file, self.lines, path, part=part or self.part, task=task or self.task)
 
     def at(self, *path: str | int, part: str | None = None, task: str | None = None) -> Place:
         """Another place of the same file."""
         return Place(self.file, self.lines, path, part=part, task=task)
 
-    def fault(self, code: str, where: tuple[str | int, ...] = (), *, near: tuple[str, ...] = (), **fields: object) -> PackFault:
+    def fault(
+        self, fault: str, where: Path = (), *, near: tuple[str, ...] = (), **fields: object
+    ) -> PackFault:
+        """A fault of this kind (its catalogue key) at `where` here, with the fields of its sentences."""
         return PackFault(
-            code=code, file=self.file, where=dotted(where), task=self.task, part=self.part,
+            code=fault, file=self.file, where=dotted(where), task=self.task, part=self.part,
             line=self.lines.find((*self.path, *where)), near=near,
             fields={name: str(value) for name, value in fields.items()},
         )
 
 
-def dotted(path: tuple[str | int, ...]) -> str:
-    """`pairs[2].0` written as authors count: `pairs[3]`, the third."""
+def dotted(path: Path) -> str:
+    """A path as authors read it: `pairs[3]` is the third pair."""
     text = ""
     for key in path:
         text += f"[{key + 1}]" if isinstance(key, int) else f".{key}" if text else key
     return text
 
 
-def judge_shape(model: type[BaseModel], raw: object, place: Place, prefix: tuple[str | int, ...] = ()) -> tuple[Any, list[PackFault]]:
+def judge_shape(
+    model: type[BaseModel], raw: object, place: Place, prefix: Path = ()
+) -> tuple[Any, list[PackFault]]:
     """The validated model, or None and every fault."""
     try:
         return model.model_validate(raw), []
@@ -67,7 +76,7 @@ def judge_shape(model: type[BaseModel], raw: object, place: Place, prefix: tuple
         return None, _faults(error, model, place, prefix)
 
 
-def _faults(error: ValidationError, model: type[BaseModel], place: Place, prefix: tuple[str | int, ...]) -> list[PackFault]:
+def _faults(error: ValidationError, model: type[BaseModel], place: Place, prefix: Path) -> list[PackFault]:
     details = [(tuple(detail["loc"]), detail) for detail in error.errors(include_url=False)]
     missing = {loc for loc, detail in details if detail["type"] == "missing"}
     found: list[PackFault] = []
@@ -88,25 +97,28 @@ def _faults(error: ValidationError, model: type[BaseModel], place: Place, prefix
     return found
 
 
-def _one(kind: str, loc: tuple[str | int, ...], detail: Mapping[str, Any], place: Place, prefix: tuple[str | int, ...]) -> PackFault:
+def _one(kind: str, loc: Path, detail: Mapping[str, Any], place: Place, prefix: Path) -> PackFault:
     where = (*prefix, *loc)
     value, context = detail.get("input"), detail.get("ctx") or {}
     if kind == "missing":
         return place.fault("missing", where, key=loc[-1])
     if kind == "literal_error":
         allowed = str(context["expected"]).split("'")[1::2]  # pydantic writes "'a', 'b' or 'c'"
-        return place.fault("choice", where, near=near(value, allowed), allowed=", ".join(allowed), value=shown(value))
+        meant = near(value, allowed)
+        return place.fault("choice", where, near=meant, allowed=", ".join(allowed), value=shown(value))
     if kind == "string_pattern_mismatch":
         code = "language" if "[a-z]{2}" in str(context.get("pattern")) else "id"
         return place.fault(code, where, value=shown(value))
     if kind in _RANGES:
         name, limit = _RANGES[kind]
         count = len(value) if isinstance(value, (str, list, dict)) else shown(value)
-        return place.fault("range", where, what=say(f"lessons.range.{name}", limit=context[limit]), value=count)
-    return place.fault("type", where, what=say(f"lessons.type.{_TYPES.get(kind, 'other')}"), value=shown(value))
+        what = say(f"lessons.range.{name}", limit=context[limit])
+        return place.fault("range", where, what=what, value=count)
+    what = say(f"lessons.type.{_TYPES.get(kind, 'other')}")
+    return place.fault("type", where, what=what, value=shown(value))
 
 
-def _keys(model: type[BaseModel], path: tuple[str | int, ...]) -> list[str]:
+def _keys(model: type[BaseModel], path: Path) -> list[str]:
     """The keys allowed in the table at `path`."""
     here: Any = model
     for key in path:

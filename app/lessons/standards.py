@@ -14,9 +14,9 @@ __all__ = ["STANDARDS", "canonical"]
 STANDARDS: dict[str, str] = {
     "4.G.A.1": "Draw and recognize points, lines, segments, rays, angles, perpendicular and parallel lines.",
     "4.MD.C.7": "Angle measure is additive; find unknown angles in a diagram.",
-    "7.G.B.5": "Use supplementary, complementary, vertical and adjacent angles to write and solve equations for an unknown angle.",
+    "7.G.B.5": "Use supplementary, complementary, vertical and adjacent angles to find an unknown angle.",
     "8.G.A.1.c": "Rigid motions take parallel lines to parallel lines.",
-    "8.G.A.5": "Argue informally about angle sums, exterior angles, and the angles where a transversal crosses parallel lines.",
+    "8.G.A.5": "Argue informally about angle sums and the angles where a transversal crosses parallel lines.",
     "HSA-CED.A.1": "Create equations in one variable and use them to solve problems.",
     "HSA-REI.B.3": "Solve linear equations in one variable.",
     "HSA-REI.B.4": "Solve quadratic equations in one variable.",
@@ -49,7 +49,7 @@ def _bare(code: str) -> tuple[str, ...]:
 
 
 def canonical(code: str) -> str | None:
-    """The code as this table writes it, or None: `G-CO.9` and `CCSS.MATH.CONTENT.HSG.CO.C.9` are `HSG-CO.C.9`."""
+    """The code as this table writes it, or None: `G-CO.9` and `CCSS.HSG.CO.C.9` are both `HSG-CO.C.9`."""
     if code in STANDARDS:
         return code
     wanted = _bare(code)

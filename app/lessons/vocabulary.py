@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-__all__ = ["KNOWN_NAMES", "PAIRS", "SKILLS", "THEOREMS"]
+from functools import cache
+
+__all__ = ["KNOWN_NAMES", "PAIRS", "SKILLS", "THEOREMS", "families"]
 
 # skill → what a student who has it can do
 SKILLS: dict[str, str] = {
@@ -24,8 +26,8 @@ SKILLS: dict[str, str] = {
 }
 
 PAIRS = (
-    "corresponding", "alternate interior", "alternate exterior", "consecutive interior", "consecutive exterior",
-    "vertical", "linear pair", "none",
+    "corresponding", "alternate interior", "alternate exterior", "consecutive interior",
+    "consecutive exterior", "vertical", "linear pair", "none",
 )
 
 _FIVE = tuple(f"{name.replace(' ', '-')}-angles" for name in PAIRS[:5])
@@ -33,11 +35,23 @@ _FIVE = tuple(f"{name.replace(' ', '-')}-angles" for name in PAIRS[:5])
 THEOREMS = (
     "given", "vertical-angles", "linear-pair", *_FIVE, *(f"{name}-converse" for name in _FIVE),
     "definition-of-supplementary", "definition-of-complementary", "definition-of-congruent",
-    "definition-of-perpendicular", "definition-of-bisector", "congruent-supplements", "congruent-complements",
-    "right-angles-congruent", "reflexive", "symmetric", "transitive", "substitution", "addition", "subtraction",
+    "definition-of-perpendicular", "definition-of-bisector", "congruent-supplements",
+    "congruent-complements", "right-angles-congruent", "reflexive", "symmetric", "transitive",
+    "substitution", "addition", "subtraction",
     "angle-addition", "parallel-to-same-line", "perpendicular-to-same-line", "perpendicular-transversal",
     "triangle-sum", "exterior-angle", "algebra",
 )
 
 # What may stand in braces in a pack's words; compared in small letters.
 KNOWN_NAMES = frozenset((*PAIRS[:7], *THEOREMS))
+
+
+@cache
+def families() -> dict[str, tuple[int, ...]]:
+    """Practice family → its levels."""
+    try:
+        from app.practice.api import families as listed
+    except ImportError:  # TODO(F) until the practice layer is there
+        return {}
+
+    return {str(one["id"]): tuple(int(level) for level in one["levels"]) for one in listed()}
