@@ -76,8 +76,8 @@ class Angle:
 class Figure:
     """A drawing: lines, meets and angles by name, in the order they were given.
 
-    `frame` is (left, bottom, right, top) where the drawing asks for one. `lettered` are the meets that were not
-    given but lettered on reading. Build figures with `figure_from_json`, which checks that the parts fit
+    `frame` is (left, bottom, right, top) where the drawing asks for one. `lettered` are the meets that were
+    not given but lettered on reading. Build figures with `figure_from_json`, which checks that the parts fit
     together; the methods below take that as done.
     """
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from fractions import Fraction
+from functools import lru_cache
 from itertools import combinations
 from math import cos, hypot, radians, sin
 from statistics import median
@@ -20,6 +21,7 @@ Through = tuple[Fraction, Fraction]
 RIGHT_ANGLES: dict[int, Point] = {0: (1.0, 0.0), 90: (0.0, 1.0), 180: (-1.0, 0.0), 270: (0.0, -1.0)}
 
 
+@lru_cache(maxsize=4096)
 def unit(direction: Fraction) -> Point:
     """The unit vector of a direction in degrees; exact along the axes."""
     turned = direction % 360
@@ -29,6 +31,7 @@ def unit(direction: Fraction) -> Point:
     return cos(angle), sin(angle)
 
 
+@lru_cache(maxsize=4096)
 def sine(turn: Fraction) -> float:
     """The sine of a turn in degrees, as good for one a hair from 0 or 180 as for any other."""
     small = (turn + 90) % 180 - 90
@@ -66,7 +69,9 @@ def off_line(direction: Fraction, through: Through, at: Point) -> float:
 
 def nearest_to_all(lines: Sequence[tuple[Fraction, Through]]) -> Point:
     """The point with the least sum of squared distances from lines that are not all parallel."""
-    first, second = max(combinations(lines, 2), key=lambda two: abs(sine(two[1][0] - two[0][0])))
+    first, second = lines[:2]
+    if len(lines) > 2:
+        first, second = max(combinations(lines, 2), key=lambda two: abs(sine(two[1][0] - two[0][0])))
     origin = crossing(*first, *second)
     assert origin is not None
     if len(lines) == 2 or abs(sine(second[0] - first[0])) < 1e-6:

@@ -37,13 +37,14 @@ def figure_from_json(data: object, where: str = "figure") -> Figure:
     lines, flipped = read_lines(body.get("lines"), f"{where}.lines")
     frame = read_frame(body.get("frame"), f"{where}.frame")
     transversal = read_transversal(body.get("transversal"), lines, f"{where}.transversal")
-    crossings = crossings_of(lines)
     if body.get("meets") is None:
-        meets = lettered(lines, crossings, size_of(frame, list(crossings.values())))
+        crossings = crossings_of(lines)
+        meets = letter_all(lines, crossings, size_of(frame, list(crossings.values())))
+        lettered = frozenset(meets)
     else:
-        meets = read_meets(body["meets"], lines, crossings, frame, f"{where}.meets")
-    lettered_here = frozenset(meets) if body.get("meets") is None else frozenset()
-    bare = Figure(lines, meets, {}, transversal, frame, lettered_here)
+        meets = read_meets(body["meets"], lines, frame, f"{where}.meets")
+        lettered = read_lettered(body.get("lettered"), meets, f"{where}.lettered")
+    bare = Figure(lines, meets, {}, transversal, frame, lettered)
     if body.get("angles") is not None:
         angles = read_angles(body["angles"], bare, flipped, f"{where}.angles")
         return replace(bare, angles=angles)
@@ -79,6 +80,8 @@ def figure_to_json(fig: Figure) -> dict[str, object]:
     }
     if fig.transversal is not None:
         data["transversal"] = fig.transversal
+    if fig.lettered:
+        data["lettered"] = [name for name in fig.meets if name in fig.lettered]
     if fig.frame is not None:
         data["frame"] = [show_number(edge) for edge in fig.frame]
     return data
@@ -120,9 +123,11 @@ def read_lines(data: object, where: str) -> tuple[dict[str, Line], Flipped]:
         raise Fault("figure.no_lines", where)
     for a, b in combinations(lines.values(), 2):
         # Exactly one line under two names: the distance is compared with the places' own size.
+        if a.direction != b.direction:
+            continue
         size = 1 + max(abs(float(c)) for c in (*a.through, *b.through))
         away = off_line(a.direction, a.through, (float(b.through[0]), float(b.through[1])))
-        if a.direction == b.direction and abs(away) <= 1e-12 * size:
+        if abs(away) <= 1e-12 * size:
             raise Fault("figure.one_line_twice", f"{where}.{b.name}", a=a.name, b=b.name)
     return lines, frozenset(flipped)
 
@@ -173,7 +178,9 @@ def apart(a: Point, b: Point) -> float:
     return hypot(a[0] - b[0], a[1] - b[1])
 
 
-def lettered(lines: dict[str, Line], crossings: dict[frozenset[str], Point], size: float) -> dict[str, Meet]:
+def letter_all(
+    lines: dict[str, Line], crossings: dict[frozenset[str], Point], size: float
+) -> dict[str, Meet]:
     """Every crossing with a letter, from the top down, then from the left; one place is one meet."""
     places: list[tuple[Point, set[str]]] = []
     for pair, at in crossings.items():
@@ -212,17 +219,19 @@ def letters_besides(taken: set[str]) -> Iterator[str]:
 def read_meets(
     data: object,
     lines: dict[str, Line],
-    crossings: dict[frozenset[str], Point],
     frame: tuple[Fraction, ...] | None,
     where: str,
 ) -> dict[str, Meet]:
     named: dict[str, tuple[tuple[str, ...], Point | None]] = {}
     for name, value in entries(data, where, "meets", LINE_NAME, MOST_MEETS):
         named[name] = read_meet(value, lines, f"{where}.{name}")
-    first = [crossings[frozenset(names[:2])] for names, _ in named.values()]
-    size = size_of(frame, first or list(crossings.values()))
+    best = {
+        name: nearest_to_all([(lines[line].direction, lines[line].through) for line in names])
+        for name, (names, _) in named.items()
+    }
+    size = size_of(frame, list(best.values()))
     meets = {
-        name: Meet(name, names, place_meet(name, names, given, lines, size, f"{where}.{name}"))
+        name: Meet(name, names, place_meet(best[name], name, names, given, lines, size, f"{where}.{name}"))
         for name, (names, given) in named.items()
     }
     for a, b in combinations(meets.values(), 2):
@@ -232,6 +241,18 @@ def read_meets(
         if apart(a.at, b.at) <= ONE_PLACE * size:
             raise Fault("figure.meets_coincide", f"{where}.{b.name}", a=a.name, b=b.name)
     return meets
+
+
+def read_lettered(value: object, meets: dict[str, Meet], where: str) -> frozenset[str]:
+    """The meets that an earlier reading lettered: a figure that was written out says which they are."""
+    if value is None:
+        return frozenset()
+    if not isinstance(value, (list, tuple)):
+        raise Fault("figure.lettered_wanted", where, found=shown(value))
+    for name in value:
+        if not isinstance(name, str) or name not in meets:
+            raise Fault("figure.meet_unknown", where, meet=shown(name), known=", ".join(meets) or "–")
+    return frozenset(value)
 
 
 def read_meet(value: object, lines: dict[str, Line], where: str) -> tuple[tuple[str, ...], Point | None]:
@@ -256,11 +277,18 @@ def read_meet(value: object, lines: dict[str, Line], where: str) -> tuple[tuple[
 
 
 def place_meet(
-    name: str, names: tuple[str, ...], given: Point | None, lines: dict[str, Line], size: float, where: str
+    best: Point,
+    name: str,
+    names: tuple[str, ...],
+    given: Point | None,
+    lines: dict[str, Line],
+    size: float,
+    where: str,
 ) -> Point:
     """Where a meet is: where its lines say, as far as they agree with each other and with what is given."""
-    best = nearest_to_all([(lines[line].direction, lines[line].through) for line in names])
     at = best if given is None or apart(best, given) <= DRAWN * size else given
+    if at is best and len(names) == 2:
+        return at
     for line in names:
         away = abs(off_line(lines[line].direction, lines[line].through, at))
         # A crossing of lines a hair from parallel is far away, and floats place it less well there.

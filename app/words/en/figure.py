@@ -22,6 +22,7 @@ WORDS: dict[str, str] = {
     "meets_twice": "{l} and {m} cross at one point only, but {a} and {b} both name it; keep one of them.",
     "meets_coincide": "{a} and {b} lie at the same place; move a line, or name all of its lines in one meet.",
     "meet_unknown": "There is no meet {meet} in this figure; its meets are {known}.",
+    "lettered_wanted": '"lettered" lists the meets that were lettered on reading, such as ["A", "B"]; this is {found}.',
     "angles_wanted": '"angles" is an object that names each angle, such as {{"1": {{"at": "A", "from": "l+", "to": "t+"}}}}; this is {found}.',
     "angles_name": "An angle's name is up to eight letters or digits, such as 1 or a; “{found}” is not.",
     "too_many_angles": "A figure holds at most {most} angles; this one has {count}. Leave some out.",
