@@ -1,0 +1,368 @@
+"""Does it follow? A complete and exact decision, with the reason either way.
+
+All statements are linear in the lines' directions and the unknowns, so what the givens force is decided on the
+flat of their solutions: the claim holds on all of it, on none of it, or a point of it off the claim is a
+figure in which the givens hold and the claim fails. The strict bounds (0 < angle < 180, in the drawn turning
+order) cut an open piece out of the flat, so they can empty it but not bend it.
+
+Letters: a *branch* is one choice of the multiples of 180 that the givens' parallels and perpendiculars stand for; nearly
+always there is one. Completeness is about directions: see `realise` for the figures drawn of them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+from fractions import Fraction
+from functools import cached_property
+from itertools import combinations, product
+from typing import TYPE_CHECKING
+
+from app.figure.faults import Fault
+from app.figure.model import Figure
+from app.reasoning.counter import Counterexample, counterexample
+from app.reasoning.frame import Frame, frame_of
+from app.reasoning.linear import Flat, Row, roomiest
+from app.reasoning.terms import Fact, Statement
+
+if TYPE_CHECKING:
+    from app.reasoning.graph import Proof
+
+__all__ = ["Outcome", "conflicting", "decide", "follows"]
+
+FOLLOWS, NOT_FORCED, CANNOT_BE, CONFLICT = "follows", "not forced", "cannot be", "givens conflict"
+MOST_BRANCHES = 64
+MOST_TRIES = 4000
+
+
+@dataclass
+class Outcome:
+    """The answer, and on demand what shows it.
+
+    `verdict`: follows, not forced, cannot be, givens conflict. `conflict`: places in `given` of a smallest set of givens
+    that can't hold together (only for givens conflict).
+    """
+
+    verdict: str
+    fig: Figure
+    given: tuple[Statement, ...]
+    claim: Statement | None
+    _branches: list[Flat] = field(default_factory=list, repr=False)
+    _decision: _Decision | None = field(default=None, repr=False)
+
+    @cached_property
+    def counterexample(self) -> Counterexample | None:
+        """For not forced: a figure with the drawn order in which the givens hold and the claim visibly fails."""
+        if self.verdict != NOT_FORCED or self._decision is None:
+            return None
+        return self._decision.shown()
+
+    @cached_property
+    def conflict(self) -> tuple[int, ...]:
+        if self.verdict != CONFLICT:
+            return ()
+        return conflicting(self.fig, self.given)
+
+    @cached_property
+    def proof(self) -> Proof | None:
+        """For follows: a shortest proof in named steps, if the theorems of the table reach it."""
+        if self.verdict != FOLLOWS or self.claim is None:
+            return None
+        from app.reasoning.prover import prove
+
+        found = prove(self.fig, self.given, self.claim)
+        return found[0] if found else None
+
+
+def follows(fig: Figure, given: Sequence[Statement | str], claim: Statement | str) -> Outcome:
+    """Decide whether the givens force the claim in every figure with the drawn order.
+
+    Raises Fault for a text that is no statement (its place under "given.0", …, "claim") and for squares.
+    """
+    frame = frame_of(fig)
+    statements = tuple(
+        _read(frame, one, f"given.{i}") if isinstance(one, str) else one for i, one in enumerate(given)
+    )
+    wanted = _read(frame, claim, "claim") if isinstance(claim, str) else claim
+    frame = widened(frame, (*statements, wanted))
+    decision = _Decision(frame, [s.fact for s in statements], wanted.fact)
+    return Outcome(decision.verdict(), fig, statements, wanted, _decision=decision)
+
+
+def _read(frame: Frame, text: str, where: str) -> Statement:
+    try:
+        return frame.read(text)
+    except Fault as fault:
+        raise Fault(fault.code, f"{where}, {fault.where}", **fault.fields) from None
+
+
+def widened(frame: Frame, statements: Sequence[Statement]) -> Frame:
+    """The frame in which every crossing that a statement names an angle at counts as drawn."""
+    if len(frame.meets) == len(frame.fig.meets):
+        return frame
+    spoken = {frame.angles[a].at for s in statements for a in s.angles if a in frame.angles}
+    missing = spoken.difference(frame.meets)
+    if not missing:
+        return frame
+    wide = frame_of(frame.fig, frozenset(missing))
+    for atom, angle in frame.angles.items():
+        wide._enter(atom, angle)
+    return wide
+
+
+def decide(frame: Frame, given: Sequence[Fact], claim: Fact) -> str:
+    """The verdict alone, on facts."""
+    return _Decision(frame, given, claim).verdict()
+
+
+def possible(frame: Frame, given: Sequence[Fact]) -> bool:
+    """Whether some figure with the drawn order satisfies all the givens."""
+    return bool(_Decision(frame, given, None).branches)
+
+
+class _Decision:
+    """One question: the branches of the givens that have a figure, and the claim tried on each."""
+
+    def __init__(self, frame: Frame, given: Sequence[Fact], claim: Fact | None) -> None:
+        self.frame = frame
+        self.claim = claim
+        lines = len(frame.lines)
+        unknowns: dict[str, int] = {}
+        forms = frame._forms
+        for fact in given if claim is None else (*given, claim):
+            if fact[0] == "equation":
+                for atom, _ in fact[1]:  # type: ignore[attr-defined]
+                    if atom not in forms and atom not in unknowns:
+                        unknowns[atom] = lines + len(unknowns)
+        self.unknowns = unknowns
+        self.width = lines + len(unknowns)
+        self.unequal: list[Row] = []
+        self.branches: list[Flat] = []
+        self._collect(given)
+
+    def _collect(self, given: Sequence[Fact]) -> None:
+        frame, width, unknowns, first = self.frame, self.width, self.unknowns, len(self.frame.lines)
+        flat = Flat(width)
+        several: list[tuple[Fact, list[int]]] = []
+        turned: list[Fact] = []
+        for fact in given:
+            kind = fact[0]
+            if kind == "equation" or kind == "bisects":
+                flat.add(frame.row(fact, unknowns, width), first)
+            elif kind == "parallel" or kind == "perpendicular":
+                turned.append(fact)
+            elif kind == "not parallel":
+                self.unequal.append(frame.row(fact, unknowns, width))
+            elif not self.as_drawn(fact):
+                return
+        if turned:
+            for fact, steps in self._steps(turned):
+                if not steps:
+                    return
+                if len(steps) == 1:
+                    flat.add(frame.row(fact, unknowns, width, steps[0]), first)
+                else:
+                    several.append((fact, steps))
+        if flat.empty:
+            return
+        if not several:
+            if self.has_figure(flat):
+                self.branches.append(flat)
+            return
+        for choice in _choices([steps for _, steps in several]):
+            branch = flat.copy()
+            for (fact, _), step in zip(several, choice, strict=True):
+                branch.add(frame.row(fact, unknowns, width, step), first)
+            if not branch.empty and self.has_figure(branch):
+                self.branches.append(branch)
+
+    def _steps(self, turned: Sequence[Fact]) -> Iterator[tuple[Fact, list[int]]]:
+        """For each parallel or perpendicular, the differences of direction it may mean. A given that joins loose
+        parts of the figure takes one of them for good, and ties the parts.
+        """
+        frame = self.frame
+        loose = [f for f in turned if not frame.tied(str(f[1]), str(f[2]))]
+        if loose:
+            frame = Frame(frame.fig, frozenset(frame.meets))
+            for fact in loose:
+                l, m = str(fact[1]), str(fact[2])
+                if not frame.tied(l, m):
+                    step = frame.steps(l, m, 0 if fact[0] == "parallel" else 90)[0]
+                    frame.tie(l, m, step)
+        for fact in turned:
+            yield fact, frame.steps(str(fact[1]), str(fact[2]), 0 if fact[0] == "parallel" else 90)
+
+    def as_drawn(self, fact: Fact) -> bool:
+        return self.frame.pair(str(fact[2]), str(fact[3])).pair == fact[1]
+
+    # Bounds.
+
+    def has_figure(self, flat: Flat) -> bool:
+        """Whether the flat has a point inside all strict bounds and off what is said to be unequal."""
+        for row in self.unequal:
+            value = self.constant(flat, row)
+            if value is not None and value % 180 == 0:
+                return False
+        if self.near_drawn(flat):
+            return True
+        room, _ = roomiest(self.bounds(flat), len(flat.free()), 1)
+        return room > 0
+
+    def near_drawn(self, flat: Flat) -> bool:
+        """Whether the flat's point over the drawn directions lies inside the bounds: nearly always it does."""
+        frame = self.frame
+        lines, scale = len(frame.lines), frame.scale
+        values = frame.drawn[:]
+        for column, row, pivot in reversed(flat.basis):
+            if column < lines:
+                total = row[-1] * scale
+                for k, value in zip(row, values, strict=False):
+                    if k:
+                        total += k * value
+                total -= pivot * values[column]
+                if pivot != 1:
+                    if total % pivot:
+                        scale *= pivot
+                        values = [value * pivot for value in values]
+                        values[column] = -total
+                        continue
+                    total //= pivot
+                values[column] = -total
+        for j, i, constant in frame.bounds:
+            if values[j] - values[i] + constant * scale <= 0:
+                return False
+        return True
+
+    def bounds(self, flat: Flat) -> list[tuple[list[Fraction], Fraction, int]]:
+        """The strict bounds in the flat's free columns, measured from the drawn directions."""
+        free = flat.free()
+        found = []
+        for j, i, constant in self.frame.bounds:
+            row = [0] * (self.width + 1)
+            row[j], row[i], row[-1] = 1, -1, constant
+            found.append(self.from_drawn(flat, row, free))
+        return found
+
+    def from_drawn(self, flat: Flat, row: Row, free: Sequence[int]) -> tuple[list[Fraction], Fraction, int]:
+        reduced, scale = flat.reduce(row)
+        directions = self.frame.directions
+        here = Fraction(reduced[-1])
+        for column in free:
+            if reduced[column] and column < len(directions):
+                here += reduced[column] * directions[column]
+        return [Fraction(reduced[column]) for column in free], here, scale
+
+    def constant(self, flat: Flat, row: Row) -> Fraction | None:
+        """The value of a row on the flat, or None where it varies."""
+        reduced, scale = flat.reduce(row)
+        if any(reduced[:-1]):
+            return None
+        return Fraction(reduced[-1], scale)
+
+    # The claim.
+
+    def verdict(self) -> str:
+        if not self.branches:
+            return CONFLICT
+        claim = self.claim
+        assert claim is not None
+        if claim[0] == "drawn":
+            return FOLLOWS if self.as_drawn(claim) else CANNOT_BE
+        answers = set()
+        for flat in self.branches:
+            answers.add(self.on_branch(flat, claim))
+            if len(answers) > 1 or NOT_FORCED in answers:
+                return NOT_FORCED
+        return answers.pop()
+
+    def on_branch(self, flat: Flat, claim: Fact) -> str:
+        kind = claim[0]
+        row = self.frame.row(claim, self.unknowns, self.width)
+        reduced, scale = flat.reduce(row)
+        # Any column left means that the claim varies over the flat.
+        if not any(reduced[:-1]):
+            if kind in ("equation", "bisects"):
+                return CANNOT_BE if reduced[-1] else FOLLOWS
+            value = Fraction(reduced[-1], scale)
+            holds = (value - (90 if kind == "perpendicular" else 0)) % 180 == 0
+            if kind == "not parallel":
+                holds = not holds
+            return FOLLOWS if holds else CANNOT_BE
+        reached = any(True for _ in self.reaching(flat, claim))
+        if kind == "not parallel":
+            return NOT_FORCED if reached else FOLLOWS
+        return NOT_FORCED if reached else CANNOT_BE
+
+    def reaching(self, flat: Flat, claim: Fact) -> Iterator[Flat]:
+        """The parts of the flat on which the claim (for "not parallel": its opposite) holds, that have a figure."""
+        kind = claim[0]
+        if kind in ("equation", "bisects"):
+            steps = [0]
+        else:
+            steps = self.frame.steps(str(claim[1]), str(claim[2]), 90 if kind == "perpendicular" else 0)
+        for step in steps:
+            part = flat.copy()
+            part.add(self.frame.row(claim, self.unknowns, self.width, step), len(self.frame.lines))
+            if not part.empty and self.has_figure(part):
+                yield part
+
+    def shown(self) -> Counterexample | None:
+        """A figure in which the claim fails: the one nearest to the drawing that shows it plainly."""
+        claim = self.claim
+        assert claim is not None
+        best: Counterexample | None = None
+        for flat in self.branches:
+            if claim[0] == "not parallel":
+                parts = list(self.reaching(flat, claim))
+                off: list[Row] = []
+            else:
+                parts = [flat]
+                off = [self.frame.row(claim, self.unknowns, self.width)]
+            turn = {"parallel": 180, "perpendicular": 180}.get(str(claim[0]), 0)
+            rest = 90 if claim[0] == "perpendicular" else 0
+            for part in parts:
+                found = counterexample(self, part, off, turn, rest)
+                if found is not None and (best is None or (found.drawable and not best.drawable)):
+                    best = found
+                if best is not None and best.drawable:
+                    return best
+        return best
+
+
+def _choices(steps: Sequence[Sequence[int]]) -> Iterator[tuple[int, ...]]:
+    count = 1
+    for one in steps:
+        count *= len(one)
+    if count > MOST_BRANCHES:
+        raise Fault("reasoning.many_branches", "given", most=MOST_BRANCHES)
+    return product(*steps)
+
+
+def conflicting(fig: Figure, given: Sequence[Statement]) -> tuple[int, ...]:
+    """Places of a smallest set of givens that can't hold together; () where all can.
+
+    First a set is thinned until none can be left out; then smaller ones are looked for, size by size, while
+    there are few enough to try them all.
+    """
+    frame = widened(frame_of(fig), given)
+    facts = [s.fact for s in given]
+
+    def clash(places: Sequence[int]) -> bool:
+        return not possible(frame, [facts[i] for i in places])
+
+    kept = list(range(len(facts)))
+    if not clash(kept):
+        return ()
+    for place in list(kept):
+        fewer = [i for i in kept if i != place]
+        if clash(fewer):
+            kept = fewer
+    tries = 0
+    for size in range(1, len(kept)):
+        for places in combinations(range(len(facts)), size):
+            tries += 1
+            if tries > MOST_TRIES:
+                return tuple(kept)
+            if clash(places):
+                return places
+    return tuple(kept)

@@ -1,0 +1,227 @@
+"""A figure made ready for deciding: one column a line, the drawn order as constants and strict bounds.
+
+Letters: d_i is the direction of line i, a real number near its drawn one; an angle's measure is
+d(to) - d(from) + c with c a multiple of 180 read off the drawing. At each meet the lines keep their turning order, so
+0 < d_j - d_i < 180 whenever line j is drawn counterclockwise of line i there. These bounds also settle which
+multiple of 180 "parallel" means: see `steps`.
+"""
+
+from __future__ import annotations
+
+from collections import OrderedDict
+from collections.abc import Iterable
+from fractions import Fraction
+from math import lcm
+
+from app.figure.faults import Fault
+from app.figure.model import Angle, Figure, Ray, angle_by_meets, measure_form
+from app.figure.pairs import Pair, name_angles
+from app.reasoning.linear import Row
+from app.reasoning.terms import ANGLE, SQUARE, Fact, Statement
+
+__all__ = ["Frame", "frame_of"]
+
+FAR = 10**9
+
+
+class Frame:
+    """What the reasoner needs of one figure, worked out once."""
+
+    def __init__(self, fig: Figure, also: frozenset[str] = frozenset()) -> None:
+        """`also` are lettered crossings that count as drawn because a statement names an angle there."""
+        self.fig = fig
+        self.lines = tuple(fig.lines)
+        self.index = {name: i for i, name in enumerate(self.lines)}
+        directions = [line.direction for line in fig.lines.values()]
+        # The drawing in whole numbers: direction_i = drawn[i] / scale.
+        self.scale = lcm(*(d.denominator for d in directions))
+        self.drawn = [int(d * self.scale) for d in directions]
+        self.directions = directions
+        standing = {angle.at for angle in fig.angles.values()}
+        lettered: frozenset[str] = getattr(fig, "lettered", frozenset())
+        self.meets = tuple(name for name in fig.meets if name not in lettered or name in standing or name in also)
+        # (j, i, c): d_j - d_i + c > 0.
+        self.bounds = tuple(dict.fromkeys(self._bounds()))
+        self._most = self._reach()
+        self._atoms: dict[tuple[str, Ray, Ray], str] = {}
+        self.angles: dict[str, Angle] = {}
+        self._forms: dict[str, tuple[int, int, int]] = {}
+        self._pairs: dict[tuple[str, str], Pair] = {}
+        self._read: dict[str, Statement] = {}
+        for name, angle in fig.angles.items():
+            self._enter(ANGLE + name, angle)
+        self.named = tuple(self.angles)
+
+    def _bounds(self) -> Iterable[tuple[int, int, int]]:
+        for name in self.meets:
+            around = sorted((self.index[line] for line in self.fig.meets[name].lines), key=self.drawn.__getitem__)
+            for i, j in zip(around, around[1:], strict=False):
+                yield j, i, 0
+            yield around[0], around[-1], 180
+
+    def _reach(self) -> list[list[int]]:
+        """most[i][j]: d_i - d_j is less than this (FAR where nothing bounds it)."""
+        n = len(self.lines)
+        most = [[0 if i == j else FAR for j in range(n)] for i in range(n)]
+        for name in self.meets:
+            around = sorted((self.index[line] for line in self.fig.meets[name].lines), key=self.drawn.__getitem__)
+            for place, i in enumerate(around):
+                for j in around[place + 1:]:
+                    most[j][i] = min(most[j][i], 180)
+                    most[i][j] = min(most[i][j], 0)
+        for k in range(n):
+            through = most[k]
+            for row in most:
+                first = row[k]
+                if first < FAR:
+                    for j in range(n):
+                        if first + through[j] < row[j]:
+                            row[j] = first + through[j]
+        return most
+
+    def _enter(self, atom: str, angle: Angle) -> str:
+        key = (angle.at, angle.start, angle.end)
+        known = self._atoms.setdefault(key, atom)
+        self.angles.setdefault(atom, angle)
+        to, start, constant = measure_form(self.fig, angle)
+        self._forms[atom] = self.index[to], self.index[start], constant
+        return known
+
+    def atom(self, angle: Angle) -> str:
+        """The atom of a sector: "∠1" where the figure names it, else "∠" and three meets."""
+        known = self._atoms.get((angle.at, angle.start, angle.end))
+        if known is not None:
+            return known
+        first, last = (self._nearest(angle.at, ray) for ray in (angle.start, angle.end))
+        if first is None or last is None:
+            return self._enter(f"{ANGLE}{angle.at}:{angle.start}{angle.end}", angle)
+        return self._enter(ANGLE + min(first, last) + angle.at + max(first, last), angle)
+
+    def _nearest(self, at: str, ray: Ray) -> str | None:
+        """The first meet along a ray."""
+        order = list(self.fig.order(ray.line))
+        place = order.index(at)
+        ahead = order[place + 1:] if ray.sign == "+" else order[:place][::-1]
+        return ahead[0] if ahead else None
+
+    def by_meets(self, p: str, vertex: str, q: str) -> str | None:
+        """The atom of ∠PVQ, or None where the figure has no such angle."""
+        found = angle_by_meets(self.fig, p, vertex, q)
+        return None if found is None else self.atom(found)
+
+    def pair(self, a: str, b: str) -> Pair:
+        """How two angles lie to each other (atoms)."""
+        found = self._pairs.get((a, b))
+        if found is None:
+            found = self._pairs[a, b] = name_angles(self.fig, self.angles[a], self.angles[b])
+        return found
+
+    def form(self, atom: str) -> tuple[int, int, int]:
+        """(to, from, c): the atom's measure is d_to - d_from + c."""
+        return self._forms[atom]
+
+    def steps(self, l: str, m: str, turn: int = 0) -> list[int]:
+        """The values of d_l - d_m, 180 apart and `turn` modulo 180, that the drawn order leaves possible.
+
+        Two lines crossed by one line leave a single value for parallel (turn 0): the drawing settles it.
+        Where nothing ties the two lines together, the value nearest to the drawing is taken: turning a whole
+        loose part of the figure by 180 degrees changes nothing.
+        """
+        i, j = self.index[l], self.index[m]
+        most, least = self._most[i][j], -self._most[j][i]
+        if most > FAR // 2 or least < -FAR // 2:
+            drawn = self.directions[i] - self.directions[j]
+            return [turn + 180 * round((drawn - turn) / 180)]
+        first = turn + 180 * ((least - turn) // 180)
+        return [value for value in range(first, most + 1, 180) if least < value < most]
+
+    def tied(self, l: str, m: str) -> bool:
+        """Whether meets join the two lines, so that the drawn order says something of their directions."""
+        return self._most[self.index[l]][self.index[m]] < FAR // 2
+
+    def tie(self, l: str, m: str, value: int) -> None:
+        """Record d_l - d_m = value, on a frame of one's own, so that `steps` of other lines follow."""
+        i, j = self.index[l], self.index[m]
+        most, n = self._most, range(len(self.lines))
+        tied = [[min(most[a][b], most[a][i] + value + most[j][b], most[a][j] - value + most[i][b]) for b in n] for a in n]
+        # The bounds are strict, and this one difference is reached.
+        tied[i][j], tied[j][i] = value + 1, 1 - value
+        self._most = tied
+
+    def bisecting(self, line: str, atom: str) -> tuple[str, str] | None:
+        """The two parts (atoms) that a line cuts an angle into, or None where it doesn't run inside it."""
+        angle = self.angles[atom]
+        if line not in self.fig.meets[angle.at].lines or line in (angle.start.line, angle.end.line):
+            return None
+        whole = self.fig.measure_between(angle.start, angle.end)
+        for sign in "+-":
+            ray = Ray(line, sign)
+            if self.fig.measure_between(angle.start, ray) < whole:
+                parts = Angle("", angle.at, angle.start, ray), Angle("", angle.at, ray, angle.end)
+                return self.atom(parts[0]), self.atom(parts[1])
+        return None
+
+    def row(self, fact: Fact, unknowns: dict[str, int], width: int, step: int = 0) -> Row:
+        """The fact as a row over directions and unknowns (`unknowns` gives their columns); for parallel and
+        perpendicular, d_l - d_m = step. Raises Fault for a square.
+        """
+        row = [0] * (width + 1)
+        if fact[0] == "equation":
+            row[width] = fact[2]  # type: ignore[call-overload]
+            for atom, k in fact[1]:  # type: ignore[attr-defined]
+                form = self._forms.get(atom)
+                if form is not None:
+                    to, start, constant = form
+                    row[to] += k
+                    row[start] -= k
+                    row[width] += k * constant
+                elif atom.endswith(SQUARE):
+                    raise Fault("reasoning.square", "claim", unknown=atom[:-1])
+                else:
+                    row[unknowns[atom]] += k
+            return row
+        if fact[0] == "bisects":
+            parts = self.bisecting(str(fact[1]), str(fact[2]))
+            assert parts is not None
+            for part, k in zip(parts, (1, -1), strict=True):
+                to, start, constant = self._forms[part]
+                row[to] += k
+                row[start] -= k
+                row[width] += k * constant
+            return row
+        row[self.index[str(fact[1])]] = 1
+        row[self.index[str(fact[2])]] = -1
+        row[width] = -step
+        return row
+
+    def measure(self, atom: str, directions: list[Fraction]) -> Fraction:
+        """The atom's measure where the lines have the given directions."""
+        to, start, constant = self._forms[atom]
+        return directions[to] - directions[start] + constant
+
+    def read(self, text: str) -> Statement:
+        """The statement that a text makes about this figure; the last 512 are remembered."""
+        known = self._read.get(text)
+        if known is None:
+            from app.reasoning.notation import read
+
+            known = read(text, self)
+            if len(self._read) >= 512:
+                self._read.clear()
+            self._read[text] = known
+        return known
+
+
+_frames: OrderedDict[tuple[int, frozenset[str]], Frame] = OrderedDict()
+
+
+def frame_of(fig: Figure, also: frozenset[str] = frozenset()) -> Frame:
+    """The frame of a figure; those of the last 64 figures are kept."""
+    key = (id(fig), also)
+    frame = _frames.get(key)
+    if frame is None or frame.fig is not fig:
+        frame = Frame(fig, also)
+        _frames[key] = frame
+        while len(_frames) > 64:
+            _frames.popitem(last=False)
+    return frame

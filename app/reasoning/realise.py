@@ -1,0 +1,209 @@
+"""From directions to a figure: places for the lines that keep the drawn order along each of them.
+
+With directions fixed, where lines l and m cross is linear in the lines' offsets, so the order of meets along a
+line is a set of linear inequalities in the offsets, and a meet of three lines an equation. Offsets are
+found by stepping, from the drawing, across each inequality that fails, inside the equations' space. Floats:
+this places what was decided exactly.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+from math import cos, radians, sin
+from typing import TYPE_CHECKING
+
+from app.figure.faults import Fault
+from app.figure.model import Angle, Figure, Line, Meet, Ray, figure_from_json, figure_to_json
+
+if TYPE_CHECKING:
+    from app.reasoning.frame import Frame
+
+__all__ = ["realise"]
+
+ROUNDS = 1500
+SMALL = 1e-9
+
+
+def realise(frame: Frame, directions: Sequence[Fraction]) -> Figure | None:
+    """A figure with these directions (near the drawn ones, not reduced) and the drawn order; None if none was found."""
+    fig = frame.fig
+    units = [_unit(d) for d in directions]
+    offsets = [_offset(line, unit) for line, unit in zip(fig.lines.values(), units, strict=True)]
+    equations, walls = _conditions(frame, units, _sizes(frame))
+    if equations is None:
+        return None
+    settled = _settle(offsets, equations, walls)
+    return None if settled is None else _figure(frame, directions, units, settled)
+
+
+def _unit(direction: Fraction) -> tuple[float, float]:
+    turn = radians(float(direction % 360))
+    return cos(turn), sin(turn)
+
+
+def _offset(line: Line, unit: tuple[float, float]) -> float:
+    """The offset of a line with the new direction through the old line's point."""
+    x, y = float(line.through[0]), float(line.through[1])
+    return -unit[1] * x + unit[0] * y
+
+
+def _sizes(frame: Frame) -> float:
+    """A length to keep meets apart by: a fifth of the figure's spread."""
+    places = [frame.fig.meets[name].at for name in frame.meets]
+    if len(places) < 2:
+        return 1.0
+    wide = max(x for x, _ in places) - min(x for x, _ in places)
+    high = max(y for _, y in places) - min(y for _, y in places)
+    return max(wide, high, 1e-6) / 5
+
+
+def _conditions(
+    frame: Frame, units: Sequence[tuple[float, float]], apart: float,
+) -> tuple[list[list[float]] | None, list[tuple[list[float], float]]]:
+    """Equations (rows over offsets, = 0) and inequalities (row, least value)."""
+    count = len(units)
+    equations: list[list[float]] = []
+    rays: dict[tuple[str, int], list[float]] = {}
+    for name in frame.meets:
+        lines = [frame.index[line] for line in frame.fig.meets[name].lines]
+        i, j = lines[0], lines[1]
+        cross = units[i][0] * units[j][1] - units[i][1] * units[j][0]
+        if abs(cross) < SMALL:
+            return None, []
+        # The point X with n_i·X = b_i and n_j·X = b_j is (b_i·u_j - b_j·u_i) / cross.
+        place_x, place_y = [0.0] * count, [0.0] * count
+        place_x[i], place_x[j] = units[j][0] / cross, -units[i][0] / cross
+        place_y[i], place_y[j] = units[j][1] / cross, -units[i][1] / cross
+        for k in lines[2:]:
+            row = [-units[k][1] * x + units[k][0] * y for x, y in zip(place_x, place_y, strict=True)]
+            row[k] -= 1
+            equations.append(row)
+        for k in lines:
+            rays[name, k] = [units[k][0] * x + units[k][1] * y for x, y in zip(place_x, place_y, strict=True)]
+    walls: list[tuple[list[float], float]] = []
+    for line, k in frame.index.items():
+        order = [name for name in frame.fig.order(line) if name in frame.meets]
+        for before, after in zip(order, order[1:], strict=False):
+            walls.append(([b - a for a, b in zip(rays[before, k], rays[after, k], strict=True)], apart))
+    return equations, walls
+
+
+def _settle(
+    offsets: list[float], equations: Sequence[Sequence[float]], walls: Sequence[tuple[Sequence[float], float]],
+) -> list[float] | None:
+    """Offsets that satisfy the equations and reach every wall, by repeated projection; None if that doesn't settle."""
+    basis: list[list[float]] = []
+    for row in equations:
+        basis = _with(basis, row)
+    now = _project(offsets, basis)
+    flat_walls = []
+    for row, least in walls:
+        inside = _project(row, basis)
+        size = sum(x * x for x in inside)
+        if size < SMALL:
+            return None
+        flat_walls.append((inside, size, least))
+    for _ in range(ROUNDS):
+        worst = 0.0
+        for row, size, least in flat_walls:
+            lack = least - sum(a * b for a, b in zip(row, now, strict=True))
+            if lack > 0:
+                worst = max(worst, lack / least)
+                step = 1.2 * lack / size
+                now = [x + step * a for x, a in zip(now, row, strict=True)]
+        if worst < 0.6:
+            return _project(now, basis)
+    return None
+
+
+def _with(basis: list[list[float]], row: Sequence[float]) -> list[list[float]]:
+    rest = _project(row, basis)
+    size = sum(x * x for x in rest) ** 0.5
+    if size < 1e-7:
+        return basis
+    return [*basis, [x / size for x in rest]]
+
+
+def _project(vector: Sequence[float], basis: Sequence[Sequence[float]]) -> list[float]:
+    """The part of the vector at right angles to all of the basis."""
+    rest = list(vector)
+    for row in basis:
+        k = sum(a * b for a, b in zip(rest, row, strict=True))
+        rest = [a - k * b for a, b in zip(rest, row, strict=True)]
+    return rest
+
+
+def _figure(
+    frame: Frame, directions: Sequence[Fraction], units: Sequence[tuple[float, float]], offsets: Sequence[float],
+) -> Figure | None:
+    """The figure, at the drawn size and place; None where its order as read back is not the drawn one."""
+    fig = frame.fig
+    places = {}
+    for name in frame.meets:
+        i, j = (frame.index[line] for line in fig.meets[name].lines[:2])
+        cross = units[i][0] * units[j][1] - units[i][1] * units[j][0]
+        places[name] = (
+            (offsets[i] * units[j][0] - offsets[j] * units[i][0]) / cross,
+            (offsets[i] * units[j][1] - offsets[j] * units[i][1]) / cross,
+        )
+    grow, shift, back = _fit(list(places.values()), [fig.meets[name].at for name in frame.meets])
+
+    def moved(x: float, y: float) -> tuple[Fraction, Fraction]:
+        return (
+            Fraction(round(((x - shift[0]) * grow + back[0]) * 1e4), 10**4),
+            Fraction(round(((y - shift[1]) * grow + back[1]) * 1e4), 10**4),
+        )
+
+    flipped = {name for name, d in zip(frame.lines, directions, strict=True) if (d // 180) % 2}
+    lines = {}
+    for name, direction, unit, offset in zip(frame.lines, directions, units, offsets, strict=True):
+        # The line's point nearest to the middle of its meets, or to the figure's middle.
+        mine = [places[meet] for meet in frame.meets if name in fig.meets[meet].lines] or [shift]
+        middle = sum(x for x, _ in mine) / len(mine), sum(y for _, y in mine) / len(mine)
+        away = offset - (-unit[1] * middle[0] + unit[0] * middle[1])
+        x, y = middle[0] - unit[1] * away, middle[1] + unit[0] * away
+        lines[name] = Line(name, direction % 180, moved(x, y))
+
+    def turned(ray: Ray) -> Ray:
+        return ray.back() if ray.line in flipped else ray
+
+    meets = {name: Meet(name, fig.meets[name].lines, _float(moved(*places[name]))) for name in frame.meets}
+    angles = {
+        name: Angle(name, angle.at, turned(angle.start), turned(angle.end)) for name, angle in fig.angles.items()
+        if angle.at in meets
+    }
+    try:
+        made = figure_from_json(figure_to_json(Figure(lines, meets, angles, fig.transversal, None)))
+    except Fault:
+        return None
+    for line in frame.lines:
+        order = [name for name in fig.order(line) if name in meets]
+        if line in flipped:
+            order.reverse()
+        if list(made.order(line)) != order:
+            return None
+    return made
+
+
+def _float(point: tuple[Fraction, Fraction]) -> tuple[float, float]:
+    return float(point[0]), float(point[1])
+
+
+def _fit(
+    now: Sequence[tuple[float, float]], drawn: Sequence[tuple[float, float]],
+) -> tuple[float, tuple[float, float], tuple[float, float]]:
+    """(factor, old middle, new middle) that bring places to the drawing's size and middle."""
+    def middle(points: Sequence[tuple[float, float]]) -> tuple[float, float]:
+        xs, ys = [x for x, _ in points], [y for _, y in points]
+        return (min(xs) + max(xs)) / 2, (min(ys) + max(ys)) / 2
+
+    def spread(points: Sequence[tuple[float, float]]) -> float:
+        xs, ys = [x for x, _ in points], [y for _, y in points]
+        return max(max(xs) - min(xs), max(ys) - min(ys))
+
+    if not now:
+        return 1.0, (0.0, 0.0), (0.0, 0.0)
+    old, new = spread(now), spread(drawn)
+    grow = new / old if old > SMALL and new > SMALL else 1.0
+    return grow, middle(now), middle(drawn)

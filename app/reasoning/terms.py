@@ -1,0 +1,214 @@
+"""What a statement is: its kind, what it names, and the bare fact it says.
+
+Letters: an *atom* is a quantity: "∠1" (the measure of an angle, in degrees), "x" (an unknown) or "x²". An
+*expression* is a sum of atoms with fraction coefficients and a constant. A *fact* is the statement with
+its spelling taken off, so that two rows say the same exactly when their facts are equal.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import cached_property
+from math import gcd, lcm
+
+from app.words import say
+from app.words.house import House, house
+
+__all__ = ["ANGLE", "Expression", "Fact", "Statement", "equation", "show", "show_number", "speak"]
+
+ANGLE = "∠"
+SQUARE = "²"
+
+# ("parallel", l, m) · ("not parallel", l, m) · ("perpendicular", l, m) · ("bisects", line, atom)
+# ("drawn", "vertical" or "linear pair", atom, atom) · ("equation", ((atom, int), …), int): Σ = 0, in lowest terms
+Fact = tuple[object, ...]
+
+
+@dataclass(frozen=True)
+class Expression:
+    """Σ coefficient · atom + constant. Atoms keep the order they were written in, each once."""
+
+    terms: tuple[tuple[str, Fraction], ...] = ()
+    constant: Fraction = Fraction(0)
+
+    @staticmethod
+    def of(terms: Mapping[str, Fraction], constant: Fraction | int = 0) -> Expression:
+        return Expression(tuple((a, Fraction(k)) for a, k in terms.items() if k), Fraction(constant))
+
+    def plus(self, other: Expression, factor: Fraction | int = 1) -> Expression:
+        """self + factor · other."""
+        terms = dict(self.terms)
+        for atom, k in other.terms:
+            terms[atom] = terms.get(atom, Fraction(0)) + factor * k
+        return Expression.of(terms, self.constant + factor * other.constant)
+
+    def times(self, factor: Fraction | int) -> Expression:
+        return Expression.of({a: k * factor for a, k in self.terms}, self.constant * factor)
+
+    def key(self) -> tuple[tuple[tuple[str, Fraction], ...], Fraction]:
+        """The same for two expressions that differ only in the order of their terms."""
+        return tuple(sorted(self.terms)), self.constant
+
+    def atom(self) -> str | None:
+        """The atom, if the expression is that atom alone."""
+        if len(self.terms) == 1 and self.constant == 0 and self.terms[0][1] == 1:
+            return self.terms[0][0]
+        return None
+
+
+def equation(left: Expression, right: Expression) -> Fact:
+    """The fact left = right: whole numbers in lowest terms, the first atom positive."""
+    difference = left.plus(right, -1)
+    terms = sorted(difference.terms)
+    common = lcm(difference.constant.denominator, *(k.denominator for _, k in terms))
+    whole = [int(k * common) for _, k in terms]
+    constant = int(difference.constant * common)
+    divisor = gcd(constant, *whole) or 1
+    if (whole and whole[0] < 0) or (not whole and constant < 0):
+        divisor = -divisor
+    return "equation", tuple((a, k // divisor) for (a, _), k in zip(terms, whole, strict=True)), constant // divisor
+
+
+@dataclass(frozen=True)
+class Statement:
+    """One row's claim about a figure.
+
+    `kind`: parallel, not parallel, perpendicular (lines of `names`) · congruent, supplementary, complementary, linear pair,
+    vertical (two angle atoms) · right (one atom) · bisects (a line, an atom) · equation (`left` = `right`).
+    `loose` is true where = stands between bare angles (∠1 = ∠5): accepted unless the pack is strict.
+    """
+
+    kind: str
+    names: tuple[str, ...] = ()
+    left: Expression = Expression()
+    right: Expression = Expression()
+    loose: bool = False
+    text: str = ""
+
+    @cached_property
+    def fact(self) -> Fact:
+        """What it says, free of spelling."""
+        if self.kind in ("parallel", "not parallel", "perpendicular"):
+            return self.kind, *sorted(self.names)
+        if self.kind == "bisects":
+            return self.kind, *self.names
+        if self.kind in ("vertical", "linear pair"):
+            return "drawn", self.kind, *sorted(self.names)
+        return equation(*self.sides)
+
+    @cached_property
+    def sides(self) -> tuple[Expression, Expression]:
+        """The two sides, for every kind that is an equation of measures; two empty ones for the rest."""
+        atoms = [Expression(((name, Fraction(1)),)) for name in self.names]
+        if self.kind == "congruent":
+            return atoms[0], atoms[1]
+        if self.kind in ("supplementary", "complementary"):
+            total = 180 if self.kind == "supplementary" else 90
+            return atoms[0].plus(atoms[1]), Expression((), Fraction(total))
+        if self.kind == "right":
+            return atoms[0], Expression((), Fraction(90))
+        return self.left, self.right
+
+    @cached_property
+    def atoms(self) -> tuple[str, ...]:
+        """Every atom it names, each once, in order."""
+        if self.kind in ("parallel", "not parallel", "perpendicular"):
+            return ()
+        if self.kind == "bisects":
+            return self.names[1:]
+        if self.kind in ("vertical", "linear pair"):
+            return self.names
+        return tuple(dict.fromkeys(a for side in self.sides for a, _ in side.terms))
+
+    @cached_property
+    def angles(self) -> tuple[str, ...]:
+        return tuple(a for a in self.atoms if a.startswith(ANGLE))
+
+    @cached_property
+    def unknowns(self) -> tuple[str, ...]:
+        return tuple(a for a in self.atoms if not a.startswith(ANGLE))
+
+    @property
+    def lines(self) -> tuple[str, ...]:
+        if self.kind in ("parallel", "not parallel", "perpendicular"):
+            return self.names
+        return self.names[:1] if self.kind == "bisects" else ()
+
+
+def show_number(value: Fraction) -> str:
+    """15, 37/2, -4: as a student would write it."""
+    return str(value.numerator) if value.denominator == 1 else f"{value.numerator}/{value.denominator}"
+
+
+def _measure(atom: str) -> str:
+    return f"m{atom}" if atom.startswith(ANGLE) else atom
+
+
+def _show_expression(expression: Expression) -> str:
+    parts: list[str] = []
+    for atom, k in expression.terms:
+        sign = "-" if k < 0 else "+"
+        size = abs(k)
+        if size == 1:
+            body = _measure(atom)
+        elif size.denominator == 1:
+            body = f"{size.numerator}{_measure(atom)}"
+        else:
+            body = f"({show_number(size)}){_measure(atom)}"
+        parts.append(f"{sign} {body}")
+    if expression.constant or not parts:
+        sign = "-" if expression.constant < 0 else "+"
+        parts.append(f"{sign} {show_number(abs(expression.constant))}")
+    text = " ".join(parts)
+    return text[2:] if text.startswith("+ ") else "-" + text[2:]
+
+
+def show(statement: Statement, words: House | None = None) -> str:
+    """The statement as the trade writes it, readable again by `read_statement`."""
+    n = statement.names
+    match statement.kind:
+        case "parallel":
+            return f"{n[0]} ∥ {n[1]}"
+        case "not parallel":
+            return f"{n[0]} ∦ {n[1]}"
+        case "perpendicular":
+            return f"{n[0]} ⊥ {n[1]}"
+        case "bisects":
+            return say("reasoning.show_bisects", line=n[0], angle=n[1])
+        case "congruent":
+            return f"{n[0]} ≅ {n[1]}"
+        case "supplementary" | "complementary" | "vertical" | "linear pair" as kind:
+            return say("reasoning.show_" + kind.replace(" ", "_"), a=n[0], b=n[1])
+        case "right":
+            return say("reasoning.show_right", a=n[0])
+    return f"{_show_expression(statement.left)} = {_show_expression(statement.right)}"
+
+
+def speak(statement: Statement, words: House | None = None) -> str:
+    """The statement in words for the ear: "angle A B C is congruent to angle 5"."""
+    words = words or house()
+    text = show(statement, words)
+    for mark, key in (
+        ("m∠", "speak_measure"), ("∠", "speak_angle"), ("∥", "speak_parallel"), ("∦", "speak_not_parallel"),
+        ("⊥", "speak_perpendicular"), ("≅", "speak_congruent"), ("=", "speak_equals"), ("+", "speak_plus"),
+        (" - ", "speak_minus"), ("²", "speak_squared"),
+    ):
+        text = text.replace(mark, f" {say('reasoning.' + key)} ")
+    spoken: list[str] = []
+    after_angle = False
+    for word in text.split():
+        # Letters of an angle's name are spelled out: "A B C", not "abc".
+        spoken.append(" ".join(word) if after_angle and word.isalpha() and word.isupper() else word)
+        after_angle = word == say("reasoning.speak_angle").split()[-1]
+    return " ".join(spoken)
+
+
+def atoms_of(facts: Iterable[Fact]) -> set[str]:
+    """Every atom in the equations among `facts`."""
+    found: set[str] = set()
+    for fact in facts:
+        if fact[0] == "equation":
+            found.update(a for a, _ in fact[1])  # type: ignore[attr-defined]
+    return found
