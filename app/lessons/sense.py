@@ -104,9 +104,18 @@ def judge_sense(draft: Draft) -> Sense:
     return sense
 
 
-def mended(fig: Figure) -> dict[str, object]:
-    """The contract JSON of a figure, its meets and angles written out so that nobody numbers them again."""
-    return figure_to_json(fig)
+def mended(fig: Figure) -> dict[str, Any]:
+    """The contract JSON of a figure, its meets and angles written out so that nobody numbers them again.
+
+    Crossings that the author did not name and that hold no angle are left out: far off the page, two lines
+    that are to be proved parallel may still cross as drawn, and naming that crossing would deny the proof.
+    """
+    data: dict[str, Any] = figure_to_json(fig)
+    standing = {angle.at for angle in fig.angles.values()}
+    data["meets"] = {
+        name: meet for name, meet in data["meets"].items() if name in standing or name not in fig.lettered
+    }
+    return data
 
 
 def _lines(sense: Sense, place: Place, key: str, names: Iterable[str], fig: Figure | None) -> None:
