@@ -1,0 +1,96 @@
+// The answers to one task: the tally, and each different answer once, with what the program said of it. One can be put up for
+// discussion: the Board then shows the answer, and never whose it is.
+import { send } from "../live/send.js";
+import { say } from "../words/say.js";
+import { h, write } from "./dom.js";
+import { tasks } from "./readings.js";
+import { grouped } from "./replies.js";
+
+export function mount(host, desk) {
+  const title = h("h2", { class: "sheet-title" });
+  const numbers = h("p", { class: "room-numbers" });
+  const toBoard = h("button", { type: "button", class: "plain", onclick: tally }, say("desk.tally_board"));
+  const body = h("tbody");
+  const table = h("table", { class: "desk-table answers" },
+    h("caption", { class: "words" }, say("desk.answers_table")),
+    h("thead", {}, h("tr", {}, ["answer", "said", "count", "discuss"].map((name) => h("th", { scope: "col", class: name === "count" ? "number" : null }, say(`desk.col_${name}`))))),
+    body);
+  const none = h("p", { class: "room-empty" }, say("desk.answers_none"));
+  host.append(title, h("div", { class: "room-head" }, numbers, toBoard), none, table);
+
+  let asked = null; // what the table on show was asked for
+  let told = []; // the replies it shows
+
+  const words = (id, fields) => (WORDS.has(id) ? say(`desk.reply_${id}`, fields) : id);
+
+  function update(state) {
+    const task = tasks(state.parts ?? []).find((one) => one.id === desk.task);
+    write(title, task?.title ?? say("desk.answers_pick"));
+    toBoard.hidden = table.hidden = none.hidden = numbers.hidden = !task;
+    if (!task) return;
+    write(numbers, say("desk.n_answered", { done: task.replied ?? 0, all: (state.seats ?? []).length, right: task.done ?? 0 }));
+    const key = `${task.id} ${task.replied} ${task.done} ${task.replies ?? ""} ${state.replies ?? ""}`;
+    if (key !== asked) {
+      asked = key;
+      fetchReplies(task, key);
+    }
+    none.hidden = told.length > 0;
+    table.hidden = told.length === 0;
+  }
+
+  async function fetchReplies(task, key) {
+    try {
+      const { replies } = await send("GET", `${desk.base}/task/${task.id}/replies`);
+      if (asked !== key) return;
+      told = replies;
+      draw(task);
+    } catch (refusal) {
+      asked = null;
+      desk.tell(refusal.status === 0 ? say("desk.no_answer") : refusal.message, "mend");
+    }
+  }
+
+  function draw(task) {
+    none.hidden = told.length > 0;
+    table.hidden = told.length === 0;
+    body.replaceChildren(...grouped(task.kind, told, words).map((group) =>
+      h("tr", {},
+        h("th", { scope: "row", class: "statement" }, group.lines.map((line) => h("span", { class: "answer-line" }, line))),
+        h("td", {}, group.ok === null ? "" : h("span", { class: group.ok ? "said-good" : "said-mend" }, say(group.ok ? "desk.holds" : "desk.fails")), " ", group.text),
+        h("td", { class: "number" }, `${group.count}`),
+        h("td", {}, h("button", { type: "button", class: "plain", onclick: () => discuss(task, group) }, say("desk.discuss"), h("span", { class: "words" }, ` ${group.lines[0] ?? ""}`))))));
+  }
+
+  /** The reply without its writer: only what was asked and answered goes to the stage. */
+  async function discuss(task, group) {
+    const reply = group.first.reply ?? {};
+    const detail = await desk.detail(task.id).catch(() => null);
+    const asked = detail?.public ?? detail?.task ?? task;
+    const rows = task.kind === "prove" && reply.rows ? reply.rows.map(({ statement, reason }) => ({ statement, reason })) : null;
+    const figure = reply.figure ?? group.first.figure ?? asked.figure ?? null;
+    await desk.stage({
+      kind: "reply", task: task.id, ask: asked.ask ?? task.title, lines: rows ? [] : group.lines,
+      ...(rows ? { rows, heads: [say("desk.statement"), say("desk.reason")] } : {}),
+      ...(figure ? { figure } : {}),
+    });
+    desk.open("board");
+  }
+
+  async function tally() {
+    const task = tasks(desk.state.parts).find((one) => one.id === desk.task);
+    await desk.stage({ kind: "tally", task: task.id, title: task.title, rows: counts(task.kind, told, words), total: (desk.state.seats ?? []).length });
+    desk.open("board");
+  }
+
+  return { update };
+}
+
+const WORDS = new Set(["none", "not_forced", "moves", "answer"]);
+const CHOSEN = new Set(["explore", "classify", "justify"]); // kinds whose answers are chosen, never written
+
+/** The rows of a tally for the Board. What students wrote themselves is counted by its verdict only: no free text goes up unread. */
+function counts(kind, replies, words) {
+  if (CHOSEN.has(kind)) return grouped(kind, replies, words).slice(0, 8).map(({ lines, count }) => ({ label: lines.join("; "), count }));
+  const good = replies.filter((reply) => reply.verdict?.ok).length;
+  return [{ label: say("desk.tally_good"), count: good }, { label: say("desk.tally_mend"), count: replies.length - good }];
+}

@@ -1,0 +1,181 @@
+// The sheet "on the Board": what is shown, and the verbs of its kind. The teacher's own figure is moved here and goes out live.
+import { createFigure } from "../figure/figure.js";
+import { createStage } from "../stage/stage.js";
+import { blank, extent, step } from "../stage/step.js";
+import { say } from "../words/say.js";
+import { h, write } from "./dom.js";
+import { newest } from "./throttle.js";
+
+const LIVE = 100; // ms between two of the teacher's figures
+const KEEP = 40; // our own figures that may still come back by the stream
+
+export function mount(host, desk) {
+  const paper = h("div", { class: "stage paper" });
+  const bar = h("div", { class: "toolbar stage-bar" });
+  const toBoard = h("input", { type: "checkbox", id: "to-board", onchange: () => aim() });
+  const toSeats = h("input", { type: "checkbox", id: "to-seats", onchange: () => aim() });
+  const way = h("p", { class: "stage-to" }, h("span", {}, say("desk.to")), " ",
+    toBoard, h("label", { for: "to-board" }, say("desk.to_board")), " ", toSeats, h("label", { for: "to-seats" }, say("desk.to_seats")));
+  const none = h("p", { class: "room-empty" }, say("desk.board_empty"));
+  host.append(way, none, paper, bar);
+
+  let kind = null; // what the sheet is set up for
+  let live = null; // the teacher's figure, when that is on the stage
+  let mirror = null; // any other stage, as the Board shows it
+  const out = newest((doc) => desk.act("stage", { stage: doc }), LIVE);
+
+  function aim() {
+    const to = [toBoard.checked && "board", toSeats.checked && "seats"].filter(Boolean);
+    desk.stage(desk.state.stage, to);
+  }
+
+  function update(state) {
+    const stage = state.stage ?? null;
+    const to = state.to ?? [];
+    toBoard.checked = to.includes("board");
+    toSeats.checked = to.includes("seats");
+    const bare = !stage || (stage.kind === "blank" && !stage.under);
+    none.hidden = !bare;
+    paper.hidden = bare;
+    way.hidden = bare;
+    const now = bare ? null : stage.kind;
+    if (now !== kind) {
+      clear();
+      kind = now;
+      if (kind === "figure") live = liveFigure(paper, bar, stage, desk, out);
+      else if (kind) mirror = mirrored(paper, bar, desk);
+    }
+    (live ?? mirror)?.update(stage);
+  }
+
+  function clear() {
+    out.stop();
+    live?.destroy();
+    mirror?.destroy();
+    live = mirror = null;
+    paper.replaceChildren();
+    bar.replaceChildren();
+  }
+
+  return { update, destroy: clear };
+}
+
+function button(key, act) {
+  return h("button", { type: "button", class: "plain", onclick: act }, say(key));
+}
+
+function common(desk) {
+  return [button("desk.blank", () => desk.stage(blank(desk.state.stage))), button("desk.clear", () => desk.stage(null))];
+}
+
+/** Any stage but the live figure: a small mirror of the Board, with the steps of a demonstration. */
+function mirrored(paper, bar, desk) {
+  const stage = createStage(paper, { size: "seat" });
+  const back = button("desk.back", () => go(-1));
+  const forward = button("desk.forward", () => go(1));
+  forward.className = "action";
+  const where = h("span", { class: "stage-where" });
+  const reasons = h("button", {
+    type: "button", class: "plain", "aria-pressed": "true",
+    onclick: () => desk.stage({ ...desk.state.stage, reasons: desk.state.stage.reasons === false }),
+  }, say("desk.reasons"));
+  const speed = h("select", { class: "field", id: "stage-speed", onchange: (event) => desk.stage({ ...desk.state.stage, speed: Number(event.target.value) }) },
+    [0.5, 1, 2].map((n) => h("option", { value: n }, say("desk.speed_of", { n }))));
+  const pace = h("span", {}, h("label", { for: "stage-speed" }, say("desk.speed")), " ", speed);
+  bar.append(back, forward, where, reasons, pace, ...common(desk));
+
+  function go(by) {
+    const next = step(desk.state.stage, by);
+    if (next) desk.stage(next);
+  }
+
+  return {
+    update(doc) {
+      stage.show(doc);
+      const reach = extent(doc);
+      for (const part of [back, forward, where]) part.hidden = !reach;
+      reasons.hidden = doc.kind !== "proof";
+      reasons.setAttribute("aria-pressed", `${doc.reasons !== false}`);
+      pace.hidden = doc.kind !== "construction";
+      if (!reach) return;
+      back.disabled = reach.shown <= 0;
+      forward.disabled = reach.shown >= reach.all;
+      write(where, say("desk.step_of", { shown: reach.shown, all: reach.all }));
+      if (doc.speed) speed.value = `${doc.speed}`;
+    },
+    destroy: () => stage.destroy(),
+  };
+}
+
+/** The teacher's figure: every line can be moved, angles and lines can be marked; each change goes out, newest first. */
+function liveFigure(paper, bar, first, desk, out) {
+  const ours = []; // figures sent from here, as text: their echo is no news
+  let doc = first;
+  const figure = createFigure(paper, {
+    figure: doc.figure,
+    marks: doc.marks ?? {},
+    movable: Object.keys(doc.figure.lines),
+    step: 1,
+    measures: Boolean(doc.measures),
+    pick: "any",
+    onpick: mark,
+    onchange: (now) => push({ figure: now }),
+    size: "seat",
+    title: say("desk.own_figure"),
+  });
+  const measures = h("input", { type: "checkbox", id: "live-measures", onchange: (event) => {
+    figure.setMeasures(event.target.checked);
+    push({ measures: event.target.checked });
+  } });
+  const caption = h("input", { class: "field", id: "live-caption", maxlength: 120, autocomplete: "off", oninput: () => push({ caption: caption.value }) });
+  bar.append(
+    h("span", {}, measures, h("label", { for: "live-measures" }, say("desk.measures"))),
+    h("span", { class: "stage-caption-field" }, h("label", { for: "live-caption" }, say("desk.caption")), " ", caption),
+    h("span", { class: "stage-hint" }, say("desk.mark_hint")),
+    button("desk.unmark", () => {
+      figure.setMarks({});
+      push({ marks: {} });
+    }),
+    ...common(desk),
+  );
+
+  function push(change) {
+    doc = { ...doc, ...change };
+    desk.state = { ...desk.state, stage: doc };
+    ours.push(JSON.stringify(doc.figure));
+    if (ours.length > KEEP) ours.shift();
+    out.push(doc);
+  }
+
+  /** A tap marks: arcs on an angle (none, one, two, three), arrows on a line (none, one, two). */
+  function mark({ kind, name }) {
+    const marks = structuredClone(doc.marks ?? {});
+    if (kind === "angle") turn((marks.angles ??= {}), name, "arcs", 3);
+    else if (kind === "line") turn((marks.lines ??= {}), name, "arrows", 2);
+    else return;
+    figure.setMarks(marks);
+    push({ marks });
+  }
+
+  return {
+    update(stage) {
+      measures.checked = Boolean(stage.measures);
+      if (document.activeElement !== caption) caption.value = stage.caption ?? "";
+      if (stage === doc || ours.includes(JSON.stringify(stage.figure))) return;
+      doc = stage;
+      figure.setFigure(stage.figure);
+      figure.setMarks(stage.marks ?? {});
+      figure.setMeasures(Boolean(stage.measures));
+    },
+    destroy() {
+      out.stop();
+      figure.destroy();
+    },
+  };
+}
+
+function turn(marks, name, what, most) {
+  const next = ((marks[name]?.[what] ?? 0) + 1) % (most + 1);
+  if (next) marks[name] = { [what]: next, tone: "given" };
+  else delete marks[name];
+}

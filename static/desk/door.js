@@ -1,0 +1,96 @@
+// The door of the period: open or closed, the code large enough to be read out, the way in for a camera, and the rarer verbs.
+import { say } from "../words/say.js";
+import { h, write } from "./dom.js";
+
+export function mountDoor(desk) {
+  const at = (id) => document.getElementById(id);
+  const door = at("door");
+  let shownCode = null;
+
+  door.addEventListener("click", () => desk.act("door", { open: !desk.state?.period?.open }));
+  disclose(at("wall"), at("wall-sheet"));
+  disclose(at("more"), at("more-sheet"));
+  more(at("more-sheet"), desk);
+
+  function update({ period }) {
+    const open = Boolean(period.open);
+    write(door, open ? door.dataset.close : door.dataset.open);
+    door.classList.toggle("action", !open);
+    door.classList.toggle("plain", open);
+    at("code-line").hidden = !open;
+    at("wall").hidden = !open;
+    if (!open) at("wall-sheet").hidden = true;
+    write(at("period-title"), period.title);
+    write(at("code"), spaced(period.code));
+    write(at("wall-code"), spaced(period.code));
+    write(at("short"), period.short ?? "");
+    write(at("wall-short"), period.short ?? "");
+    if (period.board) at("board-link").href = period.board;
+    if (open && period.code !== shownCode) {
+      shownCode = period.code;
+      at("qr").src = `${desk.base}/qr.svg?code=${encodeURIComponent(period.code)}`;
+    }
+  }
+
+  return { update };
+}
+
+/** Three and three are read out and copied with fewer slips than six in a row. */
+function spaced(code) {
+  return code ? `${code.slice(0, 3)} ${code.slice(3)}` : "";
+}
+
+function disclose(button, sheet) {
+  button.addEventListener("click", () => {
+    sheet.hidden = !sheet.hidden;
+    button.setAttribute("aria-expanded", `${!sheet.hidden}`);
+  });
+}
+
+function more(host, desk) {
+  const title = h("input", { class: "field", id: "rename", maxlength: 60, autocomplete: "off", value: document.getElementById("period-title").textContent });
+  host.append(
+    h("form", {
+      class: "desk-inline",
+      onsubmit(event) {
+        event.preventDefault();
+        desk.act("rename", { title: title.value });
+      },
+    }, h("label", { class: "label", for: "rename" }, say("desk.rename")), title, h("button", { class: "plain" }, say("desk.keep"))),
+    h("p", { class: "desk-verbs" },
+      verb("desk.code_new", () => desk.act("code")),
+      verb("desk.board_revoke", () => desk.act("board/revoke")),
+      h("a", { href: `/desk/records/${desk.base.split("/").at(-1)}/` }, say("desk.records_this")),
+      twice("desk.end", "desk.end_sure", () => desk.act("end")),
+    ),
+  );
+}
+
+function verb(key, act) {
+  return h("button", { type: "button", class: "plain", onclick: act }, say(key));
+}
+
+/** A verb that can't be taken back asks once more, in its own place, before it acts. */
+export function twice(key, sure, act) {
+  let clock = 0;
+  const button = h("button", {
+    type: "button",
+    class: "plain",
+    onclick() {
+      if (button.dataset.sure) {
+        clearTimeout(clock);
+        delete button.dataset.sure;
+        write(button, say(key));
+        act();
+        return;
+      }
+      button.dataset.sure = "1";
+      write(button, say(sure));
+      clock = setTimeout(() => {
+        delete button.dataset.sure;
+        write(button, say(key));
+      }, 6000);
+    },
+  }, say(key));
+  return button;
+}

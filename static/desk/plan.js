@@ -1,0 +1,111 @@
+// The plan of the lesson: parts and tasks in order, how many have answered each, and what can be done with the one that is open.
+import { say } from "../words/say.js";
+import { h, keyed, write } from "./dom.js";
+import { count } from "./readings.js";
+import { demonstration, taskStage } from "./stages.js";
+
+export function mountPlan(list, pace, desk) {
+  const own = h("input", { type: "radio", name: "pace", id: "pace-own", onchange: () => desk.act("step", { task: null }) });
+  const one = h("input", { type: "radio", name: "pace", id: "pace-one", onchange: () => desk.act("step", { task: desk.task }) });
+  const oneLabel = h("label", { for: "pace-one" });
+  const follow = h("input", { type: "checkbox", id: "pace-follow", onchange: (event) => desk.act("follow", { on: event.target.checked }) });
+  const frozen = h("input", { type: "checkbox", id: "pace-frozen", onchange: (event) => desk.act("freeze", { on: event.target.checked }) });
+  pace.append(
+    h("fieldset", { class: "pace" }, h("legend", { class: "words" }, say("desk.pace")),
+      h("p", {}, own, h("label", { for: "pace-own" }, say("desk.pace_own"))),
+      h("p", {}, one, oneLabel)),
+    h("p", { class: "pace-line" }, follow, h("label", { for: "pace-follow" }, say("desk.follow"))),
+    h("p", { class: "pace-line" }, frozen, h("label", { for: "pace-frozen" }, say("desk.freeze"))),
+  );
+
+  function update(state) {
+    const parts = (state.parts ?? []).filter((part) => !part.hidden);
+    const room = count(state.seats ?? []).all;
+    keyed(list, parts, (part) => part.id, makePart, (element, part) => updatePart(element, part, state, room));
+    own.checked = !state.step;
+    one.checked = Boolean(state.step);
+    follow.checked = Boolean(state.follow);
+    frozen.checked = Boolean(state.frozen);
+    write(oneLabel, say("desk.pace_one", { task: title(parts, state.step ?? desk.task) }));
+    one.disabled = !state.step && !desk.task;
+  }
+
+  function makePart() {
+    return h("li", { class: "plan-part" },
+      h("h3", { class: "plan-title" }, h("span"), h("span", { class: "plan-minutes" })),
+      h("ol", { class: "plan-tasks" }));
+  }
+
+  function updatePart(element, part, state, room) {
+    const [name, minutes] = element.firstElementChild.children;
+    write(name, part.title);
+    write(minutes, part.minutes ? say("desk.minutes", { minutes: part.minutes }) : "");
+    keyed(element.lastElementChild, part.tasks, (task) => task.id, makeTask, (line, task) => updateTask(line, task, state, room));
+  }
+
+  function makeTask(task) {
+    const button = h("button", {
+      type: "button", class: "plan-task", "aria-expanded": "false",
+      onclick() {
+        desk.task = desk.task === task.id ? null : task.id;
+        desk.redraw();
+      },
+    }, h("span", { class: "plan-name" }), h("span", { class: "plan-count" }));
+    return h("li", {}, button, h("p", { class: "plan-where" }), h("p", { class: "plan-verbs", hidden: true }));
+  }
+
+  function updateTask(line, task, state, room) {
+    const [button, where, verbs] = line.children;
+    const open = desk.task === task.id;
+    const [name, answered] = button.children;
+    write(name, task.title);
+    write(answered, task.replied || room ? say("desk.of", { done: task.replied ?? 0, all: room }) : "");
+    button.setAttribute("aria-expanded", `${open}`);
+    const shown = state.stage?.task?.id === task.id || state.stage?.task === task.id;
+    write(where, [state.step === task.id && say("desk.where_step"), shown && say("desk.where_board")].filter(Boolean).join(" · "));
+    where.hidden = !where.textContent;
+    if (open && !verbs.childElementCount) verbs.append(...taskVerbs(task));
+    verbs.hidden = !open;
+  }
+
+  function taskVerbs(task) {
+    const verb = (key, act) => h("button", { type: "button", class: "plain", onclick: act }, say(key), h("span", { class: "words" }, ` ${task.title}`));
+    const verbs = [
+      verb("desk.do_board", async () => {
+        const told = await ask(task);
+        if (told) desk.stage(taskStage(told.public ?? told.task));
+      }),
+      verb("desk.do_step", () => desk.act("step", { task: task.id })),
+      verb("desk.do_answers", () => desk.open("answers")),
+    ];
+    if (["prove", "construct"].includes(task.kind)) {
+      verbs.splice(1, 0, verb(`desk.do_demo_${task.kind}`, async () => {
+        const told = await ask(task);
+        const stage = told && (await demonstration(told).catch((fault) => desk.tell(fault.message, "mend")));
+        if (!stage) return;
+        desk.stage(stage);
+        desk.open("board");
+      }));
+    } else {
+      verbs.splice(1, 0, verb("desk.do_figure", async () => {
+        const told = await ask(task);
+        const figure = (told?.public ?? told?.task)?.figure;
+        if (!figure) return desk.tell(say("desk.no_figure"), "mend");
+        desk.stage({ kind: "figure", figure, marks: {}, measures: false, caption: "" });
+        return desk.open("board");
+      }));
+    }
+    return verbs;
+  }
+
+  function ask(task) {
+    return desk.detail(task.id).catch((fault) => desk.tell(fault.message, "mend"));
+  }
+
+  return { update };
+}
+
+function title(parts, id) {
+  for (const part of parts) for (const task of part.tasks) if (task.id === id) return task.title;
+  return say("desk.pace_none");
+}

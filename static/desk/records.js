@@ -1,0 +1,61 @@
+// Records: tables that sort by their columns, and erasing that asks once more.
+import { send } from "../live/send.js";
+
+for (const table of document.querySelectorAll("table[data-sortable]")) sortable(table);
+for (const button of document.querySelectorAll("button[data-erase]")) erasing(button);
+
+function sortable(table) {
+  const heads = [...table.tHead.rows[0].cells];
+  heads.forEach((head, i) => {
+    const button = document.createElement("button");
+    button.type = "button";
+    button.className = "sort";
+    button.append(...head.childNodes);
+    head.append(button);
+    button.addEventListener("click", () => {
+      const down = head.getAttribute("aria-sort") === "ascending";
+      for (const other of heads) other.removeAttribute("aria-sort");
+      head.setAttribute("aria-sort", down ? "descending" : "ascending");
+      const rows = [...table.tBodies[0].rows].sort((a, b) => compare(a.cells[i].textContent.trim(), b.cells[i].textContent.trim()));
+      table.tBodies[0].append(...(down ? rows.reverse() : rows));
+    });
+  });
+}
+
+function compare(a, b) {
+  return a.localeCompare(b, undefined, { numeric: true });
+}
+
+function erasing(button) {
+  const words = button.textContent;
+  const told = button.parentElement.querySelector('[role="status"]');
+  let clock = 0;
+  button.addEventListener("click", async () => {
+    if (!clock) {
+      button.textContent = button.dataset.sure;
+      clock = setTimeout(rest, 6000);
+      return;
+    }
+    rest();
+    try {
+      const { erased } = await send("POST", button.dataset.erase, {});
+      told.textContent = button.dataset.done.replace("{what}", counts(erased));
+      button.disabled = true;
+      setTimeout(() => location.assign(button.dataset.then), 2500);
+    } catch (refusal) {
+      told.textContent = refusal.message;
+      told.dataset.tone = "mend";
+    }
+  });
+
+  function rest() {
+    clearTimeout(clock);
+    clock = 0;
+    button.textContent = words;
+  }
+}
+
+function counts(erased) {
+  if (typeof erased !== "object" || erased === null) return `${erased}`;
+  return Object.entries(erased).filter(([, n]) => n).map(([what, n]) => `${n} ${what}`).join(", ");
+}

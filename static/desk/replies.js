@@ -1,0 +1,69 @@
+// A reply in words, by the kind of its task: what a teacher reads in the answers, and what the Board shows of an unnamed one. Pure.
+
+const SIGNS = { congruent: "≅", supplementary: "supplementary" };
+
+/** The sentences of a reply: [string]. Unknown shapes give their plain values, so that nothing a student wrote is lost. */
+export function lines(kind, reply, words = (id) => id) {
+  const make = BY_KIND[kind] ?? plain;
+  return (make(reply ?? {}, words) ?? []).filter(Boolean);
+}
+
+const BY_KIND = {
+  explore: (reply, words) => [figureLine(reply.figure), answerLine(reply.answer, words)],
+
+  classify(reply) {
+    if (reply.found) return reply.found.map(([a, b]) => `∠${a}, ∠${b}`);
+    return Object.entries(reply.names ?? {}).map(([pair, name]) => {
+      const [a, b] = pair.split(",");
+      const across = reply.transversals?.[pair];
+      return `∠${a} and ∠${b}: ${name}${across ? ` (${across})` : ""}`;
+    });
+  },
+
+  justify(reply, words) {
+    if (reply.none) return [words("none")];
+    const [a, b] = reply.angles ?? ["?", "?"];
+    const [l, m] = reply.lines ?? ["?", "?"];
+    const related = reply.relation === "congruent" ? `∠${a} ${SIGNS.congruent} ∠${b}` : `∠${a} and ∠${b} are ${reply.relation}`;
+    return [`∠${a} and ∠${b}: ${reply.pair}, ${reply.transversal}`, related, `${l} ∥ ${m}: ${words(reply.theorem)}`];
+  },
+
+  prove: (reply, words) => (reply.not_forced ? [words("not_forced")] : (reply.rows ?? []).map((row, i) => `${i + 1}. ${row.statement ?? ""}: ${row.reason ?? ""}`)),
+  solve: (reply) => [...(reply.working ?? []), valueOf(reply.answer)],
+  construct: (reply, words) => [words("moves", { n: reply.moves?.length ?? 0 })],
+  connect: plain,
+  practice: plain,
+};
+
+function figureLine(figure) {
+  if (!figure?.lines) return "";
+  return Object.entries(figure.lines).map(([name, line]) => `${name} ${line.direction}°`).join(", ");
+}
+
+function answerLine(answer, words) {
+  return answer === undefined || answer === null ? "" : words("answer", { answer: valueOf(answer) });
+}
+
+function valueOf(value) {
+  if (value === undefined || value === null) return "";
+  if (Array.isArray(value)) return value.map(valueOf).join(", ");
+  if (typeof value === "object") return Object.entries(value).map(([key, inner]) => `${key} = ${valueOf(inner)}`).join(", ");
+  return `${value}`;
+}
+
+function plain(reply) {
+  return Object.entries(reply).filter(([key]) => key !== "figure" && key !== "marks").map(([key, value]) => `${key}: ${valueOf(value)}`);
+}
+
+/** Replies of one wording told once, the commonest first: [{lines, count, first (a reply), ok}]. */
+export function grouped(kind, replies, words) {
+  const groups = new Map();
+  for (const reply of replies) {
+    const said = lines(kind, reply.reply, words);
+    const key = said.join("\n");
+    const group = groups.get(key) ?? { lines: said, count: 0, first: reply, ok: reply.verdict?.ok ?? null, text: reply.verdict?.text ?? "" };
+    group.count += 1;
+    groups.set(key, group);
+  }
+  return [...groups.values()].sort((a, b) => b.count - a.count);
+}

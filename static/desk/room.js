@@ -1,0 +1,159 @@
+// The room: each place with the student's own small figure, name or number, task, and a word when stuck. As a plan, or as a list to sort.
+import { say } from "../words/say.js";
+import { h, keyed, set, write } from "./dom.js";
+import { twice } from "./door.js";
+import { count, label, sorted, tasks } from "./readings.js";
+import { draw, stamp } from "./small.js";
+
+const COLUMNS = ["place", "task", "done", "stuck"];
+
+export function mount(host, desk) {
+  const view = { list: false, column: "place", down: false };
+  const numbers = h("p", { class: "room-numbers" });
+  const asPlan = h("button", { type: "button", class: "plain", "aria-pressed": "true", onclick: () => turn(false) }, say("desk.as_plan"));
+  const asList = h("button", { type: "button", class: "plain", "aria-pressed": "false", onclick: () => turn(true) }, say("desk.as_list"));
+  const row = h("input", { class: "field room-row", id: "room-row", inputmode: "numeric", maxlength: 2, autocomplete: "off", value: 6, onchange: (event) => inRow(event.target) });
+  const nods = h("ul", { class: "nods", "aria-label": say("desk.nods") });
+  const plan = h("ol", { class: "room", "aria-label": say("desk.room") });
+  const body = h("tbody");
+  const heads = COLUMNS.map((column) => h("th", { scope: "col" }, h("button", { type: "button", class: "sort", onclick: () => sort(column) }, say(`desk.col_${column}`))));
+  const table = h("table", { class: "desk-table room-list", hidden: true },
+    h("caption", { class: "words" }, say("desk.room")), h("thead", {}, h("tr", {}, heads)), body);
+  const one = h("section", { class: "seat-lines", "aria-labelledby": "seat-name", hidden: true });
+  const rows = h("span", { class: "room-rows" }, h("label", { for: "room-row" }, say("desk.in_row")), row);
+  const empty = h("p", { class: "room-empty" }, say("desk.room_empty"));
+  host.append(h("div", { class: "room-head" }, numbers, h("span", { class: "toolbar" }, asPlan, asList), rows), nods, empty, plan, table, one);
+
+  function turn(list) {
+    view.list = list;
+    asPlan.setAttribute("aria-pressed", `${!list}`);
+    asList.setAttribute("aria-pressed", `${list}`);
+    update(desk.state);
+  }
+
+  function sort(column) {
+    view.down = view.column === column ? !view.down : false;
+    view.column = column;
+    update(desk.state);
+  }
+
+  function inRow(field) {
+    const n = Math.min(12, Math.max(2, Number.parseInt(field.value, 10) || 6));
+    field.value = n;
+    plan.style.setProperty("--in-row", n);
+  }
+
+  function update(state) {
+    const order = new Map(tasks(state.parts ?? []).map((task, i) => [task.id, { i, title: task.title }]));
+    const seats = (state.seats ?? []).map((seat) => ({ ...seat, order: order.get(seat.here)?.i, title: order.get(seat.here)?.title ?? "" }));
+    const room = count(seats);
+    write(numbers, [
+      say("desk.n_here", { here: room.here, all: room.all }),
+      room.stuck && say("desk.n_stuck", { n: room.stuck }),
+      room.pending && say("desk.n_pending", { n: room.pending }),
+    ].filter(Boolean).join(" · "));
+    empty.hidden = room.all > 0;
+    keyed(nods, seats.filter((seat) => seat.pending), (seat) => seat.sid, makeNod, (line, seat) => write(line.firstElementChild, seat.typed ?? seat.name));
+    nods.hidden = !nods.childElementCount;
+    plan.hidden = view.list || !room.all;
+    table.hidden = !view.list || !room.all;
+    rows.hidden = view.list || !room.all;
+    if (!view.list) keyed(plan, sorted(seats, "place"), (seat) => seat.sid, makePlace, updatePlace);
+    else list(seats);
+    lines(seats.find((seat) => seat.sid === desk.seat));
+  }
+
+  // A name that waits for a nod is shown here only: nowhere else until then.
+  function makeNod(seat) {
+    return h("li", {}, h("span", { class: "nod-name" }), " ",
+      h("button", { type: "button", class: "action", onclick: () => desk.act(`seat/${seat.sid}/approve`) }, say("desk.nod")), " ",
+      h("button", { type: "button", class: "plain", onclick: () => desk.act(`seat/${seat.sid}/hide`) }, say("desk.no_nod")));
+  }
+
+  function makePlace(seat) {
+    return h("li", {}, h("button", { type: "button", class: "place", "aria-pressed": "false", onclick: () => choose(seat.sid) },
+      stamp(), h("span", { class: "place-name" }), h("span", { class: "place-task" }), h("span", { class: "place-stuck" })));
+  }
+
+  function updatePlace(item, seat) {
+    const button = item.firstElementChild;
+    const [svg, name, task, stuck] = button.children;
+    draw(svg, seat.figure);
+    write(name, label(seat));
+    write(task, seat.title);
+    write(stuck, word(seat));
+    button.classList.toggle("place-away", !seat.online);
+    button.classList.toggle("place-waits", Boolean(seat.stuck));
+    button.setAttribute("aria-pressed", `${seat.sid === desk.seat}`);
+  }
+
+  function word(seat) {
+    if (seat.stuck) return seat.stuck.tries ? say("desk.stuck_tries", { n: seat.stuck.tries }) : say("desk.stuck_minutes", { n: seat.stuck.minutes });
+    if (!seat.online) return say("desk.away");
+    return seat.total && seat.done >= seat.total ? say("desk.all_done") : "";
+  }
+
+  function list(seats) {
+    heads.forEach((head, i) => set(head, { "aria-sort": COLUMNS[i] === view.column ? (view.down ? "descending" : "ascending") : null }));
+    keyed(body, sorted(seats, view.column, view.down), (seat) => seat.sid, makeRow, updateRow);
+  }
+
+  function makeRow(seat) {
+    return h("tr", {}, h("th", { scope: "row" }, stamp(), h("button", { type: "button", class: "plain", onclick: () => choose(seat.sid) })), h("td"), h("td", { class: "number" }), h("td"));
+  }
+
+  function updateRow(line, seat) {
+    const [place, task, done, stuck] = line.children;
+    draw(place.firstElementChild, seat.figure);
+    write(place.lastElementChild, label(seat));
+    write(task, seat.title);
+    write(done, say("desk.of", { done: seat.done ?? 0, all: seat.total ?? 0 }));
+    write(stuck, word(seat));
+    stuck.className = seat.stuck ? "place-stuck" : "";
+  }
+
+  function choose(sid) {
+    desk.seat = desk.seat === sid ? null : sid;
+    update(desk.state);
+    if (desk.seat) one.scrollIntoView({ block: "nearest" });
+  }
+
+  // The lines about one seat. Made anew only when another seat is chosen, so that the focus stays where it is.
+  function lines(seat) {
+    one.hidden = !seat;
+    if (!seat) {
+      delete one.dataset.sid;
+      return;
+    }
+    if (one.dataset.sid !== seat.sid) {
+      one.dataset.sid = seat.sid;
+      const act = (what) => () => desk.act(`seat/${seat.sid}/${what}`);
+      const verb = (key, what) => h("button", { type: "button", class: "plain", onclick: act(what) }, say(key));
+      const link = h("output", { class: "seat-link" });
+      one.replaceChildren(
+        h("h3", { id: "seat-name" }), h("p", { class: "seat-now" }), h("p", { class: "seat-last statement" }),
+        h("p", { class: "desk-verbs" },
+          verb("desk.seat_hide", "hide"),
+          h("button", {
+            type: "button", class: "plain",
+            async onclick() {
+              const answer = await desk.act(`seat/${seat.sid}/link`, undefined, "GET");
+              if (answer?.link) link.textContent = say("desk.seat_link_is", { link: new URL(answer.link, location.href).href });
+            },
+          }, say("desk.seat_link")),
+          verb("desk.seat_release", "release"),
+          h("a", { href: `${desk.base}/seat/${seat.sid}/record` }, say("desk.seat_record")),
+          twice("desk.seat_remove", "desk.seat_remove_sure", act("remove"))),
+        link,
+      );
+    }
+    const [name, now, last] = one.children;
+    write(name, label(seat));
+    write(now, [seat.title, say("desk.of_tasks", { done: seat.done ?? 0, all: seat.total ?? 0 }), word(seat)].filter(Boolean).join(" · "));
+    write(last, seat.last?.text ?? "");
+    last.hidden = !seat.last?.text;
+  }
+
+  inRow(row);
+  return { update };
+}

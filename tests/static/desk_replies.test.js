@@ -1,0 +1,35 @@
+// Replies in words, and grouped: what a teacher reads, and what may go up for discussion.
+import assert from "node:assert/strict";
+import { test } from "node:test";
+
+import { grouped, lines } from "../../static/desk/replies.js";
+
+test("each kind of reply reads as a teacher would say it", () => {
+  assert.deepEqual(lines("classify", { names: { "1,5": "corresponding" }, transversals: { "1,5": "t" } }), ["∠1 and ∠5: corresponding (t)"]);
+  assert.deepEqual(lines("classify", { found: [["3", "6"], ["4", "5"]] }), ["∠3, ∠6", "∠4, ∠5"]);
+  assert.deepEqual(
+    lines("justify", { angles: ["3", "6"], pair: "alternate interior", transversal: "t", relation: "congruent", lines: ["l", "m"], theorem: "alternate-interior-angles-converse" }),
+    ["∠3 and ∠6: alternate interior, t", "∠3 ≅ ∠6", "l ∥ m: alternate-interior-angles-converse"],
+  );
+  assert.deepEqual(lines("justify", { none: true }, (id) => `[${id}]`), ["[none]"]);
+  assert.deepEqual(lines("solve", { working: ["3x + 10 = 70", "3x = 60"], answer: "20" }), ["3x + 10 = 70", "3x = 60", "20"]);
+  assert.deepEqual(lines("prove", { rows: [{ statement: "∠1 ≅ ∠5", reason: "given" }, {}] }), ["1. ∠1 ≅ ∠5: given", "2. : "]);
+});
+
+test("a reply of no known kind, or an empty one, still reads", () => {
+  assert.deepEqual(lines("connect", { truth: true, figure: {} }), ["truth: true"]);
+  for (const kind of ["explore", "classify", "justify", "prove", "solve", "construct", "connect", "practice"]) {
+    assert.ok(Array.isArray(lines(kind, {})));
+    assert.ok(Array.isArray(lines(kind, null)));
+  }
+});
+
+test("equal answers are one group, the commonest first, and none is lost", () => {
+  const reply = (name, sid) => ({ sid, reply: { names: { "1,5": name } }, verdict: { ok: name === "corresponding", text: "" } });
+  const groups = grouped("classify", [reply("vertical", "a"), reply("corresponding", "b"), reply("corresponding", "c")]);
+
+  assert.deepEqual(groups.map((group) => [group.lines[0], group.count, group.ok]), [
+    ["∠1 and ∠5: corresponding", 2, true],
+    ["∠1 and ∠5: vertical", 1, false],
+  ]);
+});
