@@ -1,0 +1,76 @@
+"""The calculator's questions about figures: JSON in, JSON out, no state (see the calculator contract)."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from app.figure.faults import Fault, shown
+from app.figure.model import figure_from_json
+from app.figure.pairs import name_pair
+from app.figure.words import describe
+
+__all__ = ["pairs", "picture", "words"]
+
+
+def pairs(body: dict[str, Any]) -> dict[str, Any]:
+    """{figure, angles: ["1", "5"]} → {pair, transversal, lines, relation}."""
+    fig = figure_from_json(body.get("figure"))
+    named = body.get("angles")
+    if not isinstance(named, list) or len(named) != 2 or not all(isinstance(name, str) for name in named):
+        raise Fault("figure.two_angles_wanted", "angles", found=shown(named))
+    pair = name_pair(fig, *named)
+    return {
+        "pair": pair.pair,
+        "transversal": pair.transversal,
+        "lines": list(pair.lines) if pair.lines is not None else None,
+        "relation": pair.relation,
+    }
+
+
+def words(body: dict[str, Any]) -> dict[str, Any]:
+    """{figure, marks?, given?, hide?, not_to_scale?} → {title, parts, text}."""
+    fig = figure_from_json(body.get("figure"))
+    given, hide = strings(body, "given"), strings(body, "hide")
+    return describe(fig, body.get("marks"), given, hide, not_to_scale=body.get("not_to_scale") is True)
+
+
+def strings(body: dict[str, Any], key: str) -> list[str]:
+    value = body.get(key)
+    if value is None:
+        return []
+    if not isinstance(value, list) or not all(isinstance(item, str) and len(item) <= 200 for item in value):
+        raise Fault("figure.strings_wanted", key, key=key, found=shown(value))
+    return value
+
+
+def picture(body: dict[str, Any]) -> str:
+    """{figure, marks?, size?, theme?, not_to_scale?} → SVG."""
+    from app.figure.picture import picture as draw  # shapely comes with it: only where a drawing is asked for
+
+    fig = figure_from_json(body.get("figure"))
+    return draw(
+        fig,
+        body.get("marks"),
+        size=read_size(body.get("size")),
+        theme=read_theme(body.get("theme")),
+        not_to_scale=body.get("not_to_scale") is True,
+    )
+
+
+def read_size(value: Any) -> tuple[int, int]:
+    if value is None:
+        return (480, 360)
+    two = isinstance(value, list) and len(value) == 2
+    if not two or not all(type(side) is int and 80 <= side <= 4000 for side in value):
+        raise Fault("figure.size_wanted", "size", found=shown(value))
+    return value[0], value[1]
+
+
+def read_theme(value: Any) -> str:
+    themes = ("paper", "board", "print", "tactile")
+    if value is None:
+        return themes[0]
+    if not isinstance(value, str) or value not in themes:
+        raise Fault("figure.theme_unknown", "theme", known=", ".join(themes), found=shown(value))
+    return value
+
