@@ -92,7 +92,7 @@ class _Maker:
             purpose=shape.purpose,
             optional=shape.optional,
             notes=Notes.model_validate(self.said(notes.model_dump())) if notes else None,
-            tasks=[self.task(task) for task, _ in part.tasks],
+            tasks=[self.task(made.task) for made in part.tasks],
         )
 
     def task(self, task: Common) -> Task:
@@ -102,6 +102,8 @@ class _Maker:
         if "figure" in data:
             fig = self.sense.figures.get(task.id)
             data["figure"] = mended(fig) if fig is not None else None
+        if "start" in data:
+            data["start"] = {key: value for key, value in data["start"].items() if value is not None}
         data["standards"] = [canonical(code) or code for code in task.standards]
         notes = data.pop("notes")
         return Task(

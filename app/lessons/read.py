@@ -17,21 +17,30 @@ from .faults import PackFault, near, shown
 from .kinds import MODELS, Common
 from .locate import Lines
 from .schema import FORMAT, LIMITS, FigureTable, FileShape, PartShape, Translation
-from .shape import Path, Place, judge_shape
+from .shape import Path, Place, judge_shape, judge_what_can_be
 from .standards import STANDARDS, canonical
 from .text import names_in, text_fault
 from .vocabulary import KNOWN_NAMES, SKILLS
 
-__all__ = ["Draft", "DraftPart", "read_text", "read_translation"]
+__all__ = ["Draft", "DraftPart", "DraftTask", "read_text", "read_translation"]
 
 TASK_WORDS = ("title", "ask", "notes", "question")
+
+
+@dataclass
+class DraftTask:
+    """A task as far as it could be read. Keys in `bad` are None in `task`, or hold their default."""
+
+    task: Common
+    place: Place
+    bad: frozenset[str]
 
 
 @dataclass
 class DraftPart:
     shape: PartShape
     place: Place
-    tasks: list[tuple[Common, Place]] = field(default_factory=list)
+    tasks: list[DraftTask] = field(default_factory=list)
 
 
 @dataclass
@@ -41,19 +50,17 @@ class Draft:
     file: str
     shape: FileShape | None = None
     figures: dict[str, dict[str, Any]] = field(default_factory=dict)
-    figure_places: dict[str, Place] = field(default_factory=dict)
+    place: Place = field(default_factory=lambda: Place("", Lines("")))
     parts: list[DraftPart] = field(default_factory=list)
+    tasks: list[DraftTask] = field(default_factory=list)  # those of broken parts too
     faults: list[PackFault] = field(default_factory=list)
-
-    def tasks(self) -> Iterator[tuple[Common, Place]]:
-        for part in self.parts:
-            yield from part.tasks
 
 
 def read_text(text: str, file: str) -> Draft:
     """The draft of the pack in `text`; `file` is the name that faults call it by."""
     draft = Draft(file)
     raw, place, draft.faults = _toml(text, file)
+    draft.place = place
     if raw is None:
         return draft
     draft.shape, found = judge_shape(FileShape, raw, place)
@@ -63,7 +70,6 @@ def read_text(text: str, file: str) -> Draft:
         draft.faults += found
         if not found:
             draft.figures[name] = table
-            draft.figure_places[name] = place.at("figures", name)
     for at, part in enumerate(_list(raw.get("parts"))):
         _part(draft, part, place.at("parts", at), raw)
     _ids(draft, raw, place)
@@ -79,7 +85,7 @@ def read_translation(text: str, file: str, draft: Draft) -> tuple[Translation | 
     shape, faults = judge_shape(Translation, raw, place)
     known = {
         "part": {part.shape.id for part in draft.parts},
-        "task": {task.id for task, _ in draft.tasks()},
+        "task": {made.task.id for made in draft.tasks},
     }
     for what, ids in known.items():
         for name in _table(raw.get(f"{what}s")):
@@ -121,39 +127,44 @@ def _part(draft: Draft, raw: Any, place: Place, whole: dict[str, Any]) -> None:
     if part is not None:
         draft.parts.append(part)
     for at, task in enumerate(_list(_table(raw).get("tasks"))):
-        made, where = _task(draft, task, place.into("tasks", at), whole)
-        if part is not None and made is not None:
-            part.tasks.append((made, where))
+        made = _task(draft, task, place.into("tasks", at), whole)
+        if made is not None:
+            draft.tasks.append(made)
+            if part is not None:
+                part.tasks.append(made)
 
 
-def _task(draft: Draft, raw: Any, place: Place, whole: dict[str, Any]) -> tuple[Common | None, Place]:
+def _task(draft: Draft, raw: Any, place: Place, whole: dict[str, Any]) -> DraftTask | None:
     name = _table(raw).get("id")
     number = say("lessons.place.number", number=int(place.path[-1]) + 1, part=place.part)
     place = place.into(task=name if isinstance(name, str) else number)
-    made, found = _judge_kind(raw, place)
+    task, bad, found = _judge_kind(raw, place)
     draft.faults += found + _codes(_table(raw), place, whole) + _words(_only(raw, TASK_WORDS), place)
     figure = _table(raw).get("figure")
     if isinstance(figure, dict):
-        draft.faults += judge_shape(FigureTable, figure, place, ("figure",))[1]
+        _, found = judge_shape(FigureTable, figure, place, ("figure",))
+        draft.faults += found
+        if found and task is not None:
+            task, bad = task.model_copy(update={"figure": None}), bad | {"figure"}
     ask = _table(raw).get("ask")
     if isinstance(ask, str):
         count = len(re.findall(r"[.?!:](?=\s|$)", ask))
         if count > LIMITS["sentences"]:
             draft.faults.append(place.fault("sentences", ("ask",), most=LIMITS["sentences"], count=count))
-    return made, place
+    return DraftTask(task, place, bad) if task is not None else None
 
 
-def _judge_kind(raw: Any, place: Place) -> tuple[Common | None, list[PackFault]]:
+def _judge_kind(raw: Any, place: Place) -> tuple[Common | None, frozenset[str], list[PackFault]]:
     """The task by the model of its kind; of an unknown kind, only what all tasks share can be judged."""
     kind = _table(raw).get("kind")
     model = MODELS.get(kind) if isinstance(kind, str) else None
     if model is not None or not isinstance(raw, dict):
-        return judge_shape(model or Common, raw, place)
+        return judge_what_can_be(model or Common, raw, place)
     _, found = judge_shape(Common, _only(raw, Common.model_fields), place)
     if isinstance(kind, str):
         fields = {"allowed": ", ".join(MODELS), "value": shown(kind)}
         found.append(place.fault("choice", ("kind",), near=near(kind, MODELS), **fields))
-    return None, found
+    return None, frozenset(), found
 
 
 def _codes(raw: dict[str, Any], place: Place, whole: dict[str, Any]) -> list[PackFault]:
@@ -205,7 +216,7 @@ def _head(draft: Draft, raw: dict[str, Any], place: Place) -> None:
     if isinstance(minutes, int) and total > minutes:
         draft.faults.append(place.fault("time", ("pack", "minutes"), minutes=minutes, total=total))
     for part in draft.parts:
-        spent = sum(task.minutes for task, _ in part.tasks if not task.optional)
+        spent = sum(made.task.minutes for made in part.tasks if not made.task.optional)
         allowed = part.shape.minutes
         if spent > allowed:
             draft.faults.append(part.place.fault("part-time", ("minutes",), minutes=allowed, total=spent))

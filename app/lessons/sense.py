@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Any
 
+from app.construction.start import read_start
 from app.figure.faults import Fault
 from app.figure.model import Figure, figure_from_json, figure_to_json
 from app.words.house import house
@@ -19,6 +20,8 @@ from .shape import Path, Place
 from .vocabulary import PAIRS, THEOREMS, families
 
 __all__ = ["Sense", "judge_sense", "mended"]
+
+Bad = frozenset[str]
 
 NEEDS = {
     "copy an angle": ("angle", "ray"),
@@ -41,12 +44,12 @@ class Sense:
 
     def judge(self) -> None:
         for name, table in self.draft.figures.items():
-            self._named[name] = self._read(table, self.draft.figure_places[name], ())
-        for task, place in self.draft.tasks():
-            fig = self._figure(getattr(task, "figure", None), place)
+            self._named[name] = self._read(table, self.draft.place, ("figures", name))
+        for made in self.draft.tasks:
+            fig = self._figure(getattr(made.task, "figure", None), made.place)
             if fig is not None:
-                self.figures[task.id] = fig
-            _LOOKS[task.kind](self, task, place, fig)
+                self.figures[made.task.id] = fig
+            _LOOKS[made.task.kind](self, made.task, made.place, fig, made.bad)
 
     def add(
         self, place: Place, code: str, where: Path, *, near: tuple[str, ...] = (), **fields: object
@@ -90,11 +93,14 @@ class Sense:
         try:
             return figure_from_json(table, "figure")
         except Fault as fault:
-            keys = fault.where.split(".")[1:]
-            # "lines.m.through.0": from the third key on, a number counts the members of a list.
-            path = tuple(int(key) if key.isdigit() and at > 1 else key for at, key in enumerate(keys))
-            self.add(place, "figure", (*where, *path), problem=fault.sentence())
+            self.add(place, "figure", (*where, *path_of(fault)[1:]), problem=fault.sentence())
             return None
+
+
+def path_of(fault: Fault) -> Path:
+    """The keys of a fault's dotted place; past a line's or angle's name, a number counts a list's members."""
+    keys = fault.where.split(".")
+    return tuple(int(key) if key.isdigit() and at > 2 else key for at, key in enumerate(keys))
 
 
 def judge_sense(draft: Draft) -> Sense:
@@ -118,8 +124,8 @@ def mended(fig: Figure) -> dict[str, Any]:
     return data
 
 
-def _lines(sense: Sense, place: Place, key: str, names: Iterable[str], fig: Figure | None) -> None:
-    for at, name in enumerate(names):
+def _lines(sense: Sense, place: Place, key: str, names: Iterable[str] | None, fig: Figure | None) -> None:
+    for at, name in enumerate(names or ()):
         if fig is not None:
             sense.one_of(place, "line", (key, at), name, fig.lines)
 
@@ -128,12 +134,12 @@ def _given(task: kinds.Drawn | kinds.Solve) -> list[tuple[Path, str]]:
     return [(("given", at), text) for at, text in enumerate(task.given)]
 
 
-def _explore(sense: Sense, task: kinds.Explore, place: Place, fig: Figure | None) -> None:
+def _explore(sense: Sense, task: kinds.Explore, place: Place, fig: Figure | None, bad: Bad) -> None:
     _lines(sense, place, "movable", task.movable, fig)
     reach: list[tuple[Path, str]] = [(("reach", at), text) for at, text in enumerate(task.reach)]
     sense.readable(place, _given(task) + reach, fig)
     if task.question is None:
-        if not task.reach:
+        if not task.reach and not bad & {"reach", "question"}:
             sense.add(place, "nothing-asked", ("reach",))
         return
     choices = task.question.choices
@@ -144,11 +150,11 @@ def _explore(sense: Sense, task: kinds.Explore, place: Place, fig: Figure | None
             sense.add(place, "same-choice", ("question", "choices", at), value=choice)
 
 
-def _classify(sense: Sense, task: kinds.Classify, place: Place, fig: Figure | None) -> None:
+def _classify(sense: Sense, task: kinds.Classify, place: Place, fig: Figure | None, bad: Bad) -> None:
     sense.readable(place, _given(task), fig)
     _lines(sense, place, "movable", task.movable, fig)
     used = [key for key in ("pairs", "find", "count") if getattr(task, key)]
-    if used not in (["pairs"], ["find", "count"]):
+    if used not in (["pairs"], ["find", "count"]) and not bad & {"pairs", "find", "count"}:
         sense.add(place, "pairs-or-find", (used[0] if used else "pairs",), value=", ".join(used) or "–")
     if task.find is not None:
         sense.one_of(place, "pair-name", ("find",), task.find, PAIRS[:7])
@@ -160,15 +166,16 @@ def _classify(sense: Sense, task: kinds.Classify, place: Place, fig: Figure | No
                 sense.one_of(place, "angle", ("pairs", at, side), name, fig.angles)
 
 
-def _justify(sense: Sense, task: kinds.Justify, place: Place, fig: Figure | None) -> None:
+def _justify(sense: Sense, task: kinds.Justify, place: Place, fig: Figure | None, bad: Bad) -> None:
     sense.readable(place, _given(task), fig)
-    _lines(sense, place, "lines", task.lines or (), fig)
+    _lines(sense, place, "lines", task.lines, fig)
 
 
-def _prove(sense: Sense, task: kinds.Prove, place: Place, fig: Figure | None) -> None:
+def _prove(sense: Sense, task: kinds.Prove, place: Place, fig: Figure | None, bad: Bad) -> None:
     proof = task.proof or []
     rows = [(("proof", at, "statement"), row.statement) for at, row in enumerate(proof)]
-    sense.readable(place, [*_given(task), (("goal",), task.goal), *rows], fig)
+    goal: list[tuple[Path, str]] = [(("goal",), task.goal)] if "goal" not in bad else []
+    sense.readable(place, [*_given(task), *goal, *rows], fig)
     for at, name in enumerate(task.bar):
         sense.one_of(place, "theorem", ("bar", at), name, THEOREMS)
     for at, row in enumerate(proof):
@@ -176,8 +183,11 @@ def _prove(sense: Sense, task: kinds.Prove, place: Place, fig: Figure | None) ->
             sense.one_of(place, "theorem", ("proof", at, "reason"), row.reason, THEOREMS)
 
 
-def _construct(sense: Sense, task: kinds.Construct, place: Place, fig: Figure | None) -> None:
+def _construct(sense: Sense, task: kinds.Construct, place: Place, fig: Figure | None, bad: Bad) -> None:
     start = task.start
+    if bad & {"start", "construction"}:
+        return
+    before = len(sense.faults)
     for key in NEEDS[task.construction]:
         value = getattr(start, key)
         if value is None:
@@ -186,23 +196,30 @@ def _construct(sense: Sense, task: kinds.Construct, place: Place, fig: Figure | 
         for at, name in enumerate([value] if isinstance(value, str) else value):
             where: Path = ("start", key) if isinstance(value, str) else ("start", key, at)
             sense.one_of(place, "no-point", where, name, start.points)
+    if len(sense.faults) > before:
+        return
+    try:
+        read_start(task.construction, start.model_dump(exclude_none=True))
+    except Fault as fault:
+        sense.add(place, "start", path_of(fault), problem=fault.sentence())
 
 
-def _solve(sense: Sense, task: kinds.Solve, place: Place, fig: Figure | None) -> None:
+def _solve(sense: Sense, task: kinds.Solve, place: Place, fig: Figure | None, bad: Bad) -> None:
     used = [key for key in ("family", "figure", "given", "want") if getattr(task, key)]
-    if used not in (["family"], ["figure", "given", "want"]):
+    own = ["figure", "given", "want"]
+    if used not in (["family"], own) and not bad & {"family", *own}:
         sense.add(place, "family-or-own", (used[0] if used else "family",), value=", ".join(used) or "–")
     if task.family is not None:
         _family(sense, place, ("family",), task.family, task.level)
     sense.readable(place, _given(task), fig)
 
 
-def _connect(sense: Sense, task: kinds.Connect, place: Place, fig: Figure | None) -> None:
+def _connect(sense: Sense, task: kinds.Connect, place: Place, fig: Figure | None, bad: Bad) -> None:
     _family(sense, place, ("family",), task.family, task.level)
 
 
-def _practice(sense: Sense, task: kinds.Practice, place: Place, fig: Figure | None) -> None:
-    for at, name in enumerate(task.families):
+def _practice(sense: Sense, task: kinds.Practice, place: Place, fig: Figure | None, bad: Bad) -> None:
+    for at, name in enumerate(task.families or ()):
         _family(sense, place, ("families", at), name, task.level)
 
 

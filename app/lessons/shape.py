@@ -6,16 +6,19 @@ A misspelt key shows up twice in pydantic's list (one key missing, another not k
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Any, get_args
+from functools import cache
+from typing import Any, TypeVar, get_args
 
-from pydantic import BaseModel, ValidationError
+from pydantic import BaseModel, ValidationError, create_model
 
 from app.words import say
 
 from .faults import PackFault, near, shown
 from .locate import Lines
 
-__all__ = ["Path", "Place", "judge_shape"]
+__all__ = ["Path", "Place", "judge_shape", "judge_what_can_be"]
+
+M = TypeVar("M", bound=BaseModel)
 
 Path = tuple[str | int, ...]
 
@@ -74,6 +77,34 @@ def judge_shape(
         return model.model_validate(raw), []
     except ValidationError as error:
         return None, _faults(error, model, place, prefix)
+
+
+def judge_what_can_be(
+    model: type[M], raw: object, place: Place
+) -> tuple[M | None, frozenset[str], list[PackFault]]:
+    """The model; or, where keys are bad or missing, what can be had without them: the rest is judged too.
+
+    Those keys are named beside it; in the model they hold their default, or None where there is none.
+    """
+    try:
+        return model.model_validate(raw), frozenset(), []
+    except ValidationError as error:
+        found = _faults(error, model, place, ())
+        bad = frozenset(str(detail["loc"][0]) for detail in error.errors(include_url=False) if detail["loc"])
+    if not isinstance(raw, dict):
+        return None, bad, found
+    rest = {key: value for key, value in raw.items() if key not in bad}
+    return _loose(model).model_validate(rest), bad, found  # type: ignore[return-value]
+
+
+@cache
+def _loose(model: type[BaseModel]) -> type[BaseModel]:
+    """The model with None allowed wherever it asks for a value."""
+    wanted: dict[str, Any] = {
+        name: (info.annotation | None, None)  # type: ignore[operator]
+        for name, info in model.model_fields.items() if info.is_required()
+    }
+    return create_model(f"Loose{model.__name__}", __base__=model, **wanted)
 
 
 def _faults(error: ValidationError, model: type[BaseModel], place: Place, prefix: Path) -> list[PackFault]:
