@@ -21,7 +21,7 @@ const live = listen(main.dataset.base, show, { onStatus: tell });
 
 function show(next) {
   state = next;
-  document.getElementById("code").textContent = next.code ?? "";
+  document.getElementById("code").textContent = next.code ? `${next.code.slice(0, 3)} ${next.code.slice(3)}` : "";
   document.getElementById("short").textContent = next.short ?? "";
   corner.hidden = !(next.open && next.code);
   stage.show(next.stage);
@@ -52,13 +52,13 @@ async function click(way) {
 }
 
 function contrast(on) {
-  document.documentElement.dataset.theme = on ? "contrast" : "board";
+  document.documentElement.dataset.theme = on ? "night" : "board";
   controls.querySelector('[data-do="contrast"]').setAttribute("aria-pressed", `${on}`);
 }
 
 function kept() {
   try {
-    return localStorage.getItem(THEME) === "contrast";
+    return localStorage.getItem(THEME) === "night";
   } catch {
     return false; // storage is switched off here
   }
@@ -69,10 +69,10 @@ const ACTS = {
   back: () => click("back"),
   blank: () => click("blank"),
   contrast() {
-    const on = document.documentElement.dataset.theme !== "contrast";
+    const on = document.documentElement.dataset.theme !== "night";
     contrast(on);
     try {
-      localStorage.setItem(THEME, on ? "contrast" : "board");
+      localStorage.setItem(THEME, on ? "night" : "board");
     } catch {
       // It will have to be pressed again next time.
     }

@@ -10,7 +10,7 @@ const LIVE = 100; // ms between two of the teacher's figures
 const KEEP = 40; // our own figures that may still come back by the stream
 
 export function mount(host, desk) {
-  const paper = h("div", { class: "stage paper" });
+  const paper = h("div", { class: "stage" });
   const bar = h("div", { class: "toolbar stage-bar" });
   const toBoard = h("input", { type: "checkbox", id: "to-board", onchange: () => aim() });
   const toSeats = h("input", { type: "checkbox", id: "to-seats", onchange: () => aim() });
@@ -42,6 +42,7 @@ export function mount(host, desk) {
     if (now !== kind) {
       clear();
       kind = now;
+      if (kind) paper.dataset.kind = kind;
       if (kind === "figure") live = liveFigure(paper, bar, stage, desk, out);
       else if (kind) mirror = mirrored(paper, bar, desk);
     }
@@ -109,9 +110,11 @@ function mirrored(paper, bar, desk) {
 
 /** The teacher's figure: every line can be moved, angles and lines can be marked; each change goes out, newest first. */
 function liveFigure(paper, bar, first, desk, out) {
+  const ground = h("div", { class: "stage-paper paper" });
+  paper.append(ground);
   const ours = []; // figures sent from here, as text: their echo is no news
   let doc = first;
-  const figure = createFigure(paper, {
+  const figure = createFigure(ground, {
     figure: doc.figure,
     marks: doc.marks ?? {},
     movable: Object.keys(doc.figure.lines),

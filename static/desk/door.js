@@ -25,7 +25,8 @@ export function mountDoor(desk) {
     write(at("wall-code"), spaced(period.code));
     write(at("short"), period.short ?? "");
     write(at("wall-short"), period.short ?? "");
-    if (period.board) at("board-link").href = period.board;
+    // By its path: opened beside this page, the Board knows its teacher, and the clicker works there.
+    if (period.board) at("board-link").href = new URL(period.board, location.href).pathname;
     if (open && period.code !== shownCode) {
       shownCode = period.code;
       at("qr").src = `${desk.base}/qr.svg?code=${encodeURIComponent(period.code)}`;

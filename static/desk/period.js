@@ -65,10 +65,8 @@ async function stage(next, to = undefined) {
 
 /** The task as a teacher sees it: {task, key, notes, public}. Asked once. */
 function detail(id) {
-  const own = id.startsWith("own-");
   if (!details.has(id)) {
-    const path = own ? `${desk.base}/task/${id}` : `/desk/pack/${desk.pack}/task/${id}`;
-    const asked = send("GET", path);
+    const asked = send("GET", `${desk.base}/task/${id}`);
     asked.catch(() => details.delete(id));
     details.set(id, asked);
   }

@@ -10,15 +10,15 @@ export function count(seats) {
   };
 }
 
-/** What a seat is called: its number where it has one, else its name. */
+/** What a seat is called: its name, or the alias that others see while a typed name waits for the nod or is hidden. */
 export function label(seat) {
-  if (seat.pending || !seat.name) return seat.number ? `${seat.number}` : "–";
+  if (seat.pending || seat.hidden || !seat.name) return seat.alias ?? (seat.number ? `${seat.number}` : "–");
   return seat.name;
 }
 
-/** How long a seat has been stuck, for ordering: minutes, or tries as if each were a minute. */
+/** How badly a seat is stuck, for ordering: the number in its word ("stuck 3 min", "4 tries"). */
 function waited(seat) {
-  return seat.stuck ? (seat.stuck.minutes ?? seat.stuck.tries ?? 1) : 0;
+  return seat.stuck ? 1 + Number(/\d+/.exec(seat.stuck)?.[0] ?? 0) : 0;
 }
 
 const COLUMNS = {

@@ -12,7 +12,7 @@ export function mount(host, desk) {
   const numbers = h("p", { class: "room-numbers" });
   const asPlan = h("button", { type: "button", class: "plain", "aria-pressed": "true", onclick: () => turn(false) }, say("desk.as_plan"));
   const asList = h("button", { type: "button", class: "plain", "aria-pressed": "false", onclick: () => turn(true) }, say("desk.as_list"));
-  const row = h("input", { class: "field room-row", id: "room-row", inputmode: "numeric", maxlength: 2, autocomplete: "off", value: 6, onchange: (event) => inRow(event.target) });
+  const row = h("input", { class: "field room-row", id: "room-row", inputmode: "numeric", maxlength: 2, autocomplete: "off", value: 7, onchange: (event) => inRow(event.target) });
   const nods = h("ul", { class: "nods", "aria-label": say("desk.nods") });
   const plan = h("ol", { class: "room", "aria-label": say("desk.room") });
   const body = h("tbody");
@@ -38,7 +38,7 @@ export function mount(host, desk) {
   }
 
   function inRow(field) {
-    const n = Math.min(12, Math.max(2, Number.parseInt(field.value, 10) || 6));
+    const n = Math.min(12, Math.max(2, Number.parseInt(field.value, 10) || 7));
     field.value = n;
     plan.style.setProperty("--in-row", n);
   }
@@ -72,23 +72,23 @@ export function mount(host, desk) {
 
   function makePlace(seat) {
     return h("li", {}, h("button", { type: "button", class: "place", "aria-pressed": "false", onclick: () => choose(seat.sid) },
-      stamp(), h("span", { class: "place-name" }), h("span", { class: "place-task" }), h("span", { class: "place-stuck" })));
+      stamp(), h("span", { class: "place-name" }), h("span", { class: "place-word" })));
   }
 
   function updatePlace(item, seat) {
     const button = item.firstElementChild;
-    const [svg, name, task, stuck] = button.children;
+    const [svg, name, now] = button.children;
     draw(svg, seat.figure);
     write(name, label(seat));
-    write(task, seat.title);
-    write(stuck, word(seat));
+    // One line of words: how it goes where that needs a look, else the task.
+    write(now, word(seat) || seat.title);
     button.classList.toggle("place-away", !seat.online);
     button.classList.toggle("place-waits", Boolean(seat.stuck));
     button.setAttribute("aria-pressed", `${seat.sid === desk.seat}`);
   }
 
   function word(seat) {
-    if (seat.stuck) return seat.stuck.tries ? say("desk.stuck_tries", { n: seat.stuck.tries }) : say("desk.stuck_minutes", { n: seat.stuck.minutes });
+    if (seat.stuck) return seat.stuck;
     if (!seat.online) return say("desk.away");
     return seat.total && seat.done >= seat.total ? say("desk.all_done") : "";
   }

@@ -3,7 +3,7 @@ import { degrees } from "../stage/between.js";
 
 const SVG = "http://www.w3.org/2000/svg";
 const WIDE = 84;
-const HIGH = 60;
+const HIGH = 48;
 
 /**
  * The lines of a contract figure as [x1, y1, x2, y2, even] in a box of `w` by `h`; `even` says that another line has the very

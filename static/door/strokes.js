@@ -13,7 +13,7 @@ export function chance(seed) {
 }
 
 /** Path data for a stroke from `a` to `b` ([x, y] in pixels) that wavers by at most `by` pixels. */
-export function stroke(a, b, { seed = 1, by = 0.9, step = 46 } = {}) {
+export function stroke(a, b, { seed = 1, by = 0.7, step = 70 } = {}) {
   const length = Math.hypot(b[0] - a[0], b[1] - a[1]);
   const parts = Math.max(3, Math.round(length / step));
   const along = [(b[0] - a[0]) / length, (b[1] - a[1]) / length];

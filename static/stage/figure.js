@@ -52,7 +52,7 @@ export function follower(host, first, ctx) {
 
 export function render(host, stage, ctx) {
   const paper = document.createElement("div");
-  paper.className = "stage-paper";
+  paper.className = "stage-paper paper";
   const caption = document.createElement("p");
   caption.className = "stage-caption statement";
   host.append(paper, caption);

@@ -21,23 +21,24 @@ export function width(count) {
 }
 
 export function render(host, stage) {
+  const title = document.createElement("h2");
+  title.className = "stage-title";
   const head = document.createElement("p");
   head.className = "stage-ask";
   const table = document.createElement("table");
   table.className = "tally";
-  host.append(head, table);
+  host.append(title, head, table);
   update(stage);
 
   function update(next) {
     const rows = next.rows ?? [];
     const replied = rows.reduce((sum, row) => sum + row.count, 0);
     head.textContent = say("live.tally", { done: replied, total: next.total ?? replied });
-    const caption = document.createElement("caption");
-    caption.textContent = next.title ?? next.task?.title ?? "";
-    caption.hidden = !caption.textContent;
+    title.textContent = next.title ?? next.task?.title ?? "";
+    title.hidden = !title.textContent;
     const body = document.createElement("tbody");
     for (const row of rows) body.append(line(row));
-    table.replaceChildren(caption, body);
+    table.replaceChildren(body);
     table.hidden = rows.length === 0;
   }
 

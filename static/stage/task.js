@@ -5,7 +5,7 @@ export function render(host, stage, ctx) {
   const words = document.createElement("div");
   words.className = "stage-words";
   const paper = document.createElement("div");
-  paper.className = "stage-paper";
+  paper.className = "stage-paper paper";
   host.append(words, paper);
   let figure = null;
   let shown = null;

@@ -8,8 +8,8 @@ import { newest } from "../../static/desk/throttle.js";
 
 const seats = [
   { sid: "a", number: 12, name: "12", online: true, done: 3, order: 4, stuck: null },
-  { sid: "b", number: 3, name: "3", online: false, done: 5, order: 2, stuck: { minutes: 3 } },
-  { sid: "c", number: null, name: "Calm Rhombus", online: true, done: 0, order: 1, stuck: { tries: 2 } },
+  { sid: "b", number: 3, name: "3", online: false, done: 5, order: 2, stuck: "stuck 3 min" },
+  { sid: "c", number: null, name: "Calm Rhombus", online: true, done: 0, order: 1, stuck: "2 tries" },
   { sid: "d", number: null, name: "Some Name", pending: true, online: true, done: 1, order: 1, stuck: null },
 ];
 const parts = [
@@ -25,6 +25,8 @@ test("the room is counted", () => {
 
 test("a name that waits for a nod is not shown as a label", () => {
   assert.equal(label(seats[3]), "–");
+  assert.equal(label({ ...seats[3], alias: "Brisk Otter" }), "Brisk Otter");
+  assert.equal(label({ ...seats[2], hidden: true, alias: "Brisk Otter" }), "Brisk Otter");
   assert.equal(label(seats[2]), "Calm Rhombus");
 });
 

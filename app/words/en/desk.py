@@ -20,7 +20,7 @@ WORDS: dict[str, str] = {
     "teacher_name": "Name",
     # packs
     "packs_lead": "A pack is one lesson. Prepare it, then open a period on it: students come in with the period’s code.",
-    "pack_facts": "{parts} parts, {minutes} min",
+    "pack_facts": "{parts} parts, {tasks} tasks, {minutes} min",
     "pack_faults": "This pack can’t be used until {count} faults in its file are mended:",
     "prepare": "Prepare",
     "open_period": "Open a period",

@@ -49,8 +49,6 @@ export default {
   n_here: "{here} of {all} here",
   n_stuck: "{n} stuck",
   n_pending: "{n} waiting for your nod",
-  stuck_tries: "{n} tries, stuck",
-  stuck_minutes: "stuck {n} min",
   away: "away",
   all_done: "all done",
   col_place: "Place",
