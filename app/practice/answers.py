@@ -1,4 +1,4 @@
-"""What a student types as an answer, read by our own small reader; never by Python or a computer algebra system.
+"""What a student types as an answer, read by our own small reader; never by Python or an algebra system.
 
 Letters used here: a *polynomial* is a dict from monomial to coefficient, a *monomial* the sorted tuple of
 its letters: 3x² + xy - 1/2 is {("x","x"): 3, ("x","y"): 1, (): -1/2}. A *tree* keeps the expression as
@@ -22,15 +22,29 @@ from fractions import Fraction
 
 from app.figure.faults import Fault
 
-__all__ = ["DEPTH", "DIGITS", "LENGTH", "LETTERS", "TOKENS", "Equation", "Expression", "Line", "Poly", "Tree",
-           "read_expression", "read_line", "read_value", "show_poly"]
+__all__ = [
+    "DEPTH",
+    "DIGITS",
+    "LENGTH",
+    "LETTERS",
+    "TOKENS",
+    "Equation",
+    "Expression",
+    "Line",
+    "Poly",
+    "Tree",
+    "read_expression",
+    "read_line",
+    "read_value",
+    "show_poly",
+]
 
-LENGTH = 64     # characters in one answer or line (users.md T-06)
-TOKENS = 30     # numbers, letters and signs in it
-DEPTH = 8       # brackets inside brackets
-DIGITS = 6      # digits in one number
+LENGTH = 64  # characters in one answer or line (users.md T-06)
+TOKENS = 30  # numbers, letters and signs in it
+DEPTH = 8  # brackets inside brackets
+DIGITS = 6  # digits in one number
 DEGREE = 2
-LETTERS = 3     # different letters in one line
+LETTERS = 3  # different letters in one line
 
 Monomial = tuple[str, ...]
 Poly = dict[Monomial, Fraction]
@@ -117,15 +131,19 @@ def show_poly(poly: Poly) -> str:
     words: list[str] = []
     for monomial in sorted((m for m, k in poly.items() if k), key=lambda m: (-len(m), m)):
         k = poly[monomial]
-        letters = "".join(monomial[0] + "²" if len(monomial) == 2 and monomial[0] == monomial[1] else
-                          "".join(monomial))
+        letters = "".join(
+            monomial[0] + "²" if len(monomial) == 2 and monomial[0] == monomial[1] else "".join(monomial)
+        )
         size = str(abs(k))
         if letters and abs(k) == 1:
             size = ""
         elif letters and abs(k).denominator != 1:
             size = f"({size})"
-        words.append(("-" if k < 0 else "") + size + letters if not words else
-                     (" - " if k < 0 else " + ") + size + letters)
+        words.append(
+            ("-" if k < 0 else "") + size + letters
+            if not words
+            else (" - " if k < 0 else " + ") + size + letters
+        )
     return "".join(words) or "0"
 
 
@@ -169,7 +187,7 @@ def _as_text(text: object, where: str) -> str:
         return text
     if isinstance(text, bool) or not isinstance(text, (int, float)):
         raise _fault("not_text", where, 0)
-    if not -(10 ** DIGITS) < text < 10 ** DIGITS:   # NaN and the infinities fail this too
+    if not -(10**DIGITS) < text < 10**DIGITS:  # NaN and the infinities fail this too
         raise _fault("long_number", where, 0, most=DIGITS)
     return repr(text)
 
@@ -360,7 +378,9 @@ class _Reader:
                 raise _fault("deep", self.where, place, most=DEPTH)
             inside = self.sum()
             if self.kind() != ")":
-                raise (self.stray() if self.kind() and self.kind() != "=" else _fault("open", self.where, place))
+                if self.kind() and self.kind() != "=":
+                    raise self.stray()
+                raise _fault("open", self.where, place)
             self.take()
             self.depth -= 1
             return inside

@@ -1,7 +1,7 @@
 """What an exercise item is: a public part that a student sees, and a key that stays on the server.
 
 An item asks for one or more *fields*. A field is filled by a choice, a number, a list in order; an answer
-is a dict from field name to what was filled in, or the bare value when there is one field that must be filled.
+is a dict from field name to what was filled in, or the bare value when only one field must be filled.
 """
 
 from __future__ import annotations
@@ -13,7 +13,9 @@ from typing import Any, Literal
 
 from app.practice.answers import Poly
 
-__all__ = ["Choice", "Field", "Item", "NONE"]
+__all__ = ["LETTER", "NONE", "Choice", "Field", "Item"]
+
+LETTER = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 
 # The value of "it can't be told" and of "none of these", in every field that offers it.
 NONE = "none"
@@ -21,8 +23,8 @@ NONE = "none"
 
 @dataclass(frozen=True, slots=True)
 class Choice:
-    value: str    # what is compared: a theorem id, a pair name, a line
-    text: str     # what is shown, in the house's words
+    value: str  # what is compared: a theorem id, a pair name, a line
+    text: str  # what is shown, in the house's words
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,19 +34,26 @@ class Field:
     label: str
     choices: tuple[Choice, ...] = ()
     unit: str = ""
-    none: str = ""           # a number field's "it can't be told" in words; empty when it isn't offered
-    optional: bool = False   # judged when filled in, not missed when left out
+    none: str = ""  # a number field's "it can't be told" in words; empty when it isn't offered
+    optional: bool = False  # judged when filled in, not missed when left out
+    needless: tuple[str, str] | None = None  # (field, value): not asked once that field has that value
+    sealed: bool = False  # the choices' values would tell the key: a Seat sees letters instead
 
     def public(self) -> dict[str, Any]:
         shown: dict[str, Any] = {"name": self.name, "kind": self.kind, "label": self.label}
         if self.choices:
-            shown["choices"] = [{"value": c.value, "text": c.text} for c in self.choices]
+            shown["choices"] = [
+                {"value": LETTER[i] if self.sealed else c.value, "text": c.text}
+                for i, c in enumerate(self.choices)
+            ]
         if self.unit:
             shown["unit"] = self.unit
         if self.none:
             shown["none"] = self.none
         if self.optional:
             shown["optional"] = True
+        if self.needless:
+            shown["needless"] = {"field": self.needless[0], "value": self.needless[1]}
         return shown
 
 
@@ -59,23 +68,29 @@ class Item:
     prompt: str
     ask: str
     fields: tuple[Field, ...]
-    figure: Mapping[str, Any] | None = None     # contract figure
+    figure: Mapping[str, Any] | None = None  # contract figure
     marks: Mapping[str, Any] | None = None
     given: tuple[str, ...] = ()
-    rows: tuple[Mapping[str, Any], ...] = ()    # a proof shown: {label, statement, reason}
-    key: Mapping[str, tuple[str, ...]] = field(default_factory=dict)   # accepted values; the first is printed
-    working: tuple[str, ...] = ()               # the key's lines of working, in words and equations
+    rows: tuple[Mapping[str, Any], ...] = ()  # a proof shown: {label, statement, reason}
+    key: Mapping[str, tuple[str, ...]] = field(default_factory=dict)  # accepted; the first is printed
+    working: tuple[str, ...] = ()  # the key's lines of working, in words and equations
     hints: tuple[str, str, str] = ("", "", "")
-    traps: Mapping[str, Mapping[str, str]] = field(default_factory=dict)   # misconception → {field: wrong value}
-    start: tuple[Poly, ...] = ()                # polynomials that are zero by the figure (for working)
-    measures: Mapping[str, Poly] = field(default_factory=dict)         # angle → its measure as a polynomial
-    facts: Mapping[str, Any] = field(default_factory=dict)             # what the family wants to remember
+    traps: Mapping[str, Mapping[str, str]] = field(default_factory=dict)  # misconception → wrong answer
+    start: tuple[Poly, ...] = ()  # polynomials that are zero by the figure (for working)
+    measures: Mapping[str, Poly] = field(default_factory=dict)  # angle → its measure as a polynomial
+    facts: Mapping[str, Any] = field(default_factory=dict)  # what the family wants to remember
 
     def public(self) -> dict[str, Any]:
         """What a Seat may see: no key, no seed, no traps."""
         shown: dict[str, Any] = {
-            "family": self.family, "level": self.level, "skill": self.skill, "prompt": self.prompt,
-            "figure": self.figure, "marks": self.marks, "given": list(self.given), "ask": self.ask,
+            "family": self.family,
+            "level": self.level,
+            "skill": self.skill,
+            "prompt": self.prompt,
+            "figure": self.figure,
+            "marks": self.marks,
+            "given": list(self.given),
+            "ask": self.ask,
             "fields": [f.public() for f in self.fields],
         }
         if self.rows:

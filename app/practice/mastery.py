@@ -22,7 +22,19 @@ from fractions import Fraction
 
 from app.practice.chance import Chance
 
-__all__ = ["MASTERED", "Skill", "Standing", "after", "estimate", "next_skill", "standing", "support", "word_for"]
+__all__ = [
+    "CHOSEN",
+    "MASTERED",
+    "TYPED",
+    "Skill",
+    "Standing",
+    "after",
+    "estimate",
+    "next_skill",
+    "standing",
+    "support",
+    "word_for",
+]
 
 # Corbett and Anderson's tutor took a skill for learned at 0.95.
 MASTERED = Fraction(95, 100)
@@ -30,10 +42,10 @@ MASTERED = Fraction(95, 100)
 
 @dataclass(frozen=True, slots=True)
 class Skill:
-    known: Fraction = Fraction(1, 5)     # L0
+    known: Fraction = Fraction(1, 5)  # L0
     learned: Fraction = Fraction(3, 20)  # T
-    slip: Fraction = Fraction(1, 10)     # S
-    guess: Fraction = Fraction(1, 5)     # G
+    slip: Fraction = Fraction(1, 10)  # S
+    guess: Fraction = Fraction(1, 5)  # G
 
     def __post_init__(self) -> None:
         if not all(0 <= p <= 1 for p in (self.known, self.learned, self.slip, self.guess)):
@@ -43,7 +55,7 @@ class Skill:
             raise ValueError("slip and guess together must stay under 1")
 
 
-TYPED = Skill(guess=Fraction(1, 20))     # a number typed is hardly guessed
+TYPED = Skill(guess=Fraction(1, 20))  # a number typed is hardly guessed
 CHOSEN = Skill(guess=Fraction(1, 5))
 
 
@@ -53,7 +65,7 @@ class Standing:
     known: Fraction
     replies: int
     right: int
-    word: str        # a key of the practice catalogue: standing_new, standing_begun, …
+    word: str  # a key of the practice catalogue: standing_new, standing_begun, …
 
 
 def after(known: Fraction, right: bool, skill: Skill) -> Fraction:
@@ -103,8 +115,12 @@ def support(known: Fraction, replies: int) -> str:
     return "bare"
 
 
-def next_skill(skills: Sequence[str], history: Sequence[tuple[str, bool]], seed: int,
-               numbers: dict[str, Skill] | None = None) -> str:
+def next_skill(
+    skills: Sequence[str],
+    history: Sequence[tuple[str, bool]],
+    seed: int,
+    numbers: dict[str, Skill] | None = None,
+) -> str:
     """The skill of the next item: blocked for its first two, then mixed, weaker and longer unseen ones first.
 
     `history`: (skill, right) in order. Mixed and spaced practice: Rohrer, Dedrick, Burgess 2014.

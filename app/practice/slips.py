@@ -71,8 +71,8 @@ def _misread(tree: Tree, how: str) -> Poly:
         inner = tree.parts[0]
         if how == "square" and tree.value == 2 and inner.op == "add":
             total = {}
-            for part in inner.parts:
-                one = _misread(part, how)
+            for term in inner.parts:
+                one = _misread(term, how)
                 total = add(total, multiply(one, one))
             return total
         total = {(): Fraction(1)}
@@ -111,13 +111,15 @@ def _brackets(old: Equation, new: Equation) -> Slip | None:
 
 def _unlike(old: Equation, new: Equation) -> Slip | None:
     """3x + 10 became 13x."""
-    for was, now, other, other_now in ((old.left, new.left, old.right, new.right),
-                                       (old.right, new.right, old.left, new.left)):
+    for was, now, other, other_now in (
+        (old.left, new.left, old.right, new.right),
+        (old.right, new.right, old.left, new.left),
+    ):
         p, q = was.terms, now.terms
         letters = [m for m in p if len(m) == 1]
         if len(letters) != 1 or not p.get(()) or len(p) != 2:
             continue
-        lumped = {letters[0]: p[letters[0]] + p[()]}
+        lumped: Poly = {letters[0]: p[letters[0]] + p[()]}
         if q == lumped and other.terms == other_now.terms:
             return Slip("unlike", {"sum": show_poly(p), "lump": show_poly(lumped), "letter": letters[0][0]})
     return None
@@ -164,7 +166,7 @@ def _factor(p: Poly, q: Poly) -> Fraction | None:
 
 
 def _divided_wrong(old: Equation, new: Equation) -> Slip | None:
-    """One side was divided, the other had the number taken away (3x = 60, then x = 57) or divided the wrong way."""
+    """One side was divided; the other had the number taken away (3x = 60, then x = 57) or was multiplied."""
     for a, b, c, d in _sides(old, new):
         k = _factor(a, b)
         if k is None or k == 1 or set(c) - {()} or set(d) - {()}:

@@ -21,7 +21,7 @@ from app.practice.slips import name_slip
 __all__ = ["Row", "Working", "check_working", "solutions", "solve_quadratic"]
 
 Root = Fraction | tuple[Fraction, Fraction]
-Roots = frozenset[Root] | None      # None: every number
+Roots = frozenset[Root] | None  # None: every number
 
 # More lines than any exercise here needs; a longer paste is refused before it is read.
 MOST_LINES = 20
@@ -40,8 +40,8 @@ class Row:
 @dataclass(frozen=True, slots=True)
 class Working:
     rows: tuple[Row, ...]
-    first_wrong: int | None         # index of the first line that does not follow
-    values: dict[str, Fraction]     # what the last line that follows fixes, if it says "x = number"
+    first_wrong: int | None  # index of the first line that does not follow
+    values: dict[str, Fraction]  # what the last line that follows fixes, if it says "x = number"
 
 
 def difference(equation: Equation) -> Poly:
@@ -58,7 +58,7 @@ def _root(square: Fraction) -> Fraction | None:
 def solve_quadratic(a: Fraction, b: Fraction, c: Fraction) -> Roots:
     """The real roots of ax² + bx + c = 0; a and b may be 0."""
     if not a:
-        return (frozenset({-c / b}) if b else frozenset() if c else None)
+        return frozenset({-c / b}) if b else frozenset() if c else None
     square = b * b - 4 * a * c
     if square < 0:
         return frozenset()
@@ -109,7 +109,9 @@ def check_working(
     return _several(read, start)
 
 
-def _one_unknown(read: list[Line], start: Sequence[Poly], allowed: Callable[[dict[str, Fraction]], bool]) -> Working:
+def _one_unknown(
+    read: list[Line], start: Sequence[Poly], allowed: Callable[[dict[str, Fraction]], bool]
+) -> Working:
     rows: list[Row] = []
     known: Roots = _start_roots(start)
     have = bool(start)
@@ -147,13 +149,14 @@ def _start_roots(start: Sequence[Poly]) -> Roots:
     return both
 
 
-def _judge_change(before: Line | None, line: Line, known: Roots, now: Roots,
-                  allowed: Callable[[dict[str, Fraction]], bool]) -> Row:
+def _judge_change(
+    before: Line | None, line: Line, known: Roots, now: Roots, allowed: Callable[[dict[str, Fraction]], bool]
+) -> Row:
     x = line.letters[0]
     if before is None:
         return Row(False, "line_not_figure")
     if known is not None and now is not None and now < known:
-        lost = sorted((r for r in known - now if isinstance(r, Fraction)))
+        lost = sorted(r for r in known - now if isinstance(r, Fraction))
         if len(lost) == len(known - now) and all(not allowed({x: r}) for r in lost):
             return Row(True, "line_dropped", {"letter": x, "value": lost[0]})
         if lost:

@@ -105,10 +105,10 @@ def test_against_a_general_library(numbers: tuple[float, ...]) -> None:
 def test_one_step_by_hand() -> None:
     """Corbett and Anderson 1995, equations 1 and 2, with L = 1/2, S = 1/10, G = 1/5, T = 3/20."""
     skill = Skill()
-    seen = Fraction(9, 11)       # (1/2 · 9/10) / (1/2 · 9/10 + 1/2 · 1/5)
+    seen = Fraction(9, 11)  # (1/2 · 9/10) / (1/2 · 9/10 + 1/2 · 1/5)
 
     assert after(Fraction(1, 2), True, skill) == seen + (1 - seen) * Fraction(3, 20)
-    seen = Fraction(1, 9)        # (1/2 · 1/10) / (1/2 · 1/10 + 1/2 · 4/5)
+    seen = Fraction(1, 9)  # (1/2 · 1/10) / (1/2 · 1/10 + 1/2 · 4/5)
     assert after(Fraction(1, 2), False, skill) == seen + (1 - seen) * Fraction(3, 20)
 
 
@@ -132,7 +132,11 @@ def test_senseless_numbers_are_refused(numbers: tuple[Fraction, ...]) -> None:
 
 
 def test_support_fades() -> None:
-    assert [support(Fraction(1, 5), 0), support(Fraction(1, 5), 2), support(Fraction(3, 5), 3)] == ["worked", "hint", "bare"]
+    assert [support(Fraction(1, 5), 0), support(Fraction(1, 5), 2), support(Fraction(3, 5), 3)] == [
+        "worked",
+        "hint",
+        "bare",
+    ]
 
 
 def run(skills: list[str], n: int, ability: dict[str, float], seed: int = 1) -> list[str]:
@@ -150,7 +154,9 @@ def test_practice_is_blocked_at_first_and_mixed_after() -> None:
 
     assert order[0] == order[1] == "a", "a new skill is tried twice before another joins"
     tail = order[12:]
-    assert sum(x == y for x, y in zip(tail, tail[1:], strict=False)) == 0, "mixed practice never repeats a skill at once"
+    assert sum(x == y for x, y in zip(tail, tail[1:], strict=False)) == 0, (
+        "mixed practice never repeats a skill at once"
+    )
     assert set(tail) == set(skills)
 
 

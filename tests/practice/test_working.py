@@ -21,21 +21,24 @@ def zero(left: str, right: str) -> dict[tuple[str, ...], Fraction]:
 
 def codes(*lines: str, start: tuple[str, str] | None = None, **more: object) -> list[str]:
     polys = [zero(*start)] if start else []
-    return [row.code for row in check_working(list(lines), start=polys, **more).rows]   # type: ignore[arg-type]
+    return [row.code for row in check_working(list(lines), start=polys, **more).rows]  # type: ignore[arg-type]
 
 
-@pytest.mark.parametrize("lines", [
-    ["3x + 10 = 70", "3x = 60", "x = 20"],
-    ["3x + 10 = 70", "3x + 10 - 10 = 70 - 10", "3x = 60", "x = 60/3", "x = 20"],
-    ["2(x + 15) = 5x - 30", "2x + 30 = 5x - 30", "60 = 3x", "20 = x", "x = 20"],
-    ["(3x + 10)° + (2x + 20)° = 180°", "5x + 30 = 180", "x + 6 = 36", "x = 30"],
-    ["x/2 + 10 = 40", "x + 20 = 80", "x = 60"],
-    ["x² - 5x + 6 = 0", "(x - 2)(x - 3) = 0", "x - 2 = 0 or x - 3 = 0", "x = 2 or x = 3"],
-    ["x² = 49", "x = 7 or x = -7"],
-    ["x² - 2x - 7 = 0", "2x² - 4x - 14 = 0", "x² - 2x + 1 = 8"],
-    ["180 - 65 = 115", "3x + 10 = 115", "3x = 105", "x = 35", "3(35) + 10 = 115"],
-    ["x = 60/3 = 20", "x = 20"],
-])
+@pytest.mark.parametrize(
+    "lines",
+    [
+        ["3x + 10 = 70", "3x = 60", "x = 20"],
+        ["3x + 10 = 70", "3x + 10 - 10 = 70 - 10", "3x = 60", "x = 60/3", "x = 20"],
+        ["2(x + 15) = 5x - 30", "2x + 30 = 5x - 30", "60 = 3x", "20 = x", "x = 20"],
+        ["(3x + 10)° + (2x + 20)° = 180°", "5x + 30 = 180", "x + 6 = 36", "x = 30"],
+        ["x/2 + 10 = 40", "x + 20 = 80", "x = 60"],
+        ["x² - 5x + 6 = 0", "(x - 2)(x - 3) = 0", "x - 2 = 0 or x - 3 = 0", "x = 2 or x = 3"],
+        ["x² = 49", "x = 7 or x = -7"],
+        ["x² - 2x - 7 = 0", "2x² - 4x - 14 = 0", "x² - 2x + 1 = 8"],
+        ["180 - 65 = 115", "3x + 10 = 115", "3x = 105", "x = 35", "3(35) + 10 = 115"],
+        ["x = 60/3 = 20", "x = 20"],
+    ],
+)
 def test_good_working_is_let_through(lines: list[str]) -> None:
     found = check_working(lines)
 
@@ -106,7 +109,12 @@ def test_two_unknowns_follow_from_the_figure_together() -> None:
     start = [zero("2x + y", "100"), zero("x + y", "70")]
     good = check_working(["2x + y = 100", "x + y = 70", "x = 30", "y = 40"], start=start)
     assert good.first_wrong is None and good.values == {"x": 30, "y": 40}
-    assert check_working(["2x + y = 100 and x + y = 70", "y = 100 - 2x", "x + 100 - 2x = 70"], start=start).first_wrong is None
+    assert (
+        check_working(
+            ["2x + y = 100 and x + y = 70", "y = 100 - 2x", "x + 100 - 2x = 70"], start=start
+        ).first_wrong
+        is None
+    )
     assert check_working(["x + y = 70", "x = 20"], start=start).first_wrong == 1
 
 
@@ -129,8 +137,11 @@ def test_solution_sets_equal_sympys(seed: int) -> None:
     x = sympy.Symbol("x")
     ours = solve_quadratic(a, b, c)
 
-    equation = sympy.Rational(a.numerator, a.denominator) * x**2 + sympy.Rational(b.numerator, b.denominator) * x \
+    equation = (
+        sympy.Rational(a.numerator, a.denominator) * x**2
+        + sympy.Rational(b.numerator, b.denominator) * x
         + sympy.Rational(c.numerator, c.denominator)
+    )
     theirs = sympy.solveset(equation, x, sympy.Reals)
     if ours is None:
         assert theirs == sympy.Reals

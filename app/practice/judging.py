@@ -1,0 +1,162 @@
+"""An answer to an item: read into values, compared with the key, and a known mistake named."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from fractions import Fraction
+from typing import Any
+
+from app.figure.faults import Fault, shown
+from app.figure.numbers import show_number
+from app.practice.answers import read_value
+from app.practice.items import LETTER, NONE, Field, Item
+from app.practice.misconceptions import MISCONCEPTIONS, note, recognise
+from app.words import say
+from app.words.house import House
+from app.words.house import house as house_of
+
+__all__ = ["Judged", "judge", "key_shown", "read_answer"]
+
+MOST_TEXT = 200
+
+
+@dataclass(frozen=True, slots=True)
+class Judged:
+    right: bool
+    note: str
+    misconception: str | None = None
+    parts: tuple[dict[str, Any], ...] = ()
+    follow: tuple[str, int] | None = None
+    score: Fraction = field(default_factory=Fraction)
+
+
+def judge(item: Item, answer: object, house: House | None = None) -> Judged:
+    """What is said of an answer. Raises Fault when it can't be read, or a field is missing."""
+    values = read_answer(item, answer, house or house_of())
+    parts = []
+    good = 0
+    for f in item.fields:
+        if f.name not in values:
+            continue
+        ok = _matches(item, f, values[f.name])
+        good += ok
+        parts.append(
+            {"field": f.name, "ok": ok, "text": say("practice.part_right" if ok else "practice.part_wrong")}
+        )
+    right = all(p["ok"] for p in parts)
+    score = Fraction(good, len(parts))
+    if right:
+        return Judged(True, say("practice.right", why=item.working[0]), parts=tuple(parts), score=score)
+    known = recognise(item, values)
+    if known is not None:
+        return Judged(False, note(known), known, tuple(parts), MISCONCEPTIONS[known].follow, score)
+    wrong = next(p["field"] for p in parts if not p["ok"])
+    label = next(f.label for f in item.fields if f.name == wrong)
+    code = "wrong_part" if len(parts) > 1 else "wrong"
+    return Judged(
+        False, say(f"practice.{code}", label=label, hint=item.hints[0]), parts=tuple(parts), score=score
+    )
+
+
+def read_answer(item: Item, answer: object, house: House) -> dict[str, str]:
+    """Field name → value. The bare answer stands for the one field that must be filled.
+
+    Raises Fault: unknown field, missing field, a choice that isn't offered, a number that can't be read.
+    """
+    required = [f for f in item.fields if not f.optional]
+    if not isinstance(answer, Mapping):
+        if len(required) != 1:
+            raise Fault("practice.answer_fields", "answer", fields=_names(required))
+        answer = {required[0].name: answer}
+    known = {f.name: f for f in item.fields}
+    for name in answer:
+        if name not in known:
+            raise Fault(
+                "practice.answer_unknown",
+                f"answer.{shown(name)}",
+                field=shown(name),
+                fields=_names(item.fields),
+            )
+    values: dict[str, str] = {}
+    for f in item.fields:
+        given = answer.get(f.name)
+        if f.needless and values.get(f.needless[0]) == f.needless[1]:
+            values[f.name] = NONE
+        elif given is None or given == "":
+            if not f.optional:
+                raise Fault("practice.answer_missing", f"answer.{f.name}", label=f.label)
+        else:
+            values[f.name] = _read(item, f, given, house)
+    return values
+
+
+def _names(fields: object) -> str:
+    return ", ".join(f.name for f in fields)  # type: ignore[attr-defined]
+
+
+def _read(item: Item, f: Field, given: object, house: House) -> str:
+    where = f"answer.{f.name}"
+    if f.kind == "number":
+        if f.none and isinstance(given, str) and given.strip().casefold() in (NONE, f.none.casefold()):
+            return NONE
+        return str(read_value(given, where))
+    if f.kind == "order":
+        return ",".join(_order(item, given, where))
+    return _choice(f, given, house, where)
+
+
+def _choice(f: Field, given: object, house: House, where: str) -> str:
+    if isinstance(given, int) and not isinstance(given, bool) and 0 <= given < len(f.choices):
+        return f.choices[given].value
+    if isinstance(given, str) and len(given) <= MOST_TEXT:
+        text = given.strip().casefold()
+        for i, c in enumerate(f.choices):
+            if text in (c.value.casefold(), c.text.casefold()) or (f.sealed and given.strip() == LETTER[i]):
+                return c.value
+        theorem = house.accepts(given)
+        if theorem in {c.value for c in f.choices}:
+            return str(theorem)
+    raise Fault(
+        "practice.answer_choice",
+        where,
+        label=f.label,
+        found=shown(given),
+        choices="; ".join(c.text for c in f.choices),
+    )
+
+
+def _order(item: Item, given: object, where: str) -> list[str]:
+    labels = [str(row["label"]) for row in item.rows]
+    if not isinstance(given, (list, tuple)) or sorted(map(str, given)) != sorted(labels):
+        raise Fault("practice.answer_order", where, labels=", ".join(labels))
+    return [str(label) for label in given]
+
+
+def _matches(item: Item, f: Field, value: str) -> bool:
+    accepted = item.key.get(f.name, ())
+    if f.kind == "order":
+        return in_order(value.split(","), item.facts["needs"], item.facts["goal"])
+    if f.kind == "number" and value != NONE:
+        return any(k != NONE and Fraction(k) == Fraction(value) for k in accepted)
+    return value in accepted
+
+
+def in_order(labels: list[str], needs: Mapping[str, tuple[str, ...]], goal: str) -> bool:
+    """Every row after the rows that it rests on, and the goal last."""
+    place = {label: i for i, label in enumerate(labels)}
+    return labels[-1] == goal and all(place[p] < place[label] for label in labels for p in needs[label])
+
+
+def key_shown(item: Item) -> dict[str, Any]:
+    """The key as a person or a script reads it: numbers as numbers, choices by their value."""
+    found: dict[str, Any] = {}
+    for f in item.fields:
+        first = item.key[f.name][0]
+        if f.kind == "number" and first != NONE:
+            found[f.name] = show_number(Fraction(first))
+        elif f.kind == "order":
+            found[f.name] = first.split(",")
+        else:
+            found[f.name] = first
+    return found
