@@ -114,3 +114,9 @@ def close_session(c: Connection, token: str) -> None:
 def close_seats(c: Connection, seats: list[str]) -> None:
     """End every session of these seats."""
     c.execute(delete(session).where(session.c.seat_id.in_(seats)))
+
+
+def has_session(c: Connection, token_hash: str, now: int) -> bool:
+    """Whether a session (by the hash of its token) is still open."""
+    found = c.execute(select(session.c.ends).where(session.c.token_hash == token_hash)).scalar()
+    return found is not None and found > now

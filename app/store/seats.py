@@ -7,6 +7,7 @@ from typing import Any
 from sqlalchemy import Connection, insert, select, update
 from sqlalchemy.exc import IntegrityError
 
+from app.classroom.names import fold
 from app.store.ids import new_id
 from app.store.people import Row, one
 from app.store.tables import seat
@@ -79,7 +80,9 @@ def of_period(c: Connection, period_id: str) -> list[Row]:
 
 
 def folded_names(c: Connection, period_id: str) -> set[str]:
-    return {str(row[0]) for row in c.execute(select(seat.c.folded).where(seat.c.period_id == period_id))}
+    """Every name and alias in use, folded."""
+    found = c.execute(select(seat.c.folded, seat.c.alias).where(seat.c.period_id == period_id)).all()
+    return {str(row[0]) for row in found} | {fold(str(row[1])) for row in found}
 
 
 def change(c: Connection, seat_id: str, **values: Any) -> None:

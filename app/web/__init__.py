@@ -2,23 +2,42 @@
 
 from __future__ import annotations
 
-from pathlib import Path
+from importlib import import_module
 from typing import Any
 
-from flask import Flask, render_template
+from flask import Flask
+from werkzeug.middleware.proxy_fix import ProxyFix
 
-ROOT = Path(__file__).resolve().parents[2]
+from app.web import errors, security, static
+from app.web.server import ROOT, Server, setting
+
+PAGES = ("api", "door", "seat", "desk", "desk_packs", "desk_period", "desk_records", "board")
+UPLOAD_MOST = 2 * 1024 * 1024
 
 
 def build(config: dict[str, Any]) -> Flask:
     """Make the application from its settings."""
-    app = Flask("app", static_folder=str(ROOT / "static"), template_folder=str(ROOT / "templates"))
+    app = Flask("app", static_folder=None, template_folder=str(ROOT / "templates"))
+    app.config.from_mapping(
+        MAX_CONTENT_LENGTH=UPLOAD_MOST,
+        MAX_FORM_MEMORY_SIZE=65_536,
+        MAX_FORM_PARTS=50,
+        TRAP_HTTP_EXCEPTIONS=False,
+    )
     app.config.from_mapping(config)
-
-    @app.get("/")
-    def front() -> str:
-        from app.words import say
-
-        return render_template("door/front.html", token="", say=say, lang="en")
-
+    app.url_map.strict_slashes = False
+    app.extensions["eight_angles"] = Server(config)
+    errors.register(app)
+    security.register(app)
+    static.register(app)
+    for name in PAGES:
+        import_module(f"app.web.{name}").register(app)
+    try:
+        app.register_blueprint(import_module("app.web.sheets").sheets)
+    except ModuleNotFoundError as missing:
+        if missing.name != "app.web.sheets":
+            raise
+    proxies = int(setting(config, "PROXIES"))
+    if proxies:
+        app.wsgi_app = ProxyFix(app.wsgi_app, x_for=proxies, x_proto=proxies, x_host=proxies)  # type: ignore[method-assign]
     return app

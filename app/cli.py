@@ -1,0 +1,137 @@
+"""The command `eight-angles`: serve, teacher, packs, sheet, erase."""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+from collections.abc import Sequence
+from importlib import import_module
+from typing import Any
+
+
+def parser() -> argparse.ArgumentParser:
+    """Every subcommand; those of other parts are asked of them."""
+    top = argparse.ArgumentParser(
+        prog="eight-angles", description="A lesson server for proving lines parallel."
+    )
+    commands = top.add_subparsers(dest="command", required=True, metavar="COMMAND")
+
+    serve = commands.add_parser("serve", help="start the lesson server and print its addresses")
+    serve.add_argument(
+        "--host", default="0.0.0.0", help="address to listen on (default: the whole local network)"
+    )
+    serve.add_argument("--port", type=int, default=8000)
+    _data_options(serve)
+    serve.add_argument("--packs", metavar="DIR", help="folder of the lesson packs")
+    serve.add_argument("--hosted", action="store_true", help="behind TLS: Secure cookies, HSTS")
+    serve.add_argument("--proxies", type=int, metavar="N", help="proxies in front that add X-Forwarded-For")
+    serve.add_argument("--streams", type=int, metavar="N", help="most live pages at once; others poll")
+    serve.add_argument("--debug", action="store_true", help="errors in full; on this machine only")
+
+    teacher = commands.add_parser(
+        "teacher", help="print a new set-up link (a new teacher, or a forgotten passphrase)"
+    )
+    teacher.add_argument("name", nargs="?", default="teacher")
+    teacher.add_argument(
+        "--at", metavar="URL", default="http://localhost:8000", help="where the server is reached"
+    )
+    _data_options(teacher)
+
+    erase = commands.add_parser("erase", help="erase every class on this machine, with a count")
+    erase.add_argument("--yes", action="store_true", help="don't ask")
+    _data_options(erase)
+
+    _borrow(commands, "packs", "app.lessons.cli", "check lesson packs")
+    _borrow(commands, "sheet", "app.sheets.cli", "print exercises, keys and construction strips")
+    return top
+
+
+def _data_options(command: argparse.ArgumentParser) -> None:
+    command.add_argument("--data", metavar="DIR", help="folder of the database and the secret")
+    command.add_argument("--database", metavar="URL", help="database (default: SQLite in the data folder)")
+
+
+def _borrow(commands: Any, name: str, module: str, help_: str) -> None:
+    """A subcommand whose options belong to another part, loaded only when it is called."""
+    command = commands.add_parser(name, help=help_, add_help=False)
+    command.set_defaults(module=module)
+    command.add_argument("rest", nargs=argparse.REMAINDER)
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run one command; the exit status."""
+    args = parser().parse_args(arguments)
+    if args.command in ("packs", "sheet"):
+        return _run_borrowed(args.command, args.module, args.rest)
+    _to_environment(args)
+    if args.command == "serve":
+        from app.serve import serve
+
+        return serve(args.host, args.port, debug=args.debug)
+    if args.command == "teacher":
+        return _teacher(args.name, args.at)
+    return _erase(args.yes)
+
+
+def _to_environment(args: argparse.Namespace) -> None:
+    """Options become settings; the worker process reads them from there."""
+    for option, setting in (
+        ("data", "DATA_DIR"),
+        ("database", "DATABASE_URL"),
+        ("packs", "PACKS_DIR"),
+        ("proxies", "PROXIES"),
+        ("streams", "STREAMS"),
+    ):
+        value = getattr(args, option, None)
+        if value is not None:
+            absolute = os.path.abspath(value) if option in ("data", "packs") else str(value)
+            os.environ[f"EIGHT_ANGLES_{setting}"] = absolute
+    if getattr(args, "hosted", False):
+        os.environ["EIGHT_ANGLES_HOSTED"] = "1"
+
+
+def _run_borrowed(name: str, module: str, rest: list[str]) -> int:
+    try:
+        part = import_module(module)
+    except ModuleNotFoundError as missing:
+        if missing.name != module:
+            raise
+        print(f"eight-angles {name}: not in this version", file=sys.stderr)
+        return 2
+    command = argparse.ArgumentParser(prog=f"eight-angles {name}")
+    part.add_arguments(command)
+    return int(part.run(command.parse_args(rest)))
+
+
+def _server() -> Any:
+    from app.web.server import Server
+
+    return Server({})
+
+
+def _teacher(name: str, at: str) -> int:
+    from app.store import people
+
+    server = _server()
+    token = server.store.write(lambda c: people.put_invite(c, name, server.now()))
+    server.close()
+    print(f"Set-up link for {name}, good once, for three days:\n  {at.rstrip('/')}/desk/setup/{token}")
+    return 0
+
+
+def _erase(sure: bool) -> int:
+    from app.store import keeping
+
+    if (
+        not sure
+        and input("Erase every period, seat, reply and name on this machine? Type yes: ").strip() != "yes"
+    ):
+        print("Nothing was erased.")
+        return 1
+    server = _server()
+    counts = server.store.write(keeping.erase_everything)
+    server.store.scrub()
+    server.close()
+    print("Erased: " + ", ".join(f"{count} {name}" for name, count in counts.items()))
+    return 0

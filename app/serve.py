@@ -1,0 +1,161 @@
+"""Start the server as it is meant to run: one process, a thread for each live page and some to spare.
+
+One worker process, because live notices travel within it (with PostgreSQL, several servers can share a
+database). The worker may be killed when it doesn't stop in time, so nothing relies on an orderly end.
+"""
+
+from __future__ import annotations
+
+import ipaddress
+import os
+import sys
+import threading
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from flask import Flask
+
+SPARE_THREADS = 40
+STOP_AFTER = 3  # seconds
+
+
+def loopback(host: str) -> bool:
+    """Whether only this machine itself can reach the address."""
+    if host == "localhost":
+        return True
+    try:
+        return ipaddress.ip_address(host).is_loopback
+    except ValueError:
+        return False
+
+
+def serve(host: str, port: int, *, debug: bool = False) -> int:
+    """Serve until Ctrl-C. Refuses to show errors in full to others (V-21)."""
+    if (debug or os.environ.get("FLASK_DEBUG", "0") not in ("", "0")) and not loopback(host):
+        print(
+            f"eight-angles serve: --debug is for this machine only; {host} can be reached by others.",
+            file=sys.stderr,
+        )
+        return 2
+    if not 1 <= port <= 65535:
+        print("eight-angles serve: give a port from 1 to 65535.", file=sys.stderr)
+        return 2
+    if not _free(host, port):
+        print(f"eight-angles serve: port {port} is in use; try --port {port + 1}.", file=sys.stderr)
+        return 1
+    from granian import Granian
+    from granian.constants import Interfaces
+
+    os.environ["EIGHT_ANGLES_LISTENS"] = f"{host} {port}"
+    if debug:
+        os.environ["EIGHT_ANGLES_DEBUG"] = "1"
+    streams = int(os.environ.get("EIGHT_ANGLES_STREAMS") or 440)
+    Granian(
+        "app.serve:build",
+        factory=True,
+        address=host,
+        port=port,
+        interface=Interfaces.WSGI,
+        workers=1,
+        blocking_threads=streams + SPARE_THREADS,
+        backpressure=4 * (streams + SPARE_THREADS),
+        backlog=1024,
+        websockets=False,
+        workers_kill_timeout=STOP_AFTER,
+        respawn_failed_workers=True,
+        log_level=_quiet(debug),
+        log_access=False,
+    ).serve()
+    return 0
+
+
+def _quiet(debug: bool) -> Any:
+    from granian.log import LogLevels
+
+    return LogLevels.info if debug else LogLevels.error
+
+
+def _free(host: str, port: int) -> bool:
+    """Whether the port can be listened on: said before the server starts, in words."""
+    import socket
+
+    family = socket.AF_INET6 if ":" in host else socket.AF_INET
+    try:
+        with socket.socket(family, socket.SOCK_STREAM) as probe:
+            probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+            probe.bind((host, port))
+    except OSError:
+        return False
+    return True
+
+
+def build() -> Flask:
+    """The application in the worker process: made, opened, announced, then warmed behind its back."""
+    import logging
+
+    from app import create_app
+
+    _raise_file_limit()
+    logging.basicConfig(level=logging.WARNING, format="%(asctime)s %(levelname)s %(message)s")
+    app = create_app({"DEBUG": False})
+    server = app.extensions["eight_angles"]
+    announce(server, *os.environ.get("EIGHT_ANGLES_LISTENS", "127.0.0.1 8000").split())
+    threading.Thread(target=_background, args=(server,), name="background", daemon=True).start()
+    return app
+
+
+def _raise_file_limit() -> None:
+    """A live page holds a connection open: ask for as many as the system allows."""
+    try:
+        import resource
+    except ImportError:  # Windows has no such limit to raise
+        return
+    soft, hard = resource.getrlimit(resource.RLIMIT_NOFILE)
+    most = hard if hard != resource.RLIM_INFINITY else 65536
+    if soft < min(most, 8192):
+        resource.setrlimit(resource.RLIMIT_NOFILE, (min(most, 8192), hard))
+
+
+def announce(server: Any, host: str, port: str) -> None:
+    """Print where Desk, students and Board find the server; on the first run, the set-up link."""
+    from app.store import people
+    from app.web.addresses import lan_address
+
+    lan = lan_address() if host in ("0.0.0.0", "::") else (None if loopback(host) else host)
+    here = f"http://{'localhost' if host in ('0.0.0.0', '::') or loopback(host) else host}:{port}"
+    there = f"http://{lan}:{port}" if lan else here
+    first = server.store.read(people.count_teachers) == 0
+    print("\nEight Angles is ready.\n")
+    if first:
+        token = server.store.write(lambda c: people.put_invite(c, "teacher", server.now()))
+        print(f"  Desk      {here}/desk/setup/{token}")
+        print("            (a link that works once: choose your passphrase there)")
+    else:
+        print(f"  Desk      {here}/desk/")
+    print(f"  Students  {there}/   with the code that the Desk shows once a period's door is open")
+    print("  Board     the link on the period's page at the Desk")
+    if not server.hosted and not loopback(host):
+        print("\n  Plain http on this network: let students sit under seat numbers or offered names.")
+    print("\n  Ctrl-C stops the server. What has been handed in is already kept.\n", flush=True)
+
+
+def _background(server: Any) -> None:
+    """Load what the first request would otherwise wait for; then keep to the retention times, once a
+    day.
+    """
+    from app.store import keeping
+    from app.web import static
+
+    stop = threading.Event()
+    for module in ("shapely", "sympy", "mpmath"):
+        try:
+            __import__(module)
+        except ImportError:
+            continue
+    server.shelf.found()
+    static.warm()
+    while True:
+        counts = server.store.write(lambda c: keeping.purge(c, server.now()))
+        if any(counts.values()):
+            server.store.scrub()
+        stop.wait(24 * 3600)

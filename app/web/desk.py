@@ -1,0 +1,253 @@
+"""The teacher's Desk: set-up by a link that works once, sign-in, the list of packs and periods.
+
+GET  /desk/                 desk/home.html    packs, periods, alarm  (signed out → 303 /desk/signin)
+GET  /desk/setup/<token>    desk/setup.html   error, least, name
+POST /desk/setup/<token>    passphrase, again → signed in, 303 /desk/
+GET  /desk/signin           desk/signin.html  error, first (no teacher yet), several (ask for the name too)
+POST /desk/signin           passphrase, name? → 303 /desk/
+POST /desk/signout          → 303 /
+POST /desk/period           {pack, title} → 303 /desk/period/<id>/ (form) or {id} (JSON)
+POST /desk/erase            {} → {erased: counts}: every period of this teacher
+"""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime
+from typing import Any
+
+from flask import Blueprint, Flask, Response, g, render_template, request
+
+from app.store import keeping, people, periods
+from app.store.ids import hashed
+from app.web import passphrases, security
+from app.web.api import json_answer
+from app.web.body import form_text, read_json
+from app.web.door import mark_known, see_other
+from app.web.errors import Refused, answer, wants_page
+from app.web.secret import same
+from app.web.server import server
+
+desk = Blueprint("desk", __name__, url_prefix="/desk")
+
+TITLE_MOST = 80
+TOUCH_AFTER = 10 * people.MINUTE
+
+
+def find_desk() -> dict[str, Any] | None:
+    """The session of a signed-in teacher, or None."""
+    if "desk_session" in g:
+        return g.desk_session  # type: ignore[no-any-return]
+    token = security.cookie(security.DESK)
+    now = server().now()
+    found = server().store.read(lambda c: people.find_session(c, "desk", token, now)) if token else None
+    # Reading alone changes nothing; the hour of rest is counted from the last change, or to ten minutes.
+    if found is not None and (request.method != "GET" or now - found["seen"] > TOUCH_AFTER):
+        server().store.write(lambda c: people.touch(c, found["token_hash"], now))
+    g.desk_session = found
+    return found
+
+
+def need_desk() -> dict[str, Any]:
+    """The teacher's session; 401 for anybody else."""
+    found = find_desk()
+    if found is None:
+        raise Refused(401, "web.status_401")
+    return found
+
+
+def iso(ms: int | None) -> str | None:
+    """A time as the open formats write it: 2026-01-31T09:30:00Z."""
+    return None if ms is None else datetime.fromtimestamp(ms / 1000, UTC).strftime("%Y-%m-%dT%H:%M:%SZ")
+
+
+@desk.app_errorhandler(Refused)
+def _to_signin(error: Refused) -> Response:
+    if error.status == 401 and wants_page() and request.path.startswith("/desk"):
+        return see_other("/desk/signin")
+    return answer(error.status, error.sentence(), error.where, after=error.after)
+
+
+@desk.get("/")
+def home() -> str:
+    session = need_desk()
+    mine = server().store.read(lambda c: periods.of_teacher(c, session["teacher_id"]))
+    titles = {found.name: found.pack.title for found in server().shelf.found() if found.pack}
+    return render_template(
+        "desk/home.html",
+        packs=[_pack_row(found) for found in server().shelf.found()],
+        periods=[
+            {
+                "id": row["id"],
+                "title": row["title"],
+                "pack": row["pack"],
+                "pack_title": titles.get(row["pack"], row["pack"]),
+                "open": door_open(row),
+                "ended": iso(row["ended"]),
+                "code": row["code"] if door_open(row) else None,
+                "seats": row["seats"],
+                "made": iso(row["made"]),
+            }
+            for row in mine
+        ],
+        alarm=server().codes.total >= 60,
+    )
+
+
+def _pack_row(found: Any) -> dict[str, Any]:
+    if found.pack is None:
+        faults = [fault.sentence() for fault in found.faults]
+        return {"name": found.name, "title": found.name, "aim": "", "minutes": None, "standards": [],
+                "parts": [], "task_count": 0, "faults": faults}  # fmt: skip
+    pack = found.pack
+    return {
+        "name": found.name,
+        "title": pack.title,
+        "aim": pack.summary,
+        "minutes": pack.minutes,
+        "standards": list(pack.standards),
+        "parts": [{"id": part.id, "title": part.title, "minutes": part.minutes} for part in pack.parts],
+        "task_count": sum(len(part.tasks) for part in pack.parts),
+        "faults": [],
+    }
+
+
+def door_open(period: dict[str, Any]) -> bool:
+    return bool(period["code"]) and period["code_ends"] > server().now() and not period["ended"]
+
+
+def _setup_page(token: str, error: str = "", status: int = 200) -> Response:
+    now = server().now()
+    invite = server().store.read(lambda c: people.find_invite(c, token, now))
+    if invite is None:
+        raise Refused(410, "web.setup_gone")
+    page = render_template("desk/setup.html", error=error, least=passphrases.LEAST, name=invite["name"])
+    return Response(page, status=status)
+
+
+@desk.get("/setup/<token>")
+def setup(token: str) -> Response:
+    return _setup_page(token)
+
+
+@desk.post("/setup/<token>")
+def set_up(token: str) -> Response:
+    passphrase, again = form_text("passphrase", 400), form_text("again", 400)
+    try:
+        # A page that asks only once sends no second field.
+        passphrases.check_new(passphrase, again if "again" in request.form else passphrase)
+    except Refused as refused:
+        return _setup_page(token, refused.sentence(), refused.status)
+    if server().store.read(lambda c: people.find_invite(c, token, server().now())) is None:
+        raise Refused(410, "web.setup_gone")
+    kept = passphrases.hashed(passphrase)
+    now = server().now()
+    teacher_id = server().store.write(lambda c: people.use_invite(c, token, kept, now))
+    if teacher_id is None:
+        raise Refused(410, "web.setup_gone")
+    return _sign_in(teacher_id)
+
+
+def _sign_in(teacher_id: str) -> Response:
+    """A new token at every sign-in (V-02)."""
+    now = server().now()
+    token = server().store.write(lambda c: people.open_desk(c, teacher_id, now))
+    made = see_other("/desk/")
+    security.set_cookie(made, security.DESK, token)
+    mark_known(made)
+    return made
+
+
+def _signin_page(error: str = "", status: int = 200) -> Response:
+    count = server().store.read(people.count_teachers)
+    page = render_template("desk/signin.html", error=error, first=count == 0, several=count > 1)
+    return Response(page, status=status)
+
+
+@desk.get("/signin")
+def signin() -> Response:
+    return see_other("/desk/") if find_desk() else _signin_page()
+
+
+@desk.post("/signin")
+def sign_in() -> Response:
+    from app.words import say
+
+    place = security.address()
+    failures = server().passphrases
+    if server().limited and failures.shut(place) and not _known_browser():
+        return _busy(say("web.signin_wait"))
+    passphrase, name = form_text("passphrase", 400), form_text("name", 40).strip().casefold()
+    teachers = server().store.read(people.teachers)
+    if len(teachers) > 1:
+        teachers = [row for row in teachers if row["name"].casefold() == name]
+    if teachers and passphrases.right(teachers[0]["passphrase"], passphrase):
+        return _sign_in(teachers[0]["id"])
+    failures.add(place)
+    if server().limited and failures.slow(place):
+        return _busy(say("web.signin_wait"))
+    return _signin_page(say("web.passphrase_wrong"), 422)
+
+
+def _busy(error: str) -> Response:
+    page = _signin_page(error, 429)
+    page.headers["Retry-After"] = "60"
+    return page
+
+
+def _known_browser() -> bool:
+    stamp, _, mac = security.cookie(security.KNOWN).partition(".")
+    return same(mac, server().secret.mac("known", security.visit(), stamp))
+
+
+@desk.post("/signout")
+def sign_out() -> Response:
+    token = security.cookie(security.DESK)
+    server().store.write(lambda c: people.close_session(c, token))
+    server().hub.end_session(hashed(token))
+    made = json_answer({"left": True}) if request.is_json else see_other("/")
+    security.drop_cookie(made, security.DESK)
+    made.headers["Clear-Site-Data"] = '"storage"'
+    return made
+
+
+@desk.post("/period")
+def open_period() -> Response:
+    session = need_desk()
+    asked = read_json() if request.is_json else {key: form_text(key, 200) for key in ("pack", "title")}
+    name, title = asked.get("pack"), asked.get("title")
+    pack = server().shelf.pack(name) if isinstance(name, str) else None
+    if pack is None:
+        raise Refused(422, "web.pack_need", "pack")
+    title = read_title(title or pack.title)
+    now = server().now()
+
+    def add(c: Any) -> str:
+        arranged = periods.arranged(c, session["teacher_id"], pack.name)
+        return periods.add(c, session["teacher_id"], title, pack.name, now, arranged=arranged)
+
+    period_id = server().store.write(add)
+    return json_answer({"id": period_id}) if request.is_json else see_other(f"/desk/period/{period_id}/")
+
+
+def read_title(text: Any) -> str:
+    """A period's title: one line of 1 to 80 characters."""
+    if not isinstance(text, str) or not 1 <= len(title := " ".join(text.split())) <= TITLE_MOST:
+        raise Refused(422, "web.title_need", "title", most=TITLE_MOST)
+    if any(not (c.isprintable()) for c in title):
+        raise Refused(422, "web.title_need", "title", most=TITLE_MOST)
+    return title
+
+
+@desk.post("/erase")
+def erase_all() -> Response:
+    session = need_desk()
+    mine = server().store.read(lambda c: periods.of_teacher(c, session["teacher_id"]))
+    counts = server().store.write(lambda c: keeping.erase_all(c, session["teacher_id"]))
+    server().store.scrub()
+    for row in mine:
+        server().hub.publish(row["id"], "gone")
+    return json_answer({"erased": counts})
+
+
+def register(app: Flask) -> None:
+    app.register_blueprint(desk)

@@ -1,0 +1,104 @@
+"""The Desk's pages on packs: read, arrange, look at one task with its key.
+
+GET  /desk/pack/<pack>/               desk/pack.html   pack, pieces (text → paragraphs)
+POST /desk/pack/<pack>/arrange        {order: [part ids], parts: [{id, hidden}]} → {order, hidden}
+GET  /desk/pack/<pack>/task/<task>    {task, key, notes, public}
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+from flask import Blueprint, Flask, Response, render_template
+
+from app.classroom import lesson
+from app.classroom.verdict import Context
+from app.store import periods
+from app.web.api import json_answer
+from app.web.body import read_json
+from app.web.desk import need_desk
+from app.web.errors import Refused
+from app.web.plans import plan_of
+from app.web.seat import kind_of
+from app.web.server import server
+from app.words.house import house
+
+packs = Blueprint("desk_packs", __name__, url_prefix="/desk/pack/<name>")
+
+
+def _pack(name: str) -> Any:
+    found = server().shelf.pack(name)
+    if found is None:
+        raise Refused(404, "web.not_found_pack")
+    return found
+
+
+@packs.get("/")
+def pack(name: str) -> str:
+    from app.lessons.text import pieces
+
+    session = need_desk()
+    found = _pack(name)
+    arranged = server().store.read(lambda c: periods.arranged(c, session["teacher_id"], name))
+    shown = found.model_dump()
+    parts = {part["id"]: part for part in shown["parts"]}
+    order = lesson.arrange(plan_of(found), arranged)["parts"]
+    shown["parts"] = [{**parts[part["id"]], "hidden": part["hidden"]} for part in order]
+    shown["standards"] = dict(found.standards)
+    return render_template("desk/pack.html", pack=shown, pieces=pieces)
+
+
+@packs.post("/arrange")
+def arrange(name: str) -> Response:
+    session = need_desk()
+    found = _pack(name)
+    arranged = read_arrangement(read_json(), {part.id for part in found.parts})
+    server().store.write(lambda c: periods.arrange(c, session["teacher_id"], name, arranged))
+    return json_answer(arranged)
+
+
+def read_arrangement(body: dict[str, Any], known: set[str]) -> dict[str, list[str]]:
+    """{"order", "hidden"} from {order: [ids], parts: [{id, hidden}]}; 422 for ids that the pack doesn't
+    have.
+    """
+    order, parts = body.get("order", []), body.get("parts", [])
+    if not isinstance(order, list) or any(not isinstance(part, str) or part not in known for part in order):
+        raise Refused(422, "classroom.order_list", "order")
+    if not isinstance(parts, list) or any(
+        not isinstance(part, dict) or not isinstance(part.get("id"), str) or part["id"] not in known
+        for part in parts
+    ):
+        raise Refused(422, "classroom.parts_list", "parts")
+    hidden = [part["id"] for part in parts if part.get("hidden") is True]
+    return {"order": list(dict.fromkeys(order)), "hidden": list(dict.fromkeys(hidden))}
+
+
+def teacher_view(task: dict[str, Any], notes: Any, *, period: dict[str, Any] | None = None) -> dict[str, Any]:
+    """A task as the teacher sees it: all of it, the key, and what a Seat would be shown."""
+    period = period or {}
+    context = Context(
+        seed=server().secret.seed("seed", "desk", task["id"]),
+        house=house(period.get("house", "us")),
+        profile=str(task.get("profile") or period.get("profile", "postulate")),
+    )
+    module = kind_of(task)
+    return {
+        "task": task,
+        "notes": notes,
+        "key": module.key(task, context),
+        "public": module.public(task, context),
+    }
+
+
+@packs.get("/task/<task_id>")
+def one_task(name: str, task_id: str) -> Response:
+    need_desk()
+    for part in _pack(name).parts:
+        for task in part.tasks:
+            if task.id == task_id:
+                return json_answer(teacher_view(task.data, task.notes))
+    raise Refused(404, "web.not_found_task", "task")
+
+
+def register(app: Flask) -> None:
+    app.register_blueprint(packs)

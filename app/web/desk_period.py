@@ -1,0 +1,329 @@
+"""The Desk's page on one period, and everything that the teacher can do in it. All under /desk/period/<id>.
+
+GET  /            desk/period.html   period, base
+GET  /state, /live                   the Desk's state (desk_state.py)
+POST /stage       {stage, to}        to: any of "board", "seats"
+POST /follow      {on}               POST /freeze {on}
+POST /step        {task | null}      POST /tally  {task | null}
+POST /door        {open}             POST /code {}: a new code      POST /end {}      POST /delete {} →
+{erased} POST /rename      {title}            POST /plan {order, parts}: arrange this period alone
+POST /own         {figure, given, goal, title} → {task}
+POST /board/revoke {} → {board}
+POST /seat/<sid>/approve | hide | release | remove | erase     {} (hide: {on})
+POST /seat/<sid>/reopen {task}
+GET  /seat/<sid>/link → {link}       GET /seat/<sid>/record
+GET  /task/<task> → {task, key, notes, public}    GET /task/<task>/replies → {replies}
+GET  /qr.svg
+"""
+
+from __future__ import annotations
+
+import io
+import secrets
+from typing import Any
+
+from flask import Blueprint, Flask, Response, g, render_template, request
+
+from app.classroom import codes, lesson, stage
+from app.store import keeping, people, periods, replies, seats
+from app.store.ids import new_id
+from app.web.api import json_answer
+from app.web.body import flag_of, read_json, text_of
+from app.web.desk import need_desk, read_title
+from app.web.desk_packs import teacher_view
+from app.web.desk_state import desk_look, period_part, public_root
+from app.web.door import return_token
+from app.web.errors import Refused
+from app.web.hub import Listener
+from app.web.server import server
+from app.web.streams import polled, streamed
+
+period_pages = Blueprint("desk_period", __name__, url_prefix="/desk/period/<period_id>")
+
+Row = dict[str, Any]
+
+
+@period_pages.before_request
+def _own_period() -> None:
+    """Only the teacher of this period; to any other it doesn't exist (V-13)."""
+    session = need_desk()
+    period_id = str((request.view_args or {}).get("period_id", ""))
+    period = server().hub.period(period_id)
+    if period is None or period["teacher_id"] != session["teacher_id"]:
+        raise Refused(404, "web.not_found_period")
+    g.period = period
+
+
+def _change(*keys: str, **values: Any) -> Response:
+    """Set columns of the period and tell everybody who looks; answers the new version."""
+    period_id = g.period["id"]
+    server().store.write(lambda c: periods.change(c, period_id, **values))
+    return _told(*keys)
+
+
+def _told(*keys: str, seat: str | None = None, **more: Any) -> Response:
+    hub = server().hub
+    hub.publish(g.period["id"], *keys, seat=seat)
+    return json_answer({"version": hub.version("desk", g.period["id"]), **more})
+
+
+@period_pages.get("/")
+def page(period_id: str) -> str:
+    period = period_part(server(), g.period, public_root())
+    return render_template("desk/period.html", period=period, base=f"/desk/period/{period_id}")
+
+
+@period_pages.get("/state")
+def state(period_id: str) -> Response:
+    return polled(server().hub, desk_look(period_id, need_desk()))
+
+
+@period_pages.get("/live")
+def live(period_id: str) -> Response:
+    session = need_desk()
+    return streamed(
+        server().hub, Listener("desk", period_id, session["token_hash"]), desk_look(period_id, session)
+    )
+
+
+@period_pages.post("/stage")
+def put_stage(period_id: str) -> Response:
+    body = read_json()
+    document = stage.read_stage(body.get("stage"))
+    to = stage.read_places(body.get("to", list(stage.PLACES)))
+    return _change("stage", stage=document, stage_to=",".join(to))
+
+
+@period_pages.post("/follow")
+def follow(period_id: str) -> Response:
+    return _change("follow", follow=flag_of(read_json(), "on"))
+
+
+@period_pages.post("/freeze")
+def freeze(period_id: str) -> Response:
+    return _change("frozen", frozen=flag_of(read_json(), "on"))
+
+
+def _task_id(body: Row) -> str | None:
+    """A task of this period's plan, or None for null."""
+    if body.get("task") is None:
+        return None
+    task_id = text_of(body, "task", 60)
+    if lesson.find_task(server().hub.plan(g.period), task_id) is None:
+        raise Refused(422, "web.not_found_task", "task")
+    return task_id
+
+
+@period_pages.post("/step")
+def step(period_id: str) -> Response:
+    return _change("step", step=_task_id(read_json()))
+
+
+@period_pages.post("/tally")
+def call_tally(period_id: str) -> Response:
+    return _change("tally", tally=_task_id(read_json()))
+
+
+@period_pages.post("/rename")
+def rename(period_id: str) -> Response:
+    return _change("period", title=read_title(read_json().get("title")))
+
+
+@period_pages.post("/door")
+def door(period_id: str) -> Response:
+    if flag_of(read_json(), "open"):
+        return _open_door()
+    server().store.write(lambda c: periods.close_door(c, period_id))
+    return _told("period", open=False, code=None)
+
+
+@period_pages.post("/code")
+def new_code(period_id: str) -> Response:
+    return _open_door()
+
+
+def _open_door() -> Response:
+    """A fresh code for twelve hours at most; an ended period is taken up again."""
+    drawn = [codes.code_from(secrets.randbelow(len(codes.ALPHABET) ** codes.LENGTH)) for _ in range(20)]
+    period_id, now = g.period["id"], server().now()
+
+    def open_(c: Any) -> str | None:
+        periods.change(c, period_id, ended=None)
+        return periods.open_door(c, period_id, drawn, now)
+
+    code = server().store.write(open_)
+    if code is None:
+        raise Refused(503, "web.code_none_free")
+    return _told("period", open=True, code=code)
+
+
+@period_pages.post("/end")
+def end(period_id: str) -> Response:
+    now = server().now()
+    server().store.write(lambda c: periods.end(c, period_id, now))
+    for row in server().store.read(lambda c: seats.of_period(c, period_id)):
+        server().hub.publish(period_id, "gone", seat=row["id"])
+    return _told("period", "seats", ended=True)
+
+
+@period_pages.post("/delete")
+def delete(period_id: str) -> Response:
+    counts = server().store.write(lambda c: keeping.erase_period(c, period_id))
+    server().store.scrub()
+    server().hub.publish(period_id, "gone")
+    return json_answer({"erased": counts})
+
+
+@period_pages.post("/plan")
+def plan(period_id: str) -> Response:
+    from app.web.desk_packs import read_arrangement
+
+    known = {part["id"] for part in server().hub.plan(g.period)["parts"]}
+    arranged = read_arrangement(read_json(), known)
+    return _change("plan", arrangement=arranged)
+
+
+@period_pages.post("/own")
+def own(period_id: str) -> Response:
+    """The teacher's own example: a figure, what is given, what is to be proved; judged like any proof
+    task.
+    """
+    from app.web.own import read_own
+
+    task = read_own(read_json())
+    now = server().now()
+    task_id = server().store.write(lambda c: periods.put_own(c, period_id, task, now))
+    return _told("plan", task=task_id)
+
+
+@period_pages.post("/board/revoke")
+def revoke_board(period_id: str) -> Response:
+    _change("period", board_nonce=new_id())
+    server().hub.end_session(f"board:{period_id}")
+    period = server().hub.period(period_id)
+    assert period is not None
+    return json_answer({"board": period_part(server(), period, public_root())["board"]})
+
+
+def _seat(sid: str) -> Row:
+    """A seat of this period; 404 for any other."""
+    seat = server().store.read(lambda c: seats.find(c, sid))
+    if seat is None or seat["period_id"] != g.period["id"]:
+        raise Refused(404, "web.not_found_seat", "seat")
+    return seat
+
+
+@period_pages.post("/seat/<sid>/approve")
+def approve(period_id: str, sid: str) -> Response:
+    _seat(sid)
+    server().store.write(lambda c: seats.change(c, sid, approved=True, hidden=False))
+    return _told("seats", "seat", seat=sid)
+
+
+@period_pages.post("/seat/<sid>/hide")
+def hide(period_id: str, sid: str) -> Response:
+    _seat(sid)
+    body = read_json() if request.content_length else {}
+    on = flag_of(body, "on") if "on" in body else True
+    server().store.write(lambda c: seats.change(c, sid, hidden=on))
+    return _told("seats", "seat", seat=sid)
+
+
+@period_pages.post("/seat/<sid>/release")
+def release(period_id: str, sid: str) -> Response:
+    """Let the next who gives this name take the seat: for a student who comes with another device
+    (T-01).
+    """
+    _seat(sid)
+    server().store.write(lambda c: seats.change(c, sid, released=True))
+    return _told("seats")
+
+
+@period_pages.post("/seat/<sid>/remove")
+def remove(period_id: str, sid: str) -> Response:
+    """Put somebody out: the session ends and the personal link is void. The work stays until it is
+    erased.
+    """
+    _seat(sid)
+
+    def put_out(c: Any) -> None:
+        people.close_seats(c, [sid])
+        seats.change(c, sid, return_nonce=new_id(), hidden=True)
+
+    server().store.write(put_out)
+    server().hub.publish(period_id, "gone", seat=sid)
+    return _told("seats")
+
+
+@period_pages.post("/seat/<sid>/erase")
+def erase(period_id: str, sid: str) -> Response:
+    _seat(sid)
+    counts = server().store.write(lambda c: keeping.erase_seat(c, sid))
+    server().store.scrub()
+    server().hub.publish(period_id, "gone", seat=sid)
+    return _told("seats", "tally", erased=counts)
+
+
+@period_pages.post("/seat/<sid>/reopen")
+def reopen(period_id: str, sid: str) -> Response:
+    _seat(sid)
+    task_id = text_of(read_json(), "task", 60)
+    if not server().store.write(lambda c: replies.reopen(c, sid, task_id)):
+        raise Refused(404, "web.not_found_task", "task")
+    return _told("seats", "seat", seat=sid)
+
+
+@period_pages.get("/seat/<sid>/link")
+def link(period_id: str, sid: str) -> Response:
+    return json_answer({"link": f"{public_root()}/seat/return/{return_token(_seat(sid))}"})
+
+
+@period_pages.get("/task/<task_id>")
+def one_task(period_id: str, task_id: str) -> Response:
+    found = lesson.find_task(server().hub.plan(g.period), task_id)
+    if found is None:
+        raise Refused(404, "web.not_found_task", "task")
+    pack = server().shelf.pack(g.period["pack"], g.period["house"])
+    notes = next((t.notes for p in pack.parts for t in p.tasks if t.id == task_id), "") if pack else ""
+    return json_answer(teacher_view(found[1], notes, period=g.period))
+
+
+@period_pages.get("/task/<task_id>/replies")
+def task_replies(period_id: str, task_id: str) -> Response:
+    """The newest reply of each seat, for the teacher to pick one to discuss."""
+    names = {row["id"]: row["name"] for row in server().store.read(lambda c: seats.of_period(c, period_id))}
+    found = server().store.read(lambda c: replies.last_replies(c, period_id, task_id))
+    return json_answer(
+        {
+            "replies": [
+                {
+                    "id": row["id"],
+                    "sid": row["seat_id"],
+                    "name": names.get(row["seat_id"], ""),
+                    "at": row["at"],
+                    "attempt": row["attempt"],
+                    "verdict": row["verdict"],
+                    "reply": row["payload"],
+                    "figure": row["payload"].get("figure") or row["verdict"].get("figure"),
+                }
+                for row in found
+            ]
+        }
+    )
+
+
+@period_pages.get("/qr.svg")
+def qr(period_id: str) -> Response:
+    """The door's address as a QR code, black on white with its quiet zone."""
+    import segno
+
+    buffer = io.BytesIO()
+    address = period_part(server(), g.period, public_root())["link"]
+    segno.make(address, error="m").save(
+        buffer, kind="svg", border=4, xmldecl=False, light="#fff", omitsize=True
+    )
+    return Response(buffer.getvalue(), mimetype="image/svg+xml")
+
+
+def register(app: Flask) -> None:
+    app.register_blueprint(period_pages)

@@ -1,0 +1,205 @@
+"""What the Desk sees of a period: the whole small state, the seats with where they are and who is stuck."""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+
+from flask import request
+
+from app.classroom import lesson
+from app.classroom.standing import stuck, tally
+from app.store import people, replies, seats
+from app.web.hub import Hub
+from app.web.server import Server, server
+from app.web.streams import Look
+from app.words import say
+
+Row = dict[str, Any]
+
+
+def door_open(period: Row, now: int) -> bool:
+    return bool(period["code"]) and period["code_ends"] > now and not period["ended"]
+
+
+def board_token(of: Server, period: Row) -> str:
+    """The Board's view-only link; a new nonce makes the old one void (T-12)."""
+    return f"{period['id']}.{of.secret.mac('board', period['id'], period['board_nonce'])}"
+
+
+def public_root() -> str:
+    """The address by which others reach this server: the one in use, or the machine's own in its
+    network.
+    """
+    from app.web.addresses import lan_address
+
+    root = request.url_root.rstrip("/")
+    name = request.host.rsplit(":", 1)[0]
+    if name in ("localhost", "127.0.0.1", "[::1]") and (lan := lan_address()):
+        port = request.host.rsplit(":", 1)[1] if ":" in request.host else ""
+        return f"{request.scheme}://{lan}" + (f":{port}" if port else "")
+    return root
+
+
+def period_part(of: Server, period: Row, root: str) -> Row:
+    is_open = door_open(period, of.now())
+    code = period["code"] if is_open else None
+    return {
+        "id": period["id"],
+        "title": period["title"],
+        "pack": period["pack"],
+        "code": code,
+        "open": is_open,
+        "ended": bool(period["ended"]),
+        "short": root.split("://", 1)[1],
+        "link": f"{root}/enter/{code}" if code else root,
+        "board": f"{root}/board/{board_token(of, period)}",
+    }
+
+
+def tally_of(of: Server, period: Row) -> Row | None:
+    """The tally that the teacher has called, by verdict, without names."""
+    found = lesson.find_task(of.hub.plan(period), period["tally"]) if period["tally"] else None
+    if found is None:
+        return None
+    rows = of.store.read(lambda c: replies.last_replies(c, period["id"], period["tally"]))
+    return tally(found[1], [row["verdict"] for row in rows])
+
+
+def seat_rows(of: Server, period: Row) -> list[Row]:
+    """Each seat: {sid, name, alias, kind, pending, hidden, online, here, done, total, stuck, figure,
+    last}.
+    """
+    everybody = of.store.read(lambda c: seats.of_period(c, period["id"]))
+    standings = of.store.read(lambda c: replies.class_standings(c, period["id"]))
+    figures = of.store.read(lambda c: replies.class_figures(c, period["id"]))
+    online = of.hub.online(period["id"])
+    shown = {task["id"] for task in lesson.tasks(lesson.visible(of.hub.plan(period)))}
+    by_seat: dict[str, dict[str, Row]] = {}
+    for row in standings:
+        by_seat.setdefault(row["seat_id"], {})[row["task"]] = row
+    work = {(row["seat_id"], row["task"]): row for row in figures}
+    newest = {row["seat_id"]: row for row in figures if row["figure"]}
+    now = of.now()
+    return [
+        _seat_row(seat, by_seat.get(seat["id"], {}), work, newest, seat["id"] in online, len(shown), now)
+        for seat in everybody
+    ]
+
+
+def _seat_row(
+    seat: Row,
+    mine: dict[str, Row],
+    work: dict[Any, Row],
+    newest: dict[str, Row],
+    online: bool,
+    total: int,
+    now: int,
+) -> Row:
+    here = seat["here"]
+    at_work = work.get((seat["id"], here))
+    figure = (at_work or {}).get("figure") or newest.get(seat["id"], {}).get("figure")
+    held = stuck(mine.get(here), at_work["at"] if at_work else None, now)
+    last = max(mine.values(), key=lambda row: row["at"], default=None)
+    return {
+        "sid": seat["id"],
+        "name": seat["name"],
+        "alias": seat["alias"],
+        "kind": seat["kind"],
+        "number": int(seat["name"]) if seat["kind"] == "number" else None,
+        "pending": not seat["approved"],
+        "hidden": bool(seat["hidden"]),
+        "released": bool(seat["released"]),
+        "online": online,
+        "here": here,
+        "done": sum(1 for row in mine.values() if row["done"]),
+        "total": total,
+        "stuck": _stuck_word(held),
+        "hand": False,
+        "figure": json.loads(figure) if figure else None,
+        "last": last and {"task": last["task"], "ok": bool(last["ok"]), "code": last["code"],
+                          "text": last["text"], "at": last["at"]},
+    }  # fmt: skip
+
+
+def _stuck_word(held: dict[str, int] | None) -> str | None:
+    if held is None:
+        return None
+    return (
+        say("web.stuck_tries", n=held["tries"])
+        if "tries" in held
+        else say("web.stuck_minutes", n=held["minutes"])
+    )
+
+
+def part_rows(of: Server, period: Row) -> list[Row]:
+    """The period's parts with, for each task, how many replied and how many are done."""
+    standings = of.store.read(lambda c: replies.class_standings(c, period["id"]))
+    replied: dict[str, int] = {}
+    done: dict[str, int] = {}
+    for row in standings:
+        replied[row["task"]] = replied.get(row["task"], 0) + 1
+        done[row["task"]] = done.get(row["task"], 0) + int(row["done"])
+    return [
+        {
+            **{key: part[key] for key in ("id", "title", "minutes", "hidden", "purpose")},
+            "tasks": [
+                {
+                    **{key: task.get(key, "") for key in ("id", "kind", "title", "ask")},
+                    "replied": replied.get(task["id"], 0),
+                    "done": done.get(task["id"], 0),
+                }
+                for task in part["tasks"]
+            ],
+        }
+        for part in of.hub.plan(period)["parts"]
+    ]
+
+
+def parts_for(of: Server, period: Row, keys: set[str], root: str) -> Row:
+    """The outer keys of the Desk's state that these changes touch."""
+    parts: Row = {}
+    if keys & {"period", "plan"}:
+        parts["period"] = period_part(of, period, root)
+    if keys & {"stage"}:
+        parts["stage"] = json.loads(period["stage"]) if period["stage"] else None
+        parts["to"] = [place for place in period["stage_to"].split(",") if place]
+    for key in ("follow", "step", "frozen"):
+        if key in keys:
+            parts[key] = period[key] if key == "step" else bool(period[key])
+    if keys & {"seats", "seat", "plan"}:
+        parts["seats"] = seat_rows(of, period)
+    if keys & {"seat", "plan", "tally"}:
+        parts["parts"] = part_rows(of, period)
+        parts["tally"] = tally_of(of, period)
+    return parts
+
+
+ALL = {"period", "stage", "follow", "step", "frozen", "seats", "seat", "plan", "tally"}
+
+
+def desk_look(period_id: str, session: Row) -> Look:
+    """How a signed-in teacher sees the period."""
+    of, hub, root = server(), server().hub, public_root()
+
+    def state() -> Row | None:
+        period = hub.period(period_id)
+        return None if period is None else parts_for(of, period, ALL, root)
+
+    def parts(keys: set[str]) -> Row | None:
+        period = hub.period(period_id)
+        return None if period is None else parts_for(of, period, keys, root)
+
+    def alive() -> bool:
+        # The streams of a Desk end with its session; looking at one doesn't keep it open.
+        return of.store.read(lambda c: people.has_session(c, session["token_hash"], of.now()))
+
+    def version() -> int:
+        return hub.version("desk", period_id)
+
+    return Look(
+        version, state, parts, alive, frozenset({"seats", "seat", "tally"}), 0.4, frozenset({"seats"})
+    )
+
+
+__all__ = ["Hub", "board_token", "desk_look", "door_open", "public_root", "seat_rows", "tally_of"]

@@ -1,0 +1,62 @@
+"""A teacher's own example: read, checked, and made a task of the period."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from app.figure.faults import Fault
+from app.figure.read import figure_from_json
+from app.web.errors import Refused
+from app.words import say
+
+MOST_GIVEN = 16
+
+
+def read_own(body: dict[str, Any]) -> dict[str, Any]:
+    """A proof task from {figure, given, goal, title?}; Fault or Refused names what can't be used.
+
+    Whether the goal follows is asked here: where it doesn't, the right answer is a counterexample.
+    """
+    from app.reasoning.follows import follows
+    from app.reasoning.statements import read_statement
+
+    figure = figure_from_json(body.get("figure"))
+    given, goal = body.get("given", []), body.get("goal")
+    if not isinstance(given, list) or len(given) > MOST_GIVEN or any(not isinstance(s, str) for s in given):
+        raise Refused(422, "web.own_given", "given", most=MOST_GIVEN)
+    if not isinstance(goal, str):
+        raise Refused(422, "web.need_text", "goal", most=200)
+    for n, text in enumerate(given):
+        _read_at(read_statement, text, figure, f"given.{n}")
+    _read_at(read_statement, goal, figure, "goal")
+    outcome = follows(figure, given, goal)
+    if outcome.verdict in ("givens conflict", "cannot be"):
+        raise Refused(
+            422, "web.own_conflict" if outcome.verdict == "givens conflict" else "web.own_cannot", "goal"
+        )
+    title = body.get("title")
+    return {
+        "kind": "prove",
+        "title": title[:80] if isinstance(title, str) and title.strip() else say("web.own_title"),
+        "ask": say("web.own_ask", goal=goal),
+        "figure": body["figure"],
+        "given": given,
+        "goal": goal,
+        "support": "blank",
+        "judge": "row",
+        "strict": False,
+        "profile": "postulate",
+        "proof": None,
+        "possible": outcome.verdict == "follows",
+        "without": [],
+        "skills": [],
+        "standards": [],
+        "minutes": 0,
+    }
+
+
+def _read_at(read: Any, text: str, figure: Any, where: str) -> None:
+    try:
+        read(text, figure)
+    except Fault as fault:
+        raise Fault(fault.code, where, **fault.fields) from None

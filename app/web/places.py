@@ -1,0 +1,113 @@
+"""Where a Seat page sits: in a class, alone with a pack, or in the teacher's preview.
+
+All three are the same page and the same JSON under another address; a `Place` tells them apart, so that the
+views in `seat.py` need not.
+"""
+
+from __future__ import annotations
+
+import secrets
+from dataclasses import dataclass
+from typing import Any
+
+from flask import g
+
+from app.classroom.lesson import Plan, find_task, visible
+from app.classroom.verdict import Context
+from app.store import people, replies, seats
+from app.store.ids import hashed
+from app.web import security
+from app.web.errors import Refused
+from app.web.plans import plan_of
+from app.web.server import server
+from app.words.house import house
+
+Row = dict[str, Any]
+
+
+@dataclass(frozen=True)
+class Place:
+    """`role`: seat, alone or preview. `keeps`: work and replies are stored (not in a preview).
+
+    `period_id` is what live notices are published under; alone it is the seat's own id.
+    """
+
+    role: str
+    base: str
+    seat_id: str
+    plan: Plan
+    period: Row | None
+    seat: Row | None
+    session: str
+    keeps: bool = True
+
+    @property
+    def period_id(self) -> str:
+        return str(self.period["id"]) if self.period else self.seat_id
+
+    def task(self, task_id: str) -> tuple[Row, Row]:
+        """(part, task); 404 for one that this place doesn't show."""
+        found = find_task(self.plan, task_id)
+        if found is None:
+            raise Refused(404, "web.not_found_task", "task")
+        return found
+
+    def context(self, task: Row) -> Context:
+        """What the judge may know: this seat's seed, the period's words, the earlier replies."""
+        period = self.period or {}
+        history = (
+            server().store.read(lambda c: replies.history(c, self.seat_id, task["id"])) if self.keeps else []
+        )
+        return Context(
+            seed=server().secret.seed("seed", self.seat_id, task["id"]),
+            house=house(period.get("house", "us")),
+            profile=str(task.get("profile") or period.get("profile", "postulate")),
+            history=history,
+        )
+
+
+def seat_place() -> Place:
+    """The seat of this browser's session; 401 when there is none (any more)."""
+    token = security.cookie(security.SEAT)
+    now = server().now()
+
+    def look(c: Any) -> tuple[Row, Row] | None:
+        session = people.find_session(c, "seat", token, now) if token else None
+        seat = seats.find(c, session["seat_id"]) if session else None
+        return (session, seat) if session and seat else None
+
+    found = server().store.read(look)
+    period = server().hub.period(found[1]["period_id"]) if found else None
+    if found is None or period is None or period["ended"]:
+        raise Refused(401, "web.status_401")
+    session, seat = found
+    g.session = session
+    plan = visible(server().hub.plan(period))
+    return Place("seat", "/seat", seat["id"], plan, period, seat, session["token_hash"])
+
+
+def alone_place(pack: str) -> Place:
+    """Somebody who works alone: known by a random cookie; a row is made when there is something to keep."""
+    found = server().shelf.pack(pack)
+    if found is None:
+        raise Refused(404, "web.not_found_pack")
+    token = security.cookie(security.ALONE)
+    if len(token) < 32:
+        token = secrets.token_urlsafe(32)
+        g.new_alone = token
+    seat_id = hashed(f"alone {pack} {token}")[:24]
+    seat = server().store.read(lambda c: seats.find(c, seat_id))
+    return Place("alone", f"/alone/{pack}", seat_id, plan_of(found), None, seat, seat_id)
+
+
+def preview_place(pack: str) -> Place:
+    """The teacher tries a pack as a student: judged like a student's, kept nowhere."""
+    from app.web.desk import need_desk
+
+    session = need_desk()
+    found = server().shelf.pack(pack)
+    if found is None:
+        raise Refused(404, "web.not_found_pack")
+    seat_id = hashed(f"preview {session['teacher_id']} {pack}")[:24]
+    base = f"/desk/pack/{pack}/preview"
+    return Place("preview", base, seat_id, plan_of(found), None, None, session["token_hash"], keeps=False)

@@ -1,0 +1,131 @@
+"""Who is asking, and may they: cookies, page tokens, headers (users.md V-01 to V-06, V-19).
+
+Two named modes. *Hosted*: TLS in front, cookies `__Host-…` and Secure. *Classroom*: plain http on the
+room's own network, the same cookies without what needs TLS.
+"""
+
+from __future__ import annotations
+
+import secrets
+from typing import Any
+
+from flask import Flask, Response, g, request
+
+from app.web.errors import Refused
+from app.web.secret import same
+from app.web.server import server
+
+VISIT, SEAT, ALONE, DESK, KNOWN = "ea-visit", "ea-seat", "ea-alone", "ea-desk", "ea-known"
+HALF_DAY = 12 * 3600
+
+POLICY = (
+    "default-src 'self'; object-src 'none'; base-uri 'none'; frame-ancestors 'none'; form-action 'self'; "
+    "img-src 'self' data:"
+)
+HEADERS = {
+    "Content-Security-Policy": POLICY,
+    "X-Content-Type-Options": "nosniff",
+    "Referrer-Policy": "same-origin",
+    "Permissions-Policy": "camera=(), microphone=(), geolocation=()",
+}
+
+
+def cookie_name(name: str) -> str:
+    return f"__Host-{name}" if server().hosted else name
+
+
+def cookie(name: str) -> str:
+    """What the browser sent under this name, cut to what any cookie of ours may hold."""
+    return request.cookies.get(cookie_name(name), "")[:200]
+
+
+def set_cookie(answer: Response, name: str, value: str, *, age: int | None = HALF_DAY) -> None:
+    answer.set_cookie(
+        cookie_name(name),
+        value,
+        max_age=age,
+        path="/",
+        secure=server().hosted,
+        httponly=True,
+        samesite="Strict" if name == DESK else "Lax",
+    )
+
+
+def drop_cookie(answer: Response, name: str) -> None:
+    answer.delete_cookie(
+        cookie_name(name),
+        path="/",
+        secure=server().hosted,
+        httponly=True,
+        samesite="Strict" if name == DESK else "Lax",
+    )
+
+
+def visit() -> str:
+    """This browser's own random mark, made now if it has none (the answer then carries the cookie)."""
+    if "visit" not in g:
+        g.visit = cookie(VISIT)
+        if len(g.visit) < 32:
+            g.visit = secrets.token_urlsafe(24)
+            g.new_visit = True
+    return str(g.visit)
+
+
+def _role_key() -> str:
+    """What a page's token is bound to: the Desk's session on Desk pages, this browser elsewhere."""
+    if request.path.startswith("/desk") and cookie(DESK):
+        return f"desk:{cookie(DESK)}"
+    return f"visit:{visit()}"
+
+
+def page_token(key: str | None = None) -> str:
+    """The page's proof that a change was asked for on it. Each page gets another, all are good.
+
+    The random half keeps it from being guessed through the length of a compressed page.
+    """
+    nonce = secrets.token_urlsafe(12)
+    return f"{nonce}.{server().secret.mac('page', key or _role_key(), nonce)}"
+
+
+def check_token() -> None:
+    """Refuse a change whose page token is missing or another browser's (V-05)."""
+    sent = request.headers.get("X-Seat-Token", "")
+    if not sent and request.mimetype in ("application/x-www-form-urlencoded", "multipart/form-data"):
+        sent = request.form.get("token", "")
+    nonce, _, mac = sent[:120].partition(".")
+    if not mac or not same(mac, server().secret.mac("page", _role_key(), nonce)):
+        raise Refused(403, "web.no_token", "token")
+
+
+def address() -> str:
+    """The address that asks; kept in memory only, for as long as the limiter looks back."""
+    return request.remote_addr or "?"
+
+
+def register(app: Flask) -> None:
+    """Ask every change for its token, and put the headers on every answer."""
+
+    @app.before_request
+    def _guard() -> None:
+        # The calculators are stateless: there is nothing that a forged request could change.
+        if request.method not in ("GET", "HEAD", "OPTIONS") and not request.path.startswith("/api/"):
+            check_token()
+
+    @app.after_request
+    def _headers(answer: Response) -> Response:
+        for name, value in HEADERS.items():
+            answer.headers.setdefault(name, value)
+        if server().hosted:
+            answer.headers["Strict-Transport-Security"] = "max-age=31536000"
+            answer.headers["Cross-Origin-Opener-Policy"] = "same-origin"
+        if "Cache-Control" not in answer.headers:
+            answer.headers["Cache-Control"] = "no-store"
+        if g.get("new_visit"):
+            set_cookie(answer, VISIT, g.visit)
+        return answer
+
+    @app.context_processor
+    def _words() -> dict[str, Any]:
+        from app.words import say
+
+        return {"say": say, "lang": server().language, "token": page_token(), "hosted": server().hosted}

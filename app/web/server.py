@@ -1,0 +1,123 @@
+"""The parts that a running server is made of, opened when first needed.
+
+A calculator request touches none of them: no database, no secret, no file.
+"""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable
+from functools import cached_property
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, cast
+
+from flask import current_app
+
+from app.web.limits import Bucket, Failures, InFlight
+
+if TYPE_CHECKING:
+    from app.store.notices import Notices
+    from app.store.store import Store
+    from app.web.hub import Hub
+    from app.web.plans import Shelf
+    from app.web.secret import Secret
+
+ROOT = Path(__file__).resolve().parents[2]
+
+# name → (default, what it is). An environment variable EIGHT_ANGLES_<name> changes the default.
+SETTINGS: dict[str, tuple[str, str]] = {
+    "DATA_DIR": (str(ROOT / "data"), "folder of the database and the server's secret"),
+    "DATABASE_URL": ("", "database; empty for SQLite in the data folder"),
+    "PACKS_DIR": (str(ROOT / "lesson_packs"), "folder of the lesson packs"),
+    "HOSTED": ("", "1 behind TLS: Secure cookies, HSTS"),
+    "PROXIES": ("0", "how many proxies in front add X-Forwarded-For"),
+    "STREAMS": ("440", "most live streams at once; the rest polls"),
+    "LANGUAGE": ("en", "language of the program's own words"),
+}
+
+
+def setting(config: dict[str, Any], name: str) -> str:
+    """A setting as text: from the configuration, else the environment, else the default."""
+    value = config.get(name)
+    if value is None:
+        value = os.environ.get(f"EIGHT_ANGLES_{name}") or SETTINGS[name][0]
+    return "1" if value is True else "" if value is False else str(value)
+
+
+class Server:
+    """One running server: its settings, store, secret, live notices, packs and limits."""
+
+    def __init__(self, config: dict[str, Any]) -> None:
+        self.config = config
+        self.testing = bool(config.get("TESTING"))
+        self.data = Path(setting(config, "DATA_DIR"))
+        self.hosted = setting(config, "HOSTED") not in ("", "0", "false")
+        self.language = setting(config, "LANGUAGE")
+        self.streams = int(setting(config, "STREAMS"))
+        self._clock: Callable[[], int] | None = config.get("CLOCK")
+        limited = bool(config.get("LIMITS", not self.testing))
+        self.limited = limited
+        # Words of a code: 60 failures in ten minutes; of a passphrase: 10. Past ten times that, only
+        # browsers that are known already are heard (limits.py).
+        self.codes = Failures(self.now, 60, 600)
+        self.passphrases = Failures(self.now, 10, 100)
+        self.saves = Bucket(self.now, 8, 24)
+        self.replies = Bucket(self.now, 2, 60)
+        self.asks = Bucket(self.now, 5, 30)
+        self.calls = InFlight(64)
+
+    def now(self) -> int:
+        """Milliseconds since 1970 (a test may hand in its own clock)."""
+        if self._clock is not None:
+            return self._clock()
+        from app.store.store import now_ms
+
+        return now_ms()
+
+    @cached_property
+    def store(self) -> Store:
+        from app.store.store import Store
+
+        url = setting(self.config, "DATABASE_URL")
+        if not url:
+            self.data.mkdir(parents=True, exist_ok=True, mode=0o700)
+            url = f"sqlite:///{self.data / 'eight-angles.db'}"
+        return Store(url, self.now)
+
+    @cached_property
+    def secret(self) -> Secret:
+        from app.web.secret import Secret, load_secret
+
+        return Secret(load_secret(self.data))
+
+    @cached_property
+    def notices(self) -> Notices:
+        from app.store.notices import LocalNotices, PostgresNotices
+
+        return LocalNotices() if self.store.sqlite else PostgresNotices(self.store.open())
+
+    @cached_property
+    def hub(self) -> Hub:
+        from app.web.hub import Hub
+
+        return Hub(self)
+
+    @cached_property
+    def shelf(self) -> Shelf:
+        from app.web.plans import Shelf
+
+        return Shelf(Path(setting(self.config, "PACKS_DIR")))
+
+    def close(self) -> None:
+        """Let go of what was opened; for tests and a tidy end, never needed for safety."""
+        if "hub" in self.__dict__:
+            self.hub.close()
+        if "notices" in self.__dict__:
+            self.notices.close()
+        if "store" in self.__dict__:
+            self.store.close()
+
+
+def server() -> Server:
+    """The server that answers this request."""
+    return cast(Server, current_app.extensions["eight_angles"])

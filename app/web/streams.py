@@ -1,0 +1,125 @@
+"""State to pages: one whole answer for who polls, a stream of events for who listens.
+
+    event: state   the whole state, at once and after any change that touches much of it
+    event: part    only the outer keys that changed, with the new version
+    event: beat    every 12 s, so that both ends notice a dead line
+    event: gone    the session was ended, the seat or the period removed
+
+`Look` is how one role sees one period: `state()` makes the whole, `parts(keys)` what a few changed keys
+need, or None when that is everything.
+"""
+
+from __future__ import annotations
+
+import json
+import time
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from typing import Any
+
+from flask import Response, request
+
+from app.web.errors import Refused
+from app.web.hub import Hub, Listener, TooManyStreams
+
+State = dict[str, Any]
+BEAT = 12.0
+
+
+@dataclass(frozen=True)
+class Look:
+    """How one role sees one period.
+
+    `pace`: least seconds between two messages about `slow` keys alone; `ticking`: keys told again at each
+    beat.
+    """
+
+    version: Callable[[], int]
+    state: Callable[[], State | None]
+    parts: Callable[[set[str]], State | None]
+    alive: Callable[[], bool]
+    slow: frozenset[str] = frozenset()
+    pace: float = 0.0
+    ticking: frozenset[str] = frozenset()
+
+
+def dump(data: object) -> str:
+    return json.dumps(data, ensure_ascii=False, separators=(",", ":"))
+
+
+def polled(hub: Hub, look: Look) -> Response:
+    """The state for a page that polls: 204 when it is as the page has it already."""
+    version = look.version()
+    since = request.args.get("since", "")
+    mark = f'W/"{hub.epoch}-{version}"'
+    headers = {"ETag": mark, "Cache-Control": "no-cache"}
+    if request.headers.get("If-None-Match") == mark:
+        return Response(status=304, headers=headers)
+    if since == str(version):
+        return Response(status=204, headers=headers)
+    state = look.state()
+    if state is None:
+        raise Refused(401, "web.status_401")
+    body = dump({"version": version, "epoch": hub.epoch, **state})
+    return Response(body, mimetype="application/json", headers=headers)
+
+
+def streamed(hub: Hub, listener: Listener, look: Look) -> Response:
+    """The live stream; 503 when there are too many (the page then polls)."""
+    try:
+        hub.enter(listener)
+    except TooManyStreams:
+        raise Refused(503, "web.status_503", after=10) from None
+    headers = {"Cache-Control": "no-store", "X-Accel-Buffering": "no"}
+    return Response(_events(hub, listener, look), mimetype="text/event-stream", headers=headers)
+
+
+def _events(hub: Hub, listener: Listener, look: Look) -> Iterator[str]:
+    try:
+        yield "retry: 3000\n\n"
+        yield _whole(hub, look)
+        spoken = 0.0
+        while not listener.closed:
+            keys = listener.wait(BEAT)
+            if listener.closed:
+                break
+            if keys and keys <= look.slow:
+                # Let the small changes of a busy class gather before the next telling.
+                rest = look.pace - (time.monotonic() - spoken)
+                if rest > 0:
+                    time.sleep(rest)
+                    keys |= listener.wait(0)
+            if keys - {"beat"}:
+                yield _news(hub, look, keys - {"beat"})
+                spoken = time.monotonic()
+                continue
+            if not look.alive():
+                listener.close(gone=True)
+                break
+            yield "event: beat\ndata: 0\n\n"
+            if look.ticking:
+                yield _news(hub, look, set(look.ticking))
+        if listener.gone:
+            yield "event: gone\ndata: 0\n\n"
+    finally:
+        hub.leave(listener)
+
+
+def _whole(hub: Hub, look: Look) -> str:
+    version = look.version()  # before the state: what changes in between is told again, never lost
+    state = look.state()
+    if state is None:
+        return "event: gone\ndata: 0\n\n"
+    return _event("state", version, {"epoch": hub.epoch, **state})
+
+
+def _news(hub: Hub, look: Look, keys: set[str]) -> str:
+    version = look.version()
+    parts = look.parts(keys)
+    if parts is None:
+        return _whole(hub, look)
+    return _event("part", version, parts)
+
+
+def _event(name: str, version: int, data: State) -> str:
+    return f"event: {name}\nid: {version}\ndata: {dump({'version': version, **data})}\n\n"
