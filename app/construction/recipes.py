@@ -1,0 +1,299 @@
+"""The trade's own way through each task: moves, grouped in named steps.
+
+Sources: Euclid I.23 and I.31 by way of I.27 (copy an angle; parallel), I.9, I.10, I.11, I.12; the rhombus
+way and the order of the steps: common practice, no source. Points are lettered with the first free capitals.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from fractions import Fraction
+from math import hypot
+
+from app.construction.arithmetic import FLOATS, P
+from app.construction.moves import Move, Program
+from app.construction.replay import Drawing, replay
+from app.construction.start import Start
+
+__all__ = ["Recipe", "RecipeStep", "recipe"]
+
+
+@dataclass(frozen=True)
+class RecipeStep:
+    """A named step: `key` names its title and caption, `upto` is how many moves are done after it."""
+
+    key: str
+    upto: int
+    names: dict[str, str]
+
+
+@dataclass(frozen=True)
+class Recipe:
+    start: Start
+    moves: tuple[Move, ...]
+    result: str
+    steps: tuple[RecipeStep, ...]
+
+    def program(self) -> Program:
+        return Program(self.start, self.moves, self.result)
+
+
+@dataclass
+class Bench:
+    """Where a recipe is put together: moves made so far, drawn as they come so that places can be chosen."""
+
+    start: Start
+    moves: list[Move] = field(default_factory=list)
+    steps: list[RecipeStep] = field(default_factory=list)
+    arcs: int = 0
+
+    def drawing(self) -> Drawing:
+        return replay(Program(self.start, tuple(self.moves)), FLOATS)
+
+    def at(self, name: str) -> P:
+        return self.drawing().point(name)
+
+    def far(self, a: str, b: str) -> float:
+        (ax, ay), (bx, by) = self.at(a), self.at(b)
+        return hypot(ax - bx, ay - by)
+
+    def fresh(self, letters: str) -> str:
+        """The first capital of `letters`, then of the alphabet, that no point or line uses; then with a
+        prime.
+        """
+        used = {*self.start.points, *(move.name for move in self.moves)}
+        for tail in ("", "1", "2"):
+            for letter in letters + "BCDEFGHJKLMNPQRSTUVWXYZA":
+                if letter + tail not in used:
+                    return letter + tail
+        raise AssertionError("more than seventy points")
+
+    def add(self, move: Move) -> str:
+        self.moves.append(move)
+        return move.name
+
+    def place(self, of: str, near: P, letters: str = "BCDEF") -> str:
+        return self.add(Move("on", self.fresh(letters), of=(of,), near=rounded(near)))
+
+    def arc(self, center: str, opening: tuple[str, str]) -> str:
+        self.arcs += 1
+        name = f"c{self.arcs}"
+        while name in self.start.points:
+            self.arcs += 1
+            name = f"c{self.arcs}"
+        return self.add(Move("arc", name, center=center, opening=opening))
+
+    def meet(self, a: str, b: str, near: P, letters: str = "BCDEF") -> str:
+        return self.add(Move("meet", self.fresh(letters), of=(a, b), near=rounded(near)))
+
+    def straight(self, kind: str, name: str, a: str, b: str) -> str:
+        used = {*self.start.points, *(move.name for move in self.moves)}
+        while name in used:
+            name += "1"
+        return self.add(Move(kind, name, through=(a, b)))
+
+    def step(self, key: str, **names: str) -> None:
+        self.steps.append(RecipeStep(key, len(self.moves), names))
+
+
+def rounded(at: P) -> tuple[Fraction, Fraction]:
+    x, y = (Fraction(round(c * 10**6), 10**6) for c in at)
+    return x, y
+
+
+def toward(a: P, b: P, far: float) -> P:
+    """The point `far` from a on the way to b."""
+    long = hypot(b[0] - a[0], b[1] - a[1])
+    return a[0] + (b[0] - a[0]) * far / long, a[1] + (b[1] - a[1]) * far / long
+
+
+def recipe(start: Start, route: str = "any", *, opening: Fraction = Fraction(1, 2)) -> Recipe:
+    """The moves that do the task. `opening` sets the free compass opening as a part of the lengths at hand
+    (any in (0, 1) works: that is the point).
+    """
+    bench = Bench(start)
+    part = float(opening)
+    routes = {"rhombus": rhombus, "alternate interior": alternate}
+    ways: dict[str, Callable[[Bench, float], str]] = {
+        "copy an angle": copy_angle,
+        "bisect an angle": bisect_angle,
+        "bisect a segment": bisect_segment,
+        "perpendicular through a point": perpendicular,
+        "parallel through a point": routes.get(route, corresponding),
+    }
+    result = ways[start.task](bench, part)
+    return Recipe(start, tuple(bench.moves), result, tuple(bench.steps))
+
+
+def copy_angle(bench: Bench, part: float) -> str:
+    p, v, q = bench.start.angle
+    w, s = bench.start.ray
+    far = part * min(bench.far(v, p), bench.far(v, q))
+    b = bench.place(v + p, toward(bench.at(v), bench.at(p), far))
+    first = bench.arc(v, (v, b))
+    c = bench.meet(first, v + q, toward(bench.at(v), bench.at(q), far))
+    bench.step("copy_arc", v=v, m=b, n=c)
+    second = bench.arc(w, (v, b))
+    d = bench.meet(second, w + s, toward(bench.at(w), bench.at(s), far))
+    bench.step("copy_same_arc", v=v, w=w, d=d)
+    third = bench.arc(d, (b, c))
+    # The side that keeps the given angle's turn; the other would do as well.
+    (vx, vy), (px, py), (qx, qy) = bench.at(v), bench.at(p), bench.at(q)
+    left = (px - vx) * (qy - vy) - (py - vy) * (qx - vx) > 0
+    e = bench.meet(second, third, beside(bench.at(w), bench.at(d), left), "EFGH")
+    bench.step("copy_span", m=b, n=c, d=d, e=e)
+    ray = bench.straight("ray", "r", w, e)
+    bench.step("copy_side", w=w, e=e)
+    return ray
+
+
+def beside(a: P, b: P, left: bool) -> P:
+    """A point well to one side of the way from a to b."""
+    dx, dy = b[0] - a[0], b[1] - a[1]
+    return (b[0] - dy, b[1] + dx) if left else (b[0] + dy, b[1] - dx)
+
+
+def transversal_foot(bench: Bench) -> tuple[str, str]:
+    """Q on the line, off the foot of P's perpendicular, and the transversal through P."""
+    a, b = bench.start.line
+    p = bench.start.point
+    (ax, ay), (bx, by), (px, py) = bench.at(a), bench.at(b), bench.at(p)
+    ux, uy = bx - ax, by - ay
+    t = ((px - ax) * ux + (py - ay) * uy) / (ux * ux + uy * uy)
+    height = abs(ux * (py - ay) - uy * (px - ax)) / (ux * ux + uy * uy)
+    q = bench.place(line_name(bench), (ax + (t - 0.45 * height) * ux, ay + (t - 0.45 * height) * uy), "Q")
+    return q, bench.straight("line", "t", q, p)
+
+
+def line_name(bench: Bench) -> str:
+    return "".join(bench.start.line)
+
+
+def corresponding(bench: Bench, part: float) -> str:
+    return parallel(bench, part, other_way=False)
+
+
+def alternate(bench: Bench, part: float) -> str:
+    return parallel(bench, part, other_way=True)
+
+
+def parallel(bench: Bench, part: float, *, other_way: bool) -> str:
+    """Copy the angle at Q to P; `other_way` reverses both its direction and its side, which makes it
+    alternate.
+    """
+    p = bench.start.point
+    q, t = transversal_foot(bench)
+    bench.step("parallel_transversal", p=p, q=q)
+    far = part * bench.far(p, q) * 0.8
+    at_p, at_q = bench.at(p), bench.at(q)
+    a, b = (bench.at(name) for name in bench.start.line)
+    m = bench.place(t, toward(at_q, at_p, far), "MBCD")
+    first = bench.arc(q, (q, m))
+    n = bench.meet(first, line_name(bench), (at_q[0] + b[0] - a[0], at_q[1] + b[1] - a[1]), "NCDE")
+    bench.step("parallel_arc", q=q, m=m, n=n)
+    second = bench.arc(p, (q, m))
+    beyond = toward(at_p, at_q, far if other_way else -far)
+    d = bench.meet(second, t, beyond, "CDEF")
+    bench.step("parallel_same_arc", p=p, q=q, d=d)
+    third = bench.arc(d, (m, n))
+    left = cross_at(bench, q, m, n) > 0
+    e = bench.meet(second, third, beside(at_p, bench.at(d), left), "DEFG")
+    bench.step("parallel_span", m=m, n=n, d=d, e=e)
+    line = bench.straight("line", "r", p, e)
+    bench.step("parallel_line", p=p, e=e)
+    return line
+
+
+def cross_at(bench: Bench, v: str, p: str, q: str) -> float:
+    (vx, vy), (px, py), (qx, qy) = bench.at(v), bench.at(p), bench.at(q)
+    return float((px - vx) * (qy - vy) - (py - vy) * (qx - vx))
+
+
+def rhombus(bench: Bench, part: float) -> str:
+    p = bench.start.point
+    a, b = (bench.at(name) for name in bench.start.line)
+    at_p = bench.at(p)
+    ux, uy = b[0] - a[0], b[1] - a[1]
+    long = hypot(ux, uy)
+    t = ((at_p[0] - a[0]) * ux + (at_p[1] - a[1]) * uy) / long**2
+    height = abs(ux * (at_p[1] - a[1]) - uy * (at_p[0] - a[0])) / long**2
+    back = t - (0.2 + part) * height
+    q = bench.place(line_name(bench), (a[0] + back * ux, a[1] + back * uy), "Q")
+    first = bench.arc(q, (q, p))
+    at_q, far = bench.at(q), bench.far(q, p)
+    n = bench.meet(first, line_name(bench), (at_q[0] + ux * far / long, at_q[1] + uy * far / long), "NCDE")
+    bench.step("rhombus_arc", p=p, q=q, n=n)
+    second = bench.arc(p, (q, p))
+    third = bench.arc(n, (q, p))
+    at_n = bench.at(n)
+    e = bench.meet(second, third, (at_p[0] + at_n[0] - at_q[0], at_p[1] + at_n[1] - at_q[1]), "DEFG")
+    bench.step("rhombus_from_point", p=p, q=q, n=n, e=e)
+    line = bench.straight("line", "r", p, e)
+    bench.step("parallel_line", p=p, e=e)
+    return line
+
+
+def bisect_angle(bench: Bench, part: float) -> str:
+    p, v, q = bench.start.angle
+    far = part * min(bench.far(v, p), bench.far(v, q))
+    b = bench.place(v + p, toward(bench.at(v), bench.at(p), far))
+    first = bench.arc(v, (v, b))
+    c = bench.meet(first, v + q, toward(bench.at(v), bench.at(q), far))
+    bench.step("bisect_arc", v=v, m=b, n=c)
+    # Twice the chord's half is always enough to meet, and it stays so for every angle.
+    second = bench.arc(b, (b, c))
+    third = bench.arc(c, (b, c))
+    at_b, at_c, at_v = bench.at(b), bench.at(c), bench.at(v)
+    middle = (at_b[0] + at_c[0]) / 2, (at_b[1] + at_c[1]) / 2
+    d = bench.meet(second, third, (2 * middle[0] - at_v[0], 2 * middle[1] - at_v[1]), "DEFG")
+    bench.step("bisect_from_both", m=b, n=c, d=d)
+    ray = bench.straight("ray", "r", v, d)
+    bench.step("bisect_ray", v=v, d=d)
+    return ray
+
+
+def bisect_segment(bench: Bench, part: float) -> str:
+    a, b = bench.start.segment
+    segment = a + b
+    at_a, at_b = bench.at(a), bench.at(b)
+    far = (0.55 + 0.45 * part) * bench.far(a, b)
+    c = bench.place(segment, toward(at_a, at_b, far), "CDEF")
+    first = bench.arc(a, (a, c))
+    second = bench.arc(b, (a, c))
+    bench.step("halve_arcs", a=a, b=b, c=c)
+    up = beside(at_a, at_b, True)
+    down = beside(at_a, at_b, False)
+    d = bench.meet(first, second, up, "DEFG")
+    e = bench.meet(first, second, down, "EFGH")
+    bench.step("halve_crossings", a=a, b=b, d=d, e=e)
+    line = bench.straight("line", "r", d, e)
+    bench.meet(segment, line, ((at_a[0] + at_b[0]) / 2, (at_a[1] + at_b[1]) / 2), "M")
+    bench.step("halve_line", d=d, e=e, m=bench.moves[-1].name)
+    return line
+
+
+def perpendicular(bench: Bench, part: float) -> str:
+    a, b = bench.start.line
+    p = bench.start.point
+    line = line_name(bench)
+    at_p, at_a, at_b = bench.at(p), bench.at(a), bench.at(b)
+    ux, uy = at_b[0] - at_a[0], at_b[1] - at_a[1]
+    long = hypot(ux, uy)
+    t = ((at_p[0] - at_a[0]) * ux + (at_p[1] - at_a[1]) * uy) / long**2
+    height = abs(ux * (at_p[1] - at_a[1]) - uy * (at_p[0] - at_a[0])) / long
+    half = max(height * (0.4 + part), (0.15 + part / 3) * long if bench.start.on_line() else 0) / long
+    c = bench.place(line, (at_a[0] + (t - half) * ux, at_a[1] + (t - half) * uy), "CDEF")
+    first = bench.arc(p, (p, c))
+    d = bench.meet(first, line, (at_a[0] + (t + half) * ux, at_a[1] + (t + half) * uy), "DEFG")
+    bench.step("perpendicular_arc", p=p, c=c, d=d)
+    second = bench.arc(c, (c, d))
+    third = bench.arc(d, (c, d))
+    foot = at_a[0] + t * ux, at_a[1] + t * uy
+    left = bench.start.off(p, a, b) <= 0
+    spot = beside(foot, (foot[0] + 2 * half * ux, foot[1] + 2 * half * uy), left)
+    e = bench.meet(second, third, spot, "EFGH")
+    bench.step("perpendicular_from_both", c=c, d=d, e=e)
+    answer = bench.straight("line", "r", p, e)
+    bench.step("perpendicular_line", p=p, e=e)
+    return answer

@@ -1,0 +1,118 @@
+"""A judgement as sentences: which condition held, or what failed and how to mend it."""
+
+from __future__ import annotations
+
+from math import hypot
+from typing import Any
+
+from app.construction.goals import anchor
+from app.construction.moves import Program
+from app.construction.verify import CONSTRUCTED, Judgement, failure
+from app.construction.words import object_words
+from app.words import say
+
+__all__ = ["move_notes", "next_step", "text_of"]
+
+DONE = {
+    "copy an angle": "copy",
+    "parallel through a point": "parallel",
+    "bisect an angle": "bisect",
+    "bisect a segment": "halve",
+    "perpendicular through a point": "perpendicular",
+}
+
+
+def text_of(program: Program, judgement: Judgement) -> str:
+    """One or two plain sentences for the verdict line."""
+    reason = judgement.reason
+    fields: dict[str, Any] = judgement.fields
+    if judgement.verdict == CONSTRUCTED:
+        return say(f"construction.done_{DONE[program.start.task]}", **judgement.progress.bound)
+    if reason == "by eye":
+        return by_eye(program, judgement)
+    if reason == "wrong side":
+        transversal = object_words(program, str(fields["transversal"]))
+        return join(say("construction.wrong_side", transversal=transversal), meeting(program, judgement))
+    if reason == "opening changed":
+        if fields["like"]:
+            like = object_words(program, str(fields["like"]))
+            return say("construction.opening_changed", **{**fields, "like": like})
+        return say("construction.span_changed", **fields)
+    if reason == "wrong crossing":
+        return say("construction.wrong_crossing", point=fields["point"], **two(program, judgement))
+    if reason == "other answer":
+        return say("construction.other_answer", **fields)
+    if reason == "off the point":
+        return say("construction.off_point", point=anchor(program.start))
+    fault = failure(judgement)
+    if fault is not None:
+        return say("construction.cannot_be_done", why=fault.sentence())
+    if judgement.off_by is not None and judgement.off_by > 0.05:
+        return say("construction.missing_off", off=one_place(judgement.off_by), next=next_step(judgement))
+    return say("construction.missing", next=next_step(judgement))
+
+
+def next_step(judgement: Judgement) -> str:
+    """What to do next, in the trade's steps."""
+    missing = judgement.progress.missing or "nothing"
+    return say(f"construction.next_{missing}", **judgement.progress.bound)
+
+
+def two(program: Program, judgement: Judgement) -> dict[str, str]:
+    return {
+        "one": object_words(program, str(judgement.fields["a"])),
+        "two": object_words(program, str(judgement.fields["b"])),
+    }
+
+
+def by_eye(program: Program, judgement: Judgement) -> str:
+    point = judgement.fields["point"]
+    if judgement.off_by is None:
+        first = say("construction.by_eye_point", point=point)
+    elif judgement.off_by < 0.005:
+        first = say("construction.by_eye_exact", point=point)
+    else:
+        first = say("construction.by_eye", point=point, off=one_place(judgement.off_by))
+    mend = say("construction.by_eye_mark", **two(program, judgement)) if "a" in judgement.fields else ""
+    return join(first, meeting(program, judgement), mend)
+
+
+def one_place(degrees: float) -> str:
+    """Degrees as read off a good protractor: one decimal, two below a tenth."""
+    return f"{degrees:.2f}".rstrip("0").rstrip(".") if degrees < 0.1 else f"{degrees:.1f}".removesuffix(".0")
+
+
+def meeting(program: Program, judgement: Judgement) -> str:
+    """Where two lines that should be parallel would meet, told by the given line's own length."""
+    if judgement.meets is None:
+        return ""
+    a, b = program.start.line
+    (ax, ay), (bx, by) = (
+        (float(x), float(y)) for x, y in (judgement.drawing.point(name) for name in program.start.line)
+    )
+    x, y = (float(c) for c in judgement.meets)
+    long = hypot(bx - ax, by - ay)
+    t = ((x - ax) * (bx - ax) + (y - ay) * (by - ay)) / long**2
+    end, times = (b, t - 1) if t > 0.5 else (a, -t)
+    if times < 0.5:
+        return say("construction.lines_meet_near", end=end)
+    shown = f"{times:.1f}".removesuffix(".0") if times < 10 else f"{min(times, 1_000_000):,.0f}"
+    return say("construction.lines_meet", times=shown, A=a, B=b, end=end)
+
+
+def join(*parts: str) -> str:
+    return " ".join(part for part in parts if part)
+
+
+def move_notes(program: Program, judgement: Judgement) -> list[dict[str, object]]:
+    """For each move {"ok", "note"}: the note says what is wrong with it, "" where nothing is."""
+    notes = []
+    for i in range(len(program.moves)):
+        found = judgement.notes.get(i)
+        fields: dict[str, Any] = dict(found[1]) if found else {}
+        for key in ("a", "b", "like"):
+            if found and found[0].endswith(("crossing", "mark", "opening")) and fields.get(key):
+                named = program.kind(str(fields[key]))
+                fields[key] = fields[key] if named == "point" else object_words(program, str(fields[key]))
+        notes.append({"ok": found is None, "note": say(found[0], **fields) if found else ""})
+    return notes
