@@ -16,7 +16,7 @@ export function mount(host, desk) {
     h("thead", {}, h("tr", {}, ["answer", "said", "count", "discuss"].map((name) => h("th", { scope: "col", class: name === "count" ? "number" : null }, say(`desk.col_${name}`))))),
     body);
   const none = h("p", { class: "room-empty" }, say("desk.answers_none"));
-  host.append(title, h("div", { class: "room-head" }, numbers, toBoard), none, table);
+  host.append(title, h("div", { class: "room-head" }, numbers, toBoard), none, h("div", { class: "desk-scroll", role: "region", tabindex: 0, "aria-label": say("desk.answers_table") }, table));
 
   let asked = null; // what the table on show was asked for
   let told = []; // the replies it shows
