@@ -225,7 +225,7 @@ def _practice(sense: Sense, task: kinds.Practice, place: Place, fig: Figure | No
 
 def _family(sense: Sense, place: Place, where: Path, name: str, level: int) -> None:
     known = families()
-    if known and sense.one_of(place, "family", where, name, known) and level not in known[name]:
+    if sense.one_of(place, "family", where, name, known) and level not in known[name]:
         levels = ", ".join(map(str, known[name]))
         sense.add(place, "level", ("level",), allowed=levels, value=level)
 

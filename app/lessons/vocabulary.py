@@ -49,9 +49,6 @@ KNOWN_NAMES = frozenset((*PAIRS[:7], *THEOREMS))
 @cache
 def families() -> dict[str, tuple[int, ...]]:
     """Practice family → its levels."""
-    try:
-        from app.practice.api import families as listed
-    except ImportError:  # TODO(F) until the practice layer is there
-        return {}
+    from app.practice.families import FAMILIES, LEVELS
 
-    return {str(one["id"]): tuple(int(level) for level in one["levels"]) for one in listed()}
+    return {family: tuple(range(1, LEVELS[family] + 1)) for family in FAMILIES}

@@ -156,7 +156,9 @@ WORDS = {
     "family-or-own.expected": "either `family`, or `figure`, `given` and `want`",
     "family-or-own.found": "{value}",
     "not-one.expected": "givens that leave exactly one value for {want}",
-    "not-one.found": "{problem}",
+    "not-one.found": "givens that leave it open",
+    "unasked.expected": "a task that can be checked",
+    "unasked.found": "this: {problem}",
 
     # Translations.
     "translates-nothing.expected": "the id of a {what} in the pack",

@@ -1,0 +1,178 @@
+"""What a pack claims is checked: each false claim is told, and the same task set right passes.
+
+The geometry of each case is worked out by hand in its line; the reasoner is tested elsewhere against
+other oracles.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from app.figure.model import figure_from_json
+from app.lessons.deep import holds_as_drawn
+from app.lessons.faults import PackFaults
+from app.lessons.load import read_pack
+
+# m and n are drawn 4 degrees apart, crossed by t: m∠2 = 66, m∠6 = 62 as drawn.
+FRAME = """
+format = 1
+[pack]
+title = "T"
+summary = "S"
+minutes = 9
+[figures.f]
+number = "standard"
+transversal = "t"
+meets = {{ A = ["m", "t"], B = ["n", "t"] }}
+[figures.f.lines]
+m = {{ direction = 10, through = [0, 2] }}
+n = {{ direction = 14, through = [0, -2] }}
+t = {{ direction = 76, through = [0, 0] }}
+[[parts]]
+id = "p"
+title = "P"
+minutes = 9
+[[parts.tasks]]
+id = "one"
+title = "One"
+ask = "Do it."
+{task}
+"""
+
+CASES = {
+    # code: (a task with the fault, what the author reads, the same task mended)
+    "already": (
+        'kind = "explore"\nfigure = "f"\nmovable = ["m"]\nreach = ["∠1 ≅ ∠4"]',
+        "“∠1 ≅ ∠4” is true of the figure as drawn",
+        ("∠1 ≅ ∠4", "∠2 ≅ ∠6"),
+    ),
+    "stuck": (
+        'kind = "explore"\nfigure = "f"\nmovable = ["m"]\nreach = ["t ⊥ n"]',
+        "something that can be reached by moving m",
+        ('movable = ["m"]', 'movable = ["n"]'),
+    ),
+    "too-few": (
+        'kind = "classify"\nfigure = "f"\nfind = "alternate interior"\ncount = 3',
+        "at least 3 such pairs in the figure",
+        ("count = 3", "count = 2"),
+    ),
+    "no-parallel": (
+        'kind = "justify"\nfigure = "f"\ngiven = ["∠3 ≅ ∠5"]\nlines = ["m", "n"]',
+        'givens that make m ∥ n parallel by one theorem (else: expect = "not enough")',
+        ("∠3 ≅ ∠5", "∠3 ≅ ∠6"),
+    ),
+    "parallel-follows": (
+        'kind = "justify"\nfigure = "f"\ngiven = ["∠1 ≅ ∠8"]\nexpect = "not enough"',
+        "m ∥ n, which follows from them",
+        ("∠1 ≅ ∠8", "∠1 ≅ ∠4"),
+    ),
+    "conflict": (
+        'kind = "justify"\nfigure = "f"\ngiven = ["m∠1 = 70", "∠1 ≅ ∠5", "m∠2 = 100"]',
+        "m∠1 = 70; m∠2 = 100, which can't hold together",
+        ("m∠2 = 100", "m∠2 = 110"),
+    ),
+    "not-forced": (
+        'kind = "prove"\nfigure = "f"\ngiven = ["∠3 ≅ ∠5"]\ngoal = "m ∥ n"',
+        "“m ∥ n”, which is not forced: all givens hold with m = ",
+        ("∠3 ≅ ∠5", "∠3 ≅ ∠6"),
+    ),
+    "cannot-be": (
+        'kind = "prove"\nfigure = "f"\ngiven = ["m∠3 = 60", "m∠6 = 61"]\ngoal = "m ∥ n"',
+        "whose opposite follows from them",
+        ("m∠6 = 61", "m∠6 = 60"),
+    ),
+    "forced": (
+        'kind = "prove"\nfigure = "f"\ngiven = ["∠3 ≅ ∠6"]\ngoal = "m ∥ n"\npossible = false',
+        "a goal that the givens leave open, since possible = false",
+        ("∠3 ≅ ∠6", "∠3 ≅ ∠5"),
+    ),
+    "goal-given": (
+        'kind = "prove"\nfigure = "f"\ngiven = ["n ∥ m"]\ngoal = "m ∥ n"',
+        "a goal that is not one of the givens",
+        ('"n ∥ m"', '"∠2 ≅ ∠6"'),
+    ),
+    "no-proof": (
+        'kind = "prove"\nfigure = "f"\ngiven = ["∠2 ≅ ∠6"]\ngoal = "m ∥ n"\nbar = ["corresponding-angles-converse", '
+        '"alternate-interior-angles-converse", "alternate-exterior-angles-converse", '
+        '"consecutive-interior-angles-converse", "consecutive-exterior-angles-converse"]',
+        "a proof by the table's theorems (without: corresponding-angles-converse, ",
+        ('"corresponding-angles-converse", ', ""),
+    ),
+    "proof-row": (
+        'kind = "prove"\nfigure = "f"\ngiven = ["∠2 ≅ ∠6"]\ngoal = "m ∥ n"\nproof = [\n'
+        '{{ statement = "∠2 ≅ ∠6", reason = "given" }},\n{{ statement = "m ∥ n", reason = "corresponding-angles" }}]',
+        "row 2: wrong way round",
+        ('"corresponding-angles"', '"corresponding-angles-converse"'),
+    ),
+    "proof-open": (
+        'kind = "prove"\nfigure = "f"\ngiven = ["∠2 ≅ ∠6"]\ngoal = "m ∥ n"\nproof = [\n'
+        '{{ statement = "∠2 ≅ ∠6", reason = "given" }}]',
+        "one that does not reach “m ∥ n”",
+        ('"given" }}]', '"given" }},\n{{ statement = "m ∥ n", reason = "corresponding-angles-converse" }}]'),
+    ),
+    "start": (
+        'kind = "construct"\nconstruction = "bisect a segment"\nstart = {{ segment = ["A", "B"], '
+        "points = {{ A = [0, 0], B = [0, 0] }} }}",
+        "a start that the construction can be made from",
+        ("B = [0, 0]", "B = [3, 1]"),
+    ),
+    "not-one": (
+        'kind = "solve"\nfigure = "f"\ngiven = ["m∠3 = 2x + 10", "m∠5 = 3x"]\nwant = "x"',
+        "exactly one value for x",
+        ('"m∠5 = 3x"]', '"m∠5 = 3x", "m ∥ n"]'),
+    ),
+}
+
+
+def pack(task: str) -> str:
+    return FRAME.replace("{task}", task).replace("{{", "{").replace("}}", "}")
+
+
+@pytest.mark.parametrize("code", CASES)
+def test_a_false_claim_is_told(code: str) -> None:
+    task, expected, _ = CASES[code]
+
+    with pytest.raises(PackFaults) as caught:
+        read_pack("p", pack(task), deep=True)
+
+    assert [fault.code for fault in caught.value.faults] == [code]
+    assert expected in caught.value.faults[0].block()
+
+
+@pytest.mark.parametrize("code", CASES)
+def test_the_mended_task_passes(code: str) -> None:
+    task, _, (old, new) = CASES[code]
+    assert old in task
+
+    assert read_pack("p", pack(task.replace(old, new)), deep=True).tasks()[0].id == "one"
+
+
+FIGURE = {
+    "lines": {
+        "m": {"direction": 10, "through": [0, 2]},
+        "n": {"direction": 10, "through": [0, -2]},
+        "t": {"direction": 100, "through": [0, 0]},
+    },
+    "meets": {"A": ["m", "t"], "B": ["n", "t"]},
+    "transversal": "t",
+    "number": "standard",
+}
+
+
+@pytest.mark.parametrize(
+    ("text", "expected"),
+    [
+        ("m ∥ n", True),
+        ("m ∦ n", False),
+        ("t ⊥ m", True),
+        ("∠1 ≅ ∠4", True),
+        ("m∠1 = 90", True),
+        ("m∠1 = 89", False),
+        ("m∠3 + m∠5 = 180", True),
+        ("∠1 and ∠4 are vertical angles", True),
+        ("∠1 and ∠4 are a linear pair", False),
+        ("m∠1 = x", None),
+    ],
+)
+def test_as_drawn(text: str, expected: bool | None) -> None:
+    assert holds_as_drawn(figure_from_json(FIGURE), text) is expected
