@@ -1,0 +1,18 @@
+"""Words of the Seat's page frame; those of its script are in static/words/en/seat.js."""
+
+WORDS: dict[str, str] = {
+    "stage": "What the teacher shows",
+    "paper": "Paper",
+    "back": "Back",
+    "next": "On to the next",
+    "path": "The lesson, task by task",
+    "help": "How do I work this page?",
+    "help_all": "Everything here can be done with a mouse, with a finger, or with the keyboard alone. Tab goes from thing to "
+    "thing; arrow keys turn and move what is chosen; Esc puts it back. Nothing is lost if the network goes away: what you "
+    "hand in is kept and sent when it returns.",
+    "return": "Come back on another device",
+    "return_why": "This address is yours alone: it brings you back to this place.",
+    "leave_seat": "I’m done",
+    "leave_alone": "I’m done",
+    "leave_preview": "Close the preview",
+}

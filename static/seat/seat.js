@@ -1,0 +1,158 @@
+// The Seat: one task at a time, beside the paper; what the teacher shows instead, when the class follows.
+import { load, say } from "../words/say.js";
+import { listen } from "../live/listen.js";
+import { send } from "../live/send.js";
+import { createOutbox } from "../live/outbox.js";
+import { createStage } from "../stage/stage.js";
+import { write } from "../desk/dom.js";
+import { createPath } from "./path.js";
+import { createShell } from "./shell.js";
+
+const main = document.getElementById("main");
+const { base, role } = main.dataset;
+const part = Object.fromEntries(
+  ["who", "where", "net", "banner", "stage", "stage-paper", "paper", "card-side", "kept", "leave", "back", "next", "path", "return", "return-link"].map(
+    (id) => [id, document.getElementById(id)],
+  ),
+);
+let state = null;
+let outbox = null;
+let shell = null;
+let shownStep = null;
+
+await load("seat", "live", "figure", "angles");
+const path = createPath(part.path, (id) => go(id));
+const stage = createStage(part["stage-paper"], { size: "seat" });
+
+function tasks() {
+  return state.pack.parts.flatMap((one) => one.tasks.map((task) => ({ ...task, part: one })));
+}
+
+/** The task to open first: the one in the address, the one the class is on, where I was, the first that isn't done. */
+function firstTask() {
+  const all = tasks();
+  const asked = decodeURIComponent(location.hash.slice(1)) || new URLSearchParams(location.search).get("task");
+  const known = (id) => all.some((task) => task.id === id) && id;
+  return known(state.step) || known(asked) || known(state.here) || all.find((task) => !task.done)?.id || all[0]?.id;
+}
+
+async function go(id, { quiet = false } = {}) {
+  if (!id) return;
+  await shell.open(id);
+  history.replaceState(null, "", `#${encodeURIComponent(id)}`);
+  if (!quiet) document.getElementById("title").focus({ preventScroll: false });
+  show();
+  if (role !== "preview") send("POST", `${base}/here`, { task: id }).catch(() => {});
+}
+
+function begin() {
+  const who = `${state.period?.id ?? base}:${state.name}`;
+  outbox = createOutbox({
+    base,
+    key: `eight-angles:${who}`,
+    storage: localStorage,
+    send,
+    onChange: waiting,
+    onVerdict: (task, verdict) => {
+      if (verdict.done) markDone(task);
+      shell.arrived(task, verdict);
+    },
+  });
+  shell = createShell({ base, role, outbox, purpose: (id) => tasks().find((task) => task.id === id)?.part.purpose });
+  go(firstTask(), { quiet: true });
+}
+
+function markDone(id) {
+  for (const one of state.pack.parts) for (const task of one.tasks) if (task.id === id) task.done = true;
+  show();
+}
+
+function waiting({ replies, works, offline }) {
+  write(part.kept, replies + works === 0 ? say("seat.saved") : "");
+  if (replies) write(part.net, replies === 1 ? say("seat.waiting_one") : say("seat.waiting", { n: replies }));
+  else write(part.net, offline ? say("seat.offline") : "");
+}
+
+/** Bring the page to the state: the row, the banner, the stage, what may be pressed. */
+function show() {
+  const here = shell?.task() ?? null;
+  const all = tasks();
+  const at = all.findIndex((task) => task.id === here);
+  const locked = Boolean(state.step);
+  path.update(state.pack, here, locked);
+  part.back.disabled = locked || at <= 0;
+  part.next.disabled = locked || at < 0 || at >= all.length - 1;
+  if (at >= 0) {
+    const inside = all[at].part.tasks;
+    write(part.where, say("seat.where", { part: all[at].part.title, n: inside.findIndex((t) => t.id === here) + 1, of: inside.length }));
+  }
+  write(part.who, state.pending ? say("seat.pending", { name: state.name }) : state.name);
+  const following = Boolean(state.follow && state.stage);
+  part.stage.hidden = !following;
+  for (const side of [part.paper, part["card-side"]]) side.hidden = following;
+  main.dataset.following = following;
+  if (following) stage.show(state.stage);
+  banner(following);
+  shell?.setFrozen(Boolean(state.frozen || state.closed));
+}
+
+function banner(following) {
+  let text = "";
+  if (role === "preview") text = say("seat.preview");
+  if (state.step) text = say("seat.together");
+  if (following) text = say("seat.following");
+  if (state.frozen) text = say("seat.frozen");
+  if (state.closed) text = say("seat.closed");
+  write(part.banner, text);
+  part.banner.hidden = !text;
+}
+
+listen(
+  base,
+  (next) => {
+    const first = !state;
+    // A verdict that has just come may be newer than a state already on its way.
+    state = next;
+    if (first) begin();
+    else if (state.step && state.step !== shownStep && shell.task() !== state.step) go(state.step, { quiet: true });
+    shownStep = state.step;
+    show();
+  },
+  {
+    onStatus: (word) => {
+      main.dataset.net = word;
+      if (word === "offline") write(part.net, say("seat.offline"));
+      else if (word === "gone") {
+        write(part.banner, say("seat.gone"));
+        part.banner.hidden = false;
+        shell?.setFrozen(true);
+      } else if (!outbox?.waiting()) write(part.net, "");
+      if (word === "live" || word === "polling") outbox?.flush();
+    },
+  },
+);
+
+function stepBy(n) {
+  const all = tasks();
+  go(all[all.findIndex((task) => task.id === shell.task()) + n]?.id);
+}
+part.back.addEventListener("click", () => stepBy(-1));
+part.next.addEventListener("click", () => stepBy(1));
+window.addEventListener("hashchange", () => {
+  const id = decodeURIComponent(location.hash.slice(1));
+  if (state && shell && id !== shell.task() && tasks().some((task) => task.id === id)) go(id);
+});
+part.leave.addEventListener("submit", (event) => {
+  const sure = role === "preview" || confirm(say(outbox?.waiting() ? "seat.leave_waiting" : "seat.leave_sure"));
+  if (!sure) event.preventDefault();
+  else {
+    outbox?.clear();
+    sessionStorage.clear();
+  }
+});
+part.return?.addEventListener("toggle", async () => {
+  if (!part.return.open || part["return-link"].value) return;
+  const { link } = await send("GET", `${base}/return`);
+  part["return-link"].value = link;
+  part["return-link"].select();
+});

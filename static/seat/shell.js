@@ -1,0 +1,182 @@
+// Mounts one task's module beside the paper, and stands between it and the server.
+import { load, say } from "../words/say.js";
+import { send } from "../live/send.js";
+import { h, write } from "../desk/dom.js";
+
+// What each kind of task brings along: its words and its style sheet.
+const BRINGS = {
+  explore: [["figure", "angles"], null],
+  classify: [["figure", "angles"], null],
+  justify: [["figure", "angles"], null],
+  prove: [["figure", "prove"], "prove"],
+  construct: [["figure", "construct"], "construct"],
+  solve: [["figure", "practice"], "practice"],
+  practice: [["figure", "practice"], "practice"],
+  connect: [["figure", "practice"], "practice"],
+};
+const styles = new Map();
+
+function style(name) {
+  if (!name) return Promise.resolve();
+  if (!styles.has(name)) {
+    const link = h("link", { rel: "stylesheet", href: new URL(`../css/${name}.css`, import.meta.url).href });
+    styles.set(name, new Promise((resolve) => {
+      link.addEventListener("load", resolve);
+      link.addEventListener("error", resolve);
+    }));
+    document.head.append(link);
+  }
+  return styles.get(name);
+}
+
+/** What a construction hands on to a later task; lives as long as the tab. */
+const carry = {
+  get(key) {
+    try {
+      return JSON.parse(sessionStorage.getItem(`carry:${key}`) ?? "null");
+    } catch {
+      return null;
+    }
+  },
+  set(key, value) {
+    try {
+      sessionStorage.setItem(`carry:${key}`, JSON.stringify(value));
+    } catch {
+      // No storage: the figure is simply not carried over.
+    }
+  },
+};
+
+export function createShell({ base, role, outbox, purpose }) {
+  const at = (id) => document.getElementById(id);
+  const [main, paper, card, confirmBox] = [at("main"), at("paper"), at("card"), at("confirm")];
+  let here = null;
+  let mounted = null;
+  let turn = 0;
+  let frozen = false;
+  let open = true;
+
+  function verdict(text, tone = "plain") {
+    const line = at("verdict");
+    line.dataset.tone = tone;
+    // The same sentence again is news too: a live region only speaks when its text changes.
+    if (line.textContent === text && text) line.textContent = "";
+    line.textContent = text;
+  }
+
+  function take(told) {
+    verdict(told.text, told.ok ? "good" : "mend");
+    return told;
+  }
+
+  /** Put on the page what a stored verdict says, when it arrives for the task on show after a reload. */
+  function arrived(task, told) {
+    if (task !== here) return;
+    if (told.code !== "refused" && purpose(task) === "exit") {
+      open = false;
+      settle();
+    }
+    take(told);
+  }
+
+  async function submit(task, reply) {
+    if (purpose(task) === "exit" && role === "seat" && !(await sure())) {
+      verdict(say("seat.hand_in_kept"), "plain");
+      return { ok: false, done: false, code: "kept", text: say("seat.hand_in_kept"), parts: [] };
+    }
+    verdict(say("seat.judging"), "wait");
+    const slow = setTimeout(() => verdict(say("seat.sending"), "wait"), 2500);
+    try {
+      return await outbox.reply(task, reply);
+    } finally {
+      clearTimeout(slow);
+    }
+  }
+
+  /** Review and confirm before an exit task is handed in (WCAG 2.2 SC 3.3.4). */
+  function sure() {
+    return new Promise((resolve) => {
+      const answer = (yes) => () => {
+        confirmBox.hidden = true;
+        confirmBox.replaceChildren();
+        resolve(yes);
+      };
+      const question = h("p", { class: "seat-confirm-ask", tabindex: "-1" }, say("seat.hand_in"));
+      confirmBox.replaceChildren(
+        question,
+        h("p", {}, say("seat.hand_in_why")),
+        h("button", { type: "button", class: "action", onclick: answer(true) }, say("seat.hand_in_yes")),
+        h("button", { type: "button", class: "plain", onclick: answer(false) }, say("seat.hand_in_no")),
+      );
+      confirmBox.hidden = false;
+      question.focus();
+    });
+  }
+
+  function settle() {
+    mounted?.setFrozen?.(frozen || !open);
+    main.dataset.frozen = frozen || !open;
+  }
+
+  async function openTask(id) {
+    const mine = (turn += 1);
+    verdict(say("seat.loading"), "wait");
+    let found;
+    let module;
+    try {
+      found = await send("GET", `${base}/task/${encodeURIComponent(id)}`);
+      const [areas, sheet] = BRINGS[found.task.kind];
+      [module] = await Promise.all([import(`../tasks/${found.task.kind}.js`), load(...areas), style(sheet)]);
+    } catch (error) {
+      if (mine === turn) verdict(say("seat.missing", { message: error.message }), "mend");
+      return;
+    }
+    if (mine !== turn) return;
+    mounted?.destroy();
+    paper.replaceChildren();
+    card.replaceChildren();
+    confirmBox.hidden = true;
+    here = id;
+    open = found.open;
+    frame(found.task);
+    verdict("", "plain");
+    let n = found.saved?.n ?? 0;
+    mounted = module.mount(
+      { paper, card },
+      {
+        task: found.task,
+        saved: outbox.works()[id]?.work ?? found.saved?.work ?? null,
+        save: (work, figure) => outbox.work(id, (n += 1), work, figure),
+        submit: (reply) => submit(id, reply),
+        ask: (what, body) => send("POST", `${base}/task/${encodeURIComponent(id)}/ask/${what}`, body ?? {}),
+        verdict: (text, tone) => id === here && verdict(text, tone),
+        carry,
+        role: role === "preview" ? "preview" : "seat",
+      },
+    );
+    settle();
+    if (!open) verdict(say("seat.handed_in"), "plain");
+    else if (found.last) take(found.last);
+  }
+
+  function frame(task) {
+    main.dataset.kind = task.kind;
+    write(at("title"), task.title);
+    write(at("ask"), task.ask ?? "");
+    // Justify and prove tasks set out their givens themselves, where the student works with them.
+    const given = ["prove", "solve", "practice", "connect"].includes(task.kind) ? [] : (task.given ?? []);
+    at("given").hidden = given.length === 0;
+    write(at("given"), given.length ? say("seat.given", { list: given.join(", ") }) : "");
+    write(at("help"), say(`seat.help_${task.kind}`));
+  }
+
+  return {
+    open: openTask,
+    arrived,
+    task: () => here,
+    setFrozen(on) {
+      frozen = on;
+      settle();
+    },
+  };
+}
