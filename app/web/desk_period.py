@@ -121,7 +121,7 @@ def step(period_id: str) -> Response:
 
 @period_pages.post("/tally")
 def call_tally(period_id: str) -> Response:
-    return _change("tally", tally=_task_id(read_json()))
+    return _change("tally", "called", tally=_task_id(read_json()))
 
 
 @period_pages.post("/rename")

@@ -24,7 +24,8 @@ from app.web.server import Server
 TICK = 10_000
 MOST_OF_SESSION = 2
 MOST_OF_PERIOD = 50
-ROW_KEYS = {"stage", "follow", "step", "frozen", "period", "plan"}
+SEAT_KEYS = {"stage", "follow", "step", "frozen", "period", "plan"}
+ROW_KEYS = SEAT_KEYS | {"called"}  # changes of the period's own row; "called": another tally
 BOARD_KEYS = {"stage", "period", "tally", "seats"}
 
 
@@ -100,7 +101,7 @@ class Hub:
 
     def _count(self, period: str, keys: set[str], seat: str | None) -> None:
         topics = [f"desk:{period}"]
-        if keys & ROW_KEYS:
+        if keys & SEAT_KEYS:
             topics.append(f"period:{period}")
         if keys & BOARD_KEYS:
             topics.append(f"board:{period}")
@@ -120,8 +121,8 @@ class Hub:
         elif listener.role == "seat" and seat is not None and listener.seat == seat:
             if keys & {"seat"}:
                 listener.tell({"seat"})
-        elif listener.role == "seat" and seat is None and keys & ROW_KEYS:
-            listener.tell(keys & ROW_KEYS)
+        elif listener.role == "seat" and seat is None and keys & SEAT_KEYS:
+            listener.tell(keys & SEAT_KEYS)
 
     def version(self, role: str, period: str, seat: str | None = None) -> int:
         """The version of what this role sees of the period. Read it before the state that it numbers."""

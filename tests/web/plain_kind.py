@@ -1,0 +1,41 @@
+"""A kind of task for the tests of the server: one number is right. The real kinds have tests of their
+own.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+from app.classroom.verdict import Context, Verdict
+from app.figure.faults import Fault
+
+SECRET_KEY = "only the teacher may read this 7391"
+
+
+def public(task: dict[str, Any], ctx: Context) -> dict[str, Any]:
+    return {
+        "id": task["id"],
+        "kind": task["kind"],
+        "title": task["title"],
+        "ask": task["ask"],
+        "start": ctx.seed % 100,
+    }
+
+
+def judge(task: dict[str, Any], reply: dict[str, Any], ctx: Context) -> Verdict:
+    answer = reply.get("answer")
+    if not isinstance(answer, int) or isinstance(answer, bool):
+        raise Fault("web.need_count", "reply.answer")
+    ok = answer == task["question"]["answer"]
+    text = f"Try {len(ctx.history) + 1}: {'that is it' if ok else 'the other one'}."
+    return Verdict(ok=ok, done=ok, code="right" if ok else "wrong", text=text, score=float(ok))
+
+
+def ask(task: dict[str, Any], what: str, body: dict[str, Any], ctx: Context) -> dict[str, Any]:
+    if what != "hint":
+        raise KeyError(what)
+    return {"hint": "Look again.", "level": body.get("level")}
+
+
+def key(task: dict[str, Any], ctx: Context) -> dict[str, Any]:
+    return {"answer": task["question"]["answer"], "note": SECRET_KEY}
