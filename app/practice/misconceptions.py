@@ -1,6 +1,6 @@
 """The known mistakes, as data. A family's items carry the wrong answer that each mistake leads to
-(`Item.traps`, made by the family that knows the numbers); here is what the mistake is, how well that is known, what to say
-to the student, and which item to give next.
+(`Item.traps`, made by the family that knows the numbers); here is what the mistake is, how well that is
+known, what to say to the student, and which item to give next.
 
 Evidence: R research read for this project, M a well-known paper cited from memory, P practice, no source.
 No rate is claimed anywhere: the studies do not give them for these tasks.
@@ -97,6 +97,11 @@ def recognise(item: Item, answer: Mapping[str, str]) -> str | None:
     found = [
         (len(wrong), name)
         for name, wrong in item.traps.items()
-        if all(answer.get(field) == value for field, value in wrong.items())
+        if all(_is(answer.get(field, ""), value) for field, value in wrong.items())
     ]
     return max(found, key=lambda pair: pair[0])[1] if found else None
+
+
+def _is(value: str, wrong: str) -> bool:
+    """ "^D" stands for every order that begins with D."""
+    return value.startswith(wrong[1:]) if wrong.startswith("^") else value == wrong

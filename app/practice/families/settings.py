@@ -33,7 +33,7 @@ def make(family: str, seed: int, level: int, house: House) -> Item:
     first, second = (name for name in lines if name != cut)
     names = {"first": first, "second": second, "cut": cut}
     wanted = next(f for f in bare.fields if not f.optional)
-    return replace(
+    made: Item = replace(
         bare,
         family=family,
         seed=seed,
@@ -44,6 +44,7 @@ def make(family: str, seed: int, level: int, house: House) -> Item:
         ),
         ask=say(f"practice.setting_ask_{level}", label=wanted.label, given=_measured(bare), **names),
     )
+    return made
 
 
 def _measured(item: Item) -> str:

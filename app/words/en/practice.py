@@ -312,4 +312,52 @@ SETTINGS: dict[str, str] = {
     "setting_ask_3": "Measured: {given}. Are they parallel, and by which theorem?",
 }
 
-WORDS: dict[str, str] = {**SETTINGS, **JUDGING, **MISTAKES, **CONNECT, **ANGLES, **ENOUGH, **FAMILIES, **PAIRS, **SOLVING, **READER, **WORKING, **STANDING}
+OWN: dict[str, str] = {
+    "own_ask": "Find {want}.",
+    "own_open": "What is given doesn't settle {want}; give one more fact, or ask for something else.",
+    "own_conflict": "What is given can't all be true of this figure; change one of the givens.",
+    "own_square": "With a square, the givens may hold one unknown only.",
+    "own_roots": "{count} values of {letter} fit what is given; exactly one should.",
+    "own_pair": "∠{a} and ∠{b} are {pair}.",
+    "own_hint_1": "Which two of the angles go together, and what are they to each other?",
+    "own_hint_2": "Look for vertical angles, linear pairs, and angles along one transversal.",
+    "own_hint_3": "Write what those angles are to each other as an equation, and solve it.",
+    "own_hint_3_pair": "Do the lines make the angles so ({original}), or the angles the lines ({converse})? Write the equation.",
+}
+
+PROOFS: dict[str, str] = {
+    "proof_prompt": "Given: {given}. Prove: {goal}.",
+    "row_n": "row {n}",
+    "reason_ask": "Which reason belongs in row {n}?",
+    "reason_ask_two": "Which reasons belong in rows {n} and {m}?",
+    "reason_label": "Reason of row {n}",
+    "reason_why": "Row {n}, {statement}: {reason}.",
+    "reason_hint_1": "Row {n} says: {statement}. What was known before it?",
+    "reason_hint_2_rests": "It rests on row {rows}. Does the theorem you think of start there, and end in {statement}?",
+    "reason_hint_2_figure": "No earlier row is needed: what in the figure says that {statement}?",
+    "reason_hint_3": "Row {n}: {reason}. Say it as “if … then …” and find both parts in the proof.",
+    "mistake_ask": "One row doesn't follow from what stands before it. Which?",
+    "mistake_row": "The row with the mistake",
+    "mistake_why": "What is wrong there",
+    "mistake_kind_way": "the theorem is used the wrong way round",
+    "mistake_kind_pair": "the angles are not that kind of pair",
+    "mistake_kind_given": "it isn't among the givens",
+    "mistake_kind_vertical": "vertical angles and linear pair are mixed up",
+    "mistake_why_way": "Row {n}: the {reason} runs the other way: what it starts from isn't known, and what it ends in is.",
+    "mistake_why_pair": "Row {n}: the angles are not the pair that the {reason} speaks of.",
+    "mistake_why_given": "Row {n}: {statement} isn't given; it has to be shown.",
+    "mistake_why_vertical": "Row {n}: {reason} doesn't say that {statement}.",
+    "mistake_mend": "It should read: {statement}, {reason}.",
+    "mistake_hint_1": "Read each row as “… because …”, and ask whether the reason says just that.",
+    "mistake_hint_2": "For each theorem, say “if … then …”. Is the “if” part known by then?",
+    "mistake_hint_3": "Look closely at rows {first} to {last}.",
+    "order_ask": "Put the rows in an order in which each follows from those before it.",
+    "order_label": "The order",
+    "order_why": "One right order: {order}.",
+    "order_others": "Any order is right in which every row comes after the rows that it rests on.",
+    "order_hint_1": "Which rows need nothing before them? They can come first.",
+    "order_hint_2": "For each other row, find the rows that its reason starts from.",
+    "order_hint_3": "Row {goal} is what was to be proved: it comes last.",
+}
+
+WORDS: dict[str, str] = {**PROOFS, **OWN, **SETTINGS, **JUDGING, **MISTAKES, **CONNECT, **ANGLES, **ENOUGH, **FAMILIES, **PAIRS, **SOLVING, **READER, **WORKING, **STANDING}
