@@ -34,8 +34,9 @@ def build(
     digest: str,
 ) -> Pack:
     """The pack, its theorem names as `house` has them, its words from `words[language]` if there are any."""
-    maker = _Maker(sense, words.get(language or "", Translation(format=1)), house)
     assert draft.shape is not None
+    other = words.get(language or "", Translation(format=1))
+    maker = _Maker(sense, other, house, draft.shape.standards)
     head = draft.shape.pack
     parts = [maker.part(part) for part in draft.parts]
     codes = [*head.standards, *(code for part in parts for task in part.tasks for code in task.standards)]
@@ -47,22 +48,24 @@ def build(
         minutes=head.minutes,
         grades=head.grades,
         order=head.order,
-        standards={code: text for code in codes for text in [_standard(code, draft.shape.standards)]},
+        standards=_standards(codes, draft.shape.standards),
         parts=parts,
         digest=digest,
         **{key: maker.either(getattr(maker.other.pack, key), getattr(head, key)) for key in HEAD_WORDS},
     )
 
 
-def _standard(code: str, own: dict[str, str]) -> str:
-    return own.get(code) or STANDARDS[canonical(code) or code]
+def _standards(codes: list[str], own: dict[str, str]) -> dict[str, str]:
+    """Code → words, each once; a pack's own codes as it writes them, the others as the table does."""
+    named = [code if code in own else canonical(code) or code for code in codes]
+    return {code: own.get(code) or STANDARDS[code] for code in named}
 
 
 class _Maker:
     """Makes the parts and tasks of one pack in one house and one language."""
 
-    def __init__(self, sense: Sense, other: Translation, house: str) -> None:
-        self.sense, self.other, self.house = sense, other, house_words(house)
+    def __init__(self, sense: Sense, other: Translation, house: str, own: dict[str, str]) -> None:
+        self.sense, self.other, self.house, self.own = sense, other, house_words(house), own
 
     def said(self, value: Any) -> Any:
         """The value with the house's names in place of those in braces, however deep they stand."""
@@ -104,7 +107,8 @@ class _Maker:
             data["figure"] = mended(fig) if fig is not None else None
         if "start" in data:
             data["start"] = {key: value for key, value in data["start"].items() if value is not None}
-        data["standards"] = [canonical(code) or code for code in task.standards]
+        own = self.own
+        data["standards"] = [code if code in own else canonical(code) or code for code in task.standards]
         notes = data.pop("notes")
         return Task(
             id=task.id,

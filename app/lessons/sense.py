@@ -157,7 +157,7 @@ def _classify(sense: Sense, task: kinds.Classify, place: Place, fig: Figure | No
     if used not in (["pairs"], ["find", "count"]) and not bad & {"pairs", "find", "count"}:
         sense.add(place, "pairs-or-find", (used[0] if used else "pairs",), value=", ".join(used) or "–")
     if task.find is not None:
-        sense.one_of(place, "pair-name", ("find",), task.find, PAIRS[:7])
+        sense.one_of(place, "pair-name", ("find",), task.find, [pair for pair in PAIRS if pair != "none"])
     for at, pair in enumerate(task.pairs):
         if pair[0] == pair[1]:
             sense.add(place, "self-pair", ("pairs", at), value=shown(pair[0]))

@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from functools import cache
 
+from app.figure.pairs import ALL_PAIRS
+from app.reasoning.theorems import REASONS as THEOREMS
+
 __all__ = ["KNOWN_NAMES", "PAIRS", "SKILLS", "THEOREMS", "families"]
 
 # skill → what a student who has it can do
@@ -25,25 +28,10 @@ SKILLS: dict[str, str] = {
     "other-constructions": "bisect, and construct perpendiculars",
 }
 
-PAIRS = (
-    "corresponding", "alternate interior", "alternate exterior", "consecutive interior",
-    "consecutive exterior", "vertical", "linear pair", "none",
-)
-
-_FIVE = tuple(f"{name.replace(' ', '-')}-angles" for name in PAIRS[:5])
-
-THEOREMS = (
-    "given", "vertical-angles", "linear-pair", *_FIVE, *(f"{name}-converse" for name in _FIVE),
-    "definition-of-supplementary", "definition-of-complementary", "definition-of-congruent",
-    "definition-of-perpendicular", "definition-of-bisector", "congruent-supplements",
-    "congruent-complements", "right-angles-congruent", "reflexive", "symmetric", "transitive",
-    "substitution", "addition", "subtraction",
-    "angle-addition", "parallel-to-same-line", "perpendicular-to-same-line", "perpendicular-transversal",
-    "triangle-sum", "exterior-angle", "algebra",
-)
+PAIRS = tuple(pair for pair in ALL_PAIRS if pair != "same")
 
 # What may stand in braces in a pack's words; compared in small letters.
-KNOWN_NAMES = frozenset((*PAIRS[:7], *THEOREMS))
+KNOWN_NAMES = frozenset((*PAIRS, *THEOREMS)) - {"none"}
 
 
 @cache

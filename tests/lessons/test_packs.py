@@ -1,0 +1,131 @@
+"""The shipped packs: each is checked to the bottom, and holds what a lesson needs."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from app.figure.model import figure_from_json
+from app.figure.pairs import name_pair
+from app.lessons.kinds import MODELS
+from app.lessons.load import check_pack, find_packs, load_pack
+from app.lessons.schema import Pack
+from app.lessons.vocabulary import SKILLS
+from app.words.house import HOUSES
+
+PACKS = Path(__file__).resolve().parents[2] / "lesson_packs"
+NAMES = sorted(path.parent.name for path in PACKS.glob("*/pack.toml"))
+
+
+def pack(name: str) -> Pack:
+    return load_pack(PACKS / name)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_claim_of_the_pack_is_so(name: str) -> None:
+    assert check_pack(PACKS / name).name == name
+
+
+@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("house", HOUSES)
+def test_the_pack_reads_in_every_house(name: str, house: str) -> None:
+    said = load_pack(PACKS / name, house=house).model_dump_json()
+
+    assert "{corresponding" not in said
+    assert "{alternate" not in said
+
+
+def test_the_shelf_is_in_teaching_order() -> None:
+    assert [found.name for found in find_packs(PACKS)] == [
+        "proving-lines-parallel", "twelve-proofs", "other-constructions", "solve-and-practice",
+    ]
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_the_pack_is_ready_to_teach(name: str) -> None:
+    """users.md J-1: parts with minutes, notes for each; every task says what it trains and its standard."""
+    lesson = pack(name)
+
+    assert lesson.aims and lesson.scenario and lesson.notes and lesson.standards and lesson.materials
+    for part in lesson.parts:
+        assert part.notes is not None and part.notes.say and part.notes.look_for, part.id
+        assert part.minutes > 0
+    for task in lesson.tasks():
+        assert task.skills and set(task.skills) <= set(SKILLS), task.id
+        assert task.standards, task.id
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_materials_with_a_compass_carry_the_caution(name: str) -> None:
+    lesson = pack(name)
+    if any(task.kind == "construct" for task in lesson.tasks()):
+        assert "sharp point" in " ".join(lesson.materials)
+
+
+def test_the_core_lesson_is_whole() -> None:
+    lesson = pack("proving-lines-parallel")
+    kinds = {task.kind for task in lesson.tasks()}
+    required = [part for part in lesson.parts if not part.optional]
+
+    assert kinds == set(MODELS)
+    assert sum(part.minutes for part in required) <= lesson.minutes == 50
+    assert required[0].purpose == "warm-up" and 5 <= required[0].minutes <= 7
+    assert sum(not task.optional for task in required[0].tasks) == 3
+    exit_ticket = required[-1]
+    assert exit_ticket.purpose == "exit" and 2 <= exit_ticket.minutes <= 5
+    assert 3 <= len(exit_ticket.tasks) <= 5
+    # New numbers for each student: every item comes from a family.
+    assert all(task.data["family"] for task in exit_ticket.tasks)
+
+
+def test_the_chain_fades() -> None:
+    """From a worked example to a blank page, one converse after the other, all from the corresponding one."""
+    chain = next(part for part in pack("proving-lines-parallel").parts if part.id == "chain")
+
+    assert [task.data["support"] for task in chain.tasks] == ["worked", "reasons", "order", "blank"]
+    for task in chain.tasks:
+        assert "corresponding-angles-converse" not in task.data["bar"]
+        assert len(task.data["bar"]) == 4
+    given = [task.data["given"][0] for task in chain.tasks]
+    pairs = []
+    for task, text in zip(chain.tasks, given, strict=True):
+        a, b = [word.strip("∠,") for word in text.split() if word.startswith("∠")]
+        pairs.append(name_pair(figure_from_json(task.data["figure"]), a, b).pair)
+    assert pairs == ["alternate interior", "alternate exterior", "consecutive interior", "consecutive exterior"]
+
+
+def test_at_least_twelve_proofs_from_short_to_long() -> None:
+    tasks = [task for task in pack("twelve-proofs").tasks() if task.kind == "prove"]
+
+    assert sum(task.data["possible"] for task in tasks) >= 12
+    assert sum(not task.data["possible"] for task in tasks) >= 1
+    assert any("parallel-to-same-line" in task.data["bar"] for task in tasks)
+    assert any(len(task.data["figure"]["lines"]) >= 4 for task in tasks)
+
+
+def test_the_other_constructions_are_all_there() -> None:
+    tasks = [task.data for task in pack("other-constructions").tasks() if task.kind == "construct"]
+
+    assert {task["construction"] for task in tasks} == {
+        "bisect a segment", "bisect an angle", "perpendicular through a point", "parallel through a point",
+    }
+    assert {task["route"] for task in tasks} >= {"rhombus", "alternate interior"}
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_lines_are_not_always_level(name: str) -> None:
+    """Misconception 10, prototype orientation: at most a few figures have a level line."""
+    figures = [task.data["figure"] for task in pack(name).tasks() if task.data.get("figure")]
+    level = sum(any(line["direction"] == 0 for line in figure["lines"].values()) for figure in figures)
+
+    assert level * 5 <= len(figures)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_proofs_are_not_given_away_by_their_figure(name: str) -> None:
+    """The names in a pack never say which crossing far away would deny the parallels to be proved."""
+    for task in pack(name).tasks():
+        if task.kind == "prove" and "∥" in task.data["goal"]:
+            a, b = task.data["goal"].split(" ∥ ")
+            assert not any({a, b} <= set(meet["lines"]) for meet in task.data["figure"]["meets"].values()), task.id
