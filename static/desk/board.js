@@ -12,32 +12,19 @@ const KEEP = 40; // our own figures that may still come back by the stream
 export function mount(host, desk) {
   const paper = h("div", { class: "stage" });
   const bar = h("div", { class: "toolbar stage-bar" });
-  const toBoard = h("input", { type: "checkbox", id: "to-board", onchange: () => aim() });
-  const toSeats = h("input", { type: "checkbox", id: "to-seats", onchange: () => aim() });
-  const way = h("p", { class: "stage-to" }, h("span", {}, say("desk.to")), " ",
-    toBoard, h("label", { for: "to-board" }, say("desk.to_board")), " ", toSeats, h("label", { for: "to-seats" }, say("desk.to_seats")));
   const none = h("p", { class: "room-empty" }, say("desk.board_empty"));
-  host.append(way, none, paper, bar);
+  host.append(none, paper, bar);
 
   let kind = null; // what the sheet is set up for
   let live = null; // the teacher's figure, when that is on the stage
   let mirror = null; // any other stage, as the Board shows it
-  const out = newest((doc) => desk.act("stage", { stage: doc }), LIVE);
-
-  function aim() {
-    const to = [toBoard.checked && "board", toSeats.checked && "seats"].filter(Boolean);
-    desk.stage(desk.state.stage, to);
-  }
+  const out = newest((doc) => desk.act("stage", { stage: doc, to: desk.places() }), LIVE);
 
   function update(state) {
     const stage = state.stage ?? null;
-    const to = state.to ?? [];
-    toBoard.checked = to.includes("board");
-    toSeats.checked = to.includes("seats");
     const bare = !stage || (stage.kind === "blank" && !stage.under);
     none.hidden = !bare;
     paper.hidden = bare;
-    way.hidden = bare;
     const now = bare ? null : stage.kind;
     if (now !== kind) {
       clear();

@@ -61,7 +61,7 @@ function more(host, desk) {
     h("p", { class: "desk-verbs" },
       verb("desk.code_new", () => desk.act("code")),
       verb("desk.board_revoke", () => desk.act("board/revoke")),
-      h("a", { href: `/desk/records/${desk.base.split("/").at(-1)}/` }, say("desk.records_this")),
+      h("a", { href: `/desk/records/${desk.base.split("/").at(-1)}` }, say("desk.records_this")),
       twice("desk.end", "desk.end_sure", () => desk.act("end")),
     ),
   );

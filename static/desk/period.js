@@ -31,6 +31,7 @@ const desk = {
   redraw,
   detail,
   stage,
+  places,
 };
 
 const details = new Map(); // task id → promise of what a teacher may see of it
@@ -57,10 +58,15 @@ async function act(path, body = {}, method = "POST") {
 }
 
 /** Put a document on the stage. The state is changed here at once, so that quick presses build on each other. */
-async function stage(next, to = undefined) {
-  desk.state = { ...desk.state, stage: next, ...(to ? { to } : {}) };
+async function stage(next, to = places()) {
+  desk.state = { ...desk.state, stage: next, to };
   redraw();
-  return act("stage", { stage: next, ...(to ? { to } : {}) });
+  return act("stage", { stage: next, to });
+}
+
+/** Where the stage is seen: on the Board always, on the Seats while they follow. */
+function places() {
+  return desk.state?.follow ? ["board", "seats"] : ["board"];
 }
 
 /** The task as a teacher sees it: {task, key, notes, public}. Asked once. */

@@ -8,7 +8,7 @@ export function mountPlan(list, pace, desk) {
   const own = h("input", { type: "radio", name: "pace", id: "pace-own", onchange: () => desk.act("step", { task: null }) });
   const one = h("input", { type: "radio", name: "pace", id: "pace-one", onchange: () => desk.act("step", { task: desk.task }) });
   const oneLabel = h("label", { for: "pace-one" });
-  const follow = h("input", { type: "checkbox", id: "pace-follow", onchange: (event) => desk.act("follow", { on: event.target.checked }) });
+  const follow = h("input", { type: "checkbox", id: "pace-follow", onchange: (event) => followMe(event.target.checked) });
   const frozen = h("input", { type: "checkbox", id: "pace-frozen", onchange: (event) => desk.act("freeze", { on: event.target.checked }) });
   pace.append(
     h("fieldset", { class: "pace" }, h("legend", { class: "words" }, say("desk.pace")),
@@ -17,6 +17,13 @@ export function mountPlan(list, pace, desk) {
     h("p", { class: "pace-line" }, follow, h("label", { for: "pace-follow" }, say("desk.follow"))),
     h("p", { class: "pace-line" }, frozen, h("label", { for: "pace-frozen" }, say("desk.freeze"))),
   );
+
+  /** "Follow me" shows the stage on every Seat; without it the stage is the Board's alone. */
+  async function followMe(on) {
+    desk.state = { ...desk.state, follow: on };
+    await desk.stage(desk.state.stage);
+    await desk.act("follow", { on });
+  }
 
   function update(state) {
     const parts = (state.parts ?? []).filter((part) => !part.hidden);

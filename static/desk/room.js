@@ -9,6 +9,7 @@ const COLUMNS = ["place", "task", "done", "stuck"];
 
 export function mount(host, desk) {
   const view = { list: false, column: "place", down: false };
+  const started = new Map(); // task id → the figure it starts with, null until that is known
   const numbers = h("p", { class: "room-numbers" });
   const asPlan = h("button", { type: "button", class: "plain", "aria-pressed": "true", onclick: () => turn(false) }, say("desk.as_plan"));
   const asList = h("button", { type: "button", class: "plain", "aria-pressed": "false", onclick: () => turn(true) }, say("desk.as_list"));
@@ -78,13 +79,26 @@ export function mount(host, desk) {
   function updatePlace(item, seat) {
     const button = item.firstElementChild;
     const [svg, name, now] = button.children;
-    draw(svg, seat.figure);
+    draw(svg, figureOf(seat));
     write(name, label(seat));
     // One line of words: how it goes where that needs a look, else the task.
     write(now, word(seat) || seat.title);
     button.classList.toggle("place-away", !seat.online);
     button.classList.toggle("place-waits", Boolean(seat.stuck));
     button.setAttribute("aria-pressed", `${seat.sid === desk.seat}`);
+  }
+
+  /** The student's own figure; before anything has been moved, the task's. */
+  function figureOf(seat) {
+    if (seat.figure || !seat.here) return seat.figure;
+    if (!started.has(seat.here)) {
+      started.set(seat.here, null);
+      desk.detail(seat.here).then((told) => {
+        started.set(seat.here, (told.public ?? told.task).figure ?? null);
+        if (desk.sheet === "room") update(desk.state);
+      }, () => started.delete(seat.here));
+    }
+    return started.get(seat.here);
   }
 
   function word(seat) {
@@ -104,7 +118,7 @@ export function mount(host, desk) {
 
   function updateRow(line, seat) {
     const [place, task, done, stuck] = line.children;
-    draw(place.firstElementChild, seat.figure);
+    draw(place.firstElementChild, figureOf(seat));
     write(place.lastElementChild, label(seat));
     write(task, seat.title);
     write(done, say("desk.of", { done: seat.done ?? 0, all: seat.total ?? 0 }));

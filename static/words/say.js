@@ -5,13 +5,16 @@
 
 const BOOKS = {};
 
-/** Load the catalogues of these areas; resolves when all are there. */
+/** Load the catalogues of these areas; resolves when all are there. One that does not arrive is reported, and the page goes on. */
 export async function load(...areas) {
   const language = globalThis.document?.documentElement.lang || "en";
   await Promise.all(
     areas.map(async (area) => {
       if (BOOKS[area]) return;
-      const english = (await import(`./en/${area}.js`)).default;
+      const english = await import(`./en/${area}.js`).then((module) => module.default, (fault) => {
+        console.error(`no catalogue ${area}: ${fault.message}`);
+        return {};
+      });
       let own = {};
       if (language !== "en") {
         own = await import(`./${language}/${area}.js`).then((module) => module.default, () => ({}));

@@ -63,9 +63,6 @@ export default {
   seat_remove: "Remove",
   seat_remove_sure: "Press again: the seat is emptied",
   // on the Board
-  to: "Seen on",
-  to_board: "the Board",
-  to_seats: "all Seats",
   board_empty: "The Board shows bare paper. Choose a task in the plan and put it there.",
   blank: "Blank",
   clear: "Take it down",
