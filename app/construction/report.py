@@ -46,7 +46,7 @@ def text_of(program: Program, judgement: Judgement) -> str:
         return say("construction.off_point", point=anchor(program.start))
     fault = failure(judgement)
     if fault is not None:
-        return say("construction.cannot_be_done", why=fault.sentence())
+        return say("construction.cannot_be_done", why=in_words(program, fault.code, fault.fields))
     if judgement.off_by is not None and judgement.off_by > 0.05:
         return say("construction.missing_off", off=one_place(judgement.off_by), next=next_step(judgement))
     return say("construction.missing", next=next_step(judgement))
@@ -109,10 +109,15 @@ def move_notes(program: Program, judgement: Judgement) -> list[dict[str, object]
     notes = []
     for i in range(len(program.moves)):
         found = judgement.notes.get(i)
-        fields: dict[str, Any] = dict(found[1]) if found else {}
-        for key in ("a", "b", "like"):
-            if found and found[0].endswith(("crossing", "mark", "opening")) and fields.get(key):
-                named = program.kind(str(fields[key]))
-                fields[key] = fields[key] if named == "point" else object_words(program, str(fields[key]))
-        notes.append({"ok": found is None, "note": say(found[0], **fields) if found else ""})
+        notes.append({"ok": found is None, "note": in_words(program, *found) if found else ""})
     return notes
+
+
+def in_words(program: Program, code: str, fields: dict[str, Any]) -> str:
+    """A sentence about objects, each called what a reader calls it."""
+    named = {
+        key: object_words(program, value) if key in ("a", "b", "like", "of") and value else value
+        for key, value in fields.items()
+    }
+    text = say(code, **named)
+    return text[:1].upper() + text[1:]

@@ -94,3 +94,20 @@ def test_openings_of_every_size_work() -> None:
     start = read_start("copy an angle", random_start("copy an angle", Random(8)))
     for part in (1, 10, 500, 990):
         assert judge(recipe(start, opening=Fraction(part, 1000)).program()).constructed
+
+
+def test_judging_takes_no_longer_than_a_reply_may() -> None:
+    """At most 20 ms for a recipe, the best of several runs (a busy machine is not what is measured)."""
+    from time import perf_counter
+
+    from app.construction.api import check
+
+    start = random_start("copy an angle", Random(8))
+    made = recipe(read_start("copy an angle", start))
+    body = {"task": "copy an angle", "start": start, "moves": moves_to_json(made.moves), "result": made.result}
+    took = []
+    for _ in range(12):
+        began = perf_counter()
+        check(body)
+        took.append(perf_counter() - began)
+    assert min(took) < 0.020

@@ -2,6 +2,9 @@
 
 WORDS: dict[str, str] = {
     # A start or a move that can't be read: what was expected, what was found, what to try.
+    "reply_wanted": "A reply is an object with its moves; this is {found}.",
+    "no_demonstration": "In this task the steps are yours to find; ask for the next step instead.",
+    "ask_unknown": "Ask for the next step, the demonstration or why it works; “{found}” is none of these.",
     "body_wanted": 'A question is an object with "task", "start" and "moves"; this is {found}.',
     "route_unknown": "The way is one of {known}; “{found}” is none of these.",
     "task_unknown": "The task is one of {known}; “{found}” is none of these.",
@@ -37,14 +40,14 @@ WORDS: dict[str, str] = {
     "result_line": "The answer is a line or a ray; {found} is a {kind}.",
     "result_line_or_point": "The answer is a line, a ray or a point; {found} is an {kind}.",
     # A move that can be read but not done.
-    "rests_on": "{name} rests on {missing}, which could not be made.",
+    "rests_on": "This rests on {missing}, which could not be made.",
     "opening_none": "{a} and {b} lie at one place, so the compass is shut; open it between two points that lie apart.",
     "through_same_place": "{a} and {b} lie at one place, so they do not fix a {op}; choose points that lie apart.",
     "on_center": "{name} was put at the center of {of}, as far from one point of it as from another; put it on the arc.",
     "meet_same": "{a} and {b} are one and the same, so they cross everywhere; choose another.",
     "meet_beyond": "{a} and {b} do not reach each other as drawn; make one of them longer.",
-    "arcs_apart": "The arcs {a} and {b} do not meet: they are too far apart for their openings. Open the compass wider.",
-    "arcs_inside": "The arcs {a} and {b} do not meet: one lies inside the other. Make the openings more alike.",
+    "arcs_apart": "{a} and {b} do not meet: they are too far apart for their openings. Open the compass wider.",
+    "arcs_inside": "{a} and {b} do not meet: one lies inside the other. Make the openings more alike.",
     "lines_apart": "{a} and {b} do not cross as drawn.",
     "arc_short": "{a} and {b} do not meet: the opening is too small to reach. Open the compass wider.",
     # Objects.
@@ -147,6 +150,7 @@ WORDS: dict[str, str] = {
     "next_perpendicular_from_second": "Keep the same opening, put the compass point on {N}, and swing an arc that crosses the one about {M}.",
     "next_perpendicular_crossing": "Mark where the arcs about {M} and {N} cross.",
     "next_perpendicular_line": "Draw the line through {W} and {E}.",
+    "no_sector": "The copied angle is not one of the eight; draw the transversal through both vertices.",
     "next_nothing": "All steps are there. Choose the line that answers, and hand it in.",
     # Verdicts, one sentence or two for the verdict line.
     "done_copy": "Constructed: the angle at {W} stays equal to angle {one}{V}{two}, wherever the free points go.",
@@ -174,11 +178,11 @@ WORDS: dict[str, str] = {
     "wrong_crossing": "{point} is a crossing of {one} and {two}, but the wrong one of the two. Take the other.",
     "other_answer": "You have constructed it: it is {answer}, not {result}. Choose {answer} as your answer.",
     "off_point": "Your line does not go through {point}. Draw it through {point}.",
-    "cannot_be_done": "One move can't be done: {why}",
+    "cannot_be_done": "One move can't be done. {why}",
     "missing": "Not there yet. {next}",
     "missing_off": "Not there yet: as drawn it is {off}° off. {next}",
     # Notes beside single moves.
-    "note_opening": "Needs the opening of the arc {like}; this one is {was}.",
+    "note_opening": "Needs the same opening as {like}; this one is {was}.",
     "note_span": "Needs the span from {a} to {b}; this opening is {was}.",
     "note_crossing": "The other crossing of {a} and {b} is the one.",
     "note_mark": "Placed by eye; mark the crossing of {a} and {b} instead.",

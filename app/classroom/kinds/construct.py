@@ -1,0 +1,165 @@
+"""The construct task: compass and straightedge moves, judged by replay; the recipe is the key.
+
+`ask` answers "step" (what is missing, as a hint), "demonstration" (the recipe, where the pack allows it) and
+"why" (the two triangles and the chain to the converse, once the construction is right).
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+from app.classroom.verdict import Context, Verdict
+from app.construction.handon import hand_on, place_of
+from app.construction.moves import Program, moves_to_json, read_program
+from app.construction.recipes import recipe
+from app.construction.report import move_notes, next_step, text_of
+from app.construction.start import read_start, start_to_json
+from app.construction.verify import EYEBALLED, Judgement
+from app.construction.verify import judge as verify
+from app.construction.why import reasons
+from app.construction.words import captions, sentences
+from app.figure.faults import Fault, shown
+from app.words import say
+
+SKILLS = {"copy an angle": "copy-an-angle", "parallel through a point": "construct-a-parallel"}
+MISCONCEPTIONS = {
+    "by eye": "placed by eye",
+    "wrong side": "angle copied on the wrong side",
+    "opening changed": "compass opening changed",
+    "wrong crossing": "wrong crossing of two arcs",
+}
+# How much of the task an answer shows that is wrong in this way.
+SCORES = {"by eye": 0.4, "wrong side": 0.6, "opening changed": 0.5, "wrong crossing": 0.6, "other answer":
+0.8}
+
+
+def public(task: dict[str, Any], ctx: Context) -> dict[str, Any]:
+    """What a Seat may see: the start and what is asked of it; never the recipe."""
+    start = read_start(task["construction"], task["start"])
+    kept = ("id", "kind", "title", "ask", "minutes", "optional")
+    return {
+        **{key: task[key] for key in kept if key in task},
+        "construction": start.task,
+        "start": start_to_json(start),
+        "route": task.get("route", "any"),
+        "demonstration": bool(task.get("demonstration", True)),
+    }
+
+
+def judge(task: dict[str, Any], reply: dict[str, Any], ctx: Context) -> Verdict:
+    """A reply {moves, result?} → constructed, eyeballed or not there yet, and why. Raises Fault for unusable
+    moves.
+    """
+    program = read_reply(task, reply)
+    route = task.get("route", "any")
+    found = verify(program, seed=ctx.seed, route=route)
+    more = details(program, found)
+    if not found.constructed:
+        score = SCORES.get(found.reason, 0.5 * found.progress.done / found.progress.of)
+        code = found.verdict if found.reason in ("step missing", "cannot be done") else found.reason
+        return verdict(task, program, found, False, code, text_of(program, found), score, more)
+    # The steps of every way are looked through again: the way asked for may not be the one that was gone.
+    by_any = found if route == "any" else verify(program, seed=ctx.seed)
+    way = place_of(program, by_any)
+    more.update(handed_on(program, by_any), way=way, why=reasons(program, by_any))
+    if route != "any" and way and way != route:
+        text = say("construction.other_route", wanted=say(f"construction.route_{route}"))
+        return verdict(task, program, found, False, "other route", text, 0.7, more)
+    text = text_of(program, found)
+    if way:
+        text += " " + say(f"construction.place_{way}") if f"place_{way}" in PLACES else ""
+    return verdict(task, program, found, True, found.verdict, text, 1.0, more)
+
+
+PLACES = {"place_corresponding", "place_alternate interior", "place_alternate exterior", "place_rhombus"}
+
+
+def read_reply(task: dict[str, Any], reply: object) -> Program:
+    if not isinstance(reply, dict):
+        raise Fault("construction.reply_wanted", "reply", found=shown(reply))
+    start = read_start(task["construction"], task["start"])
+    return read_program(start, reply.get("moves"), reply.get("result"))
+
+
+def verdict(
+    task: dict[str, Any], program: Program, found: Judgement, ok: bool, code: str, text: str, score: float,
+    more: dict[str, Any],
+) -> Verdict:
+    skill = SKILLS.get(program.start.task, "other-constructions")
+    notes = move_notes(program, found)
+    parts = [
+        {"field": f"moves[{i}]", "ok": False, "text": note["note"]}
+        for i, note in enumerate(notes)
+        if not note["ok"]
+    ]
+    return Verdict(
+        ok=ok,
+        done=ok,
+        code=code,
+        text=text,
+        parts=parts,
+        score=round(score, 2),
+        skills={skill: ok},
+        misconception=None if ok else MISCONCEPTIONS.get(found.reason),
+        figure=more.get("figure"),
+        marks=more.get("marks"),
+        more=more,
+    )
+
+
+def details(program: Program, found: Judgement) -> dict[str, Any]:
+    """What the page draws beside the sentence."""
+    return {
+        "reason": found.reason,
+        "result": found.result or None,
+        "looks_right": found.verdict == EYEBALLED,
+        "off_by": None if found.off_by is None else round(found.off_by, 6),
+        "meets": None if found.meets is None else [round(float(c), 6) for c in found.meets],
+        "next": "" if found.constructed else next_step(found),
+        "notes": move_notes(program, found),
+        "words": sentences(program),
+    }
+
+
+def handed_on(program: Program, found: Judgement) -> dict[str, Any]:
+    handed = hand_on(program, found)
+    return handed.as_json() if handed else {}
+
+
+def ask(task: dict[str, Any], what: str, body: dict[str, Any], ctx: Context) -> dict[str, Any]:
+    """"step": the next step of what is drawn so far; "demonstration": the recipe; "why": why the copy is
+    equal.
+    """
+    if what == "demonstration":
+        if not task.get("demonstration", True):
+            raise Fault("construction.no_demonstration", "demonstration")
+        return key(task, ctx)
+    program = read_reply(task, body)
+    found = verify(program, seed=ctx.seed, route=task.get("route", "any"))
+    if what == "why":
+        return {"why": reasons(program, found) if found.constructed else None}
+    if what != "step":
+        raise Fault("construction.ask_unknown", "what", found=shown(what))
+    return {
+        "text": text_of(program, found) if found.constructed else next_step(found),
+        "done": found.progress.done,
+        "of": found.progress.of,
+        "constructed": found.constructed,
+        "words": sentences(program),
+    }
+
+
+def key(task: dict[str, Any], ctx: Context) -> dict[str, Any]:
+    """The recipe for this start: moves, named steps with captions, each move in words; a stage document but
+    for `step`.
+    """
+    start = read_start(task["construction"], task["start"])
+    made = recipe(start, task.get("route", "any"))
+    return {
+        "construction": start.task,
+        "start": start_to_json(start),
+        "moves": moves_to_json(made.moves),
+        "result": made.result,
+        "steps": captions(made),
+        "words": sentences(made.program()),
+    }

@@ -1,0 +1,23 @@
+"""500 wrong constructions, each refused, and for the right reason."""
+
+from __future__ import annotations
+
+from collections import Counter
+
+from app.construction.api import check
+from tests.construction.wrong import wrong_ones
+from tests.scale import trials
+
+
+def test_wrong_constructions_are_refused_with_the_right_reason() -> None:
+    count = trials(quick=140, full=560)
+    seen: Counter[str] = Counter()
+    for spoilt, reason, body in wrong_ones(count):
+        found = check(body)
+        assert found["verdict"] in ("eyeballed", "not there yet"), (spoilt, body)
+        assert found["reason"] == reason, (spoilt, found["reason"], found["text"], body)
+        assert found["text"] and "{" not in found["text"]
+        if reason != "wrong side":
+            assert any(not move["ok"] and move["note"] for move in found["moves"]), found
+        seen[spoilt] += 1
+    assert len(seen) == 7 and sum(seen.values()) == count
