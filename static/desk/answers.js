@@ -4,7 +4,7 @@ import { send } from "../live/send.js";
 import { say } from "../words/say.js";
 import { h, write } from "./dom.js";
 import { tasks } from "./readings.js";
-import { grouped } from "./replies.js";
+import { grouped, named } from "./replies.js";
 
 export function mount(host, desk) {
   const title = h("h2", { class: "sheet-title" });
@@ -21,7 +21,10 @@ export function mount(host, desk) {
   let asked = null; // what the table on show was asked for
   let told = []; // the replies it shows
 
-  const words = (id, fields) => (WORDS.has(id) ? say(`desk.reply_${id}`, fields) : id);
+  let detail = null; // what was asked, as a Seat sees it
+  let names = {}; // the house's words for the ids in it
+
+  const words = (id, fields) => (WORDS.has(id) ? say(`desk.reply_${id}`, fields) : (names[id] ?? id));
 
   function update(state) {
     const task = tasks(state.parts ?? []).find((one) => one.id === desk.task);
@@ -41,7 +44,10 @@ export function mount(host, desk) {
   async function fetchReplies(task, key) {
     try {
       const { replies } = await send("GET", `${desk.base}/task/${task.id}/replies`);
+      const seen = await desk.detail(task.id);
       if (asked !== key) return;
+      detail = seen.public ?? seen.task;
+      names = named(detail);
       told = replies;
       draw(task);
     } catch (refusal) {
@@ -53,7 +59,7 @@ export function mount(host, desk) {
   function draw(task) {
     none.hidden = told.length > 0;
     table.hidden = told.length === 0;
-    body.replaceChildren(...grouped(task.kind, told, words).map((group) =>
+    body.replaceChildren(...grouped(task.kind, told, words, detail).map((group) =>
       h("tr", {},
         h("th", { scope: "row", class: "statement" }, group.lines.map((line) => h("span", { class: "answer-line" }, line))),
         h("td", {}, group.ok === null ? "" : h("span", { class: group.ok ? "said-good" : "said-mend" }, say(group.ok ? "desk.holds" : "desk.fails")), " ", group.text),
@@ -64,8 +70,7 @@ export function mount(host, desk) {
   /** The reply without its writer: only what was asked and answered goes to the stage. */
   async function discuss(task, group) {
     const reply = group.first.reply ?? {};
-    const detail = await desk.detail(task.id).catch(() => null);
-    const asked = detail?.public ?? detail?.task ?? task;
+    const asked = detail ?? task;
     const rows = task.kind === "prove" && reply.rows ? reply.rows.map(({ statement, reason }) => ({ statement, reason })) : null;
     const figure = reply.figure ?? group.first.figure ?? asked.figure ?? null;
     await desk.stage({
@@ -78,7 +83,7 @@ export function mount(host, desk) {
 
   async function tally() {
     const task = tasks(desk.state.parts).find((one) => one.id === desk.task);
-    await desk.stage({ kind: "tally", task: task.id, title: task.title, rows: counts(task.kind, told, words), total: (desk.state.seats ?? []).length });
+    await desk.stage({ kind: "tally", task: task.id, title: task.title, rows: counts(task.kind, told, words, detail), total: (desk.state.seats ?? []).length });
     desk.open("board");
   }
 
@@ -89,8 +94,8 @@ const WORDS = new Set(["none", "not_forced", "moves", "answer"]);
 const CHOSEN = new Set(["explore", "classify", "justify"]); // kinds whose answers are chosen, never written
 
 /** The rows of a tally for the Board. What students wrote themselves is counted by its verdict only: no free text goes up unread. */
-function counts(kind, replies, words) {
-  if (CHOSEN.has(kind)) return grouped(kind, replies, words).slice(0, 8).map(({ lines, count }) => ({ label: lines.join("; "), count }));
+function counts(kind, replies, words, task) {
+  if (CHOSEN.has(kind)) return grouped(kind, replies, words, task).slice(0, 8).map(({ lines, count }) => ({ label: lines.join("; "), count }));
   const good = replies.filter((reply) => reply.verdict?.ok).length;
   return [{ label: say("desk.tally_good"), count: good }, { label: say("desk.tally_mend"), count: replies.length - good }];
 }

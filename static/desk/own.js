@@ -1,6 +1,7 @@
 // An example of the teacher's own: lines set by hand or by numbers, givens and a goal in the lesson's notation; the reasoner says
 // what follows and why, or shows the figure where it fails. From here it goes to the Board, or to the class as a task.
 import { createFigure } from "../figure/figure.js";
+import { read, write as full } from "../figure/model.js";
 import { send } from "../live/send.js";
 import { degrees } from "../stage/between.js";
 import { say } from "../words/say.js";
@@ -18,7 +19,7 @@ const START = {
 };
 
 export function mount(host, desk) {
-  let figure = structuredClone(START);
+  let figure = full(read(START));
   let said = null; // the reasoner's last answer, with what it was asked
   const paper = h("div", { class: "own-paper paper" });
   const lines = h("tbody");
@@ -62,7 +63,7 @@ export function mount(host, desk) {
     view = createFigure(paper, {
       figure, marks: {}, movable: Object.keys(figure.lines), step: 1, size: "seat", title: say("desk.own_figure"),
       onchange(now, done) {
-        figure = { ...figure, ...now };
+        figure = { ...now, transversal: figure.transversal };
         fields();
         if (done) stale();
       },
@@ -108,7 +109,7 @@ export function mount(host, desk) {
     const number = /^-?\d+$/.test(value) ? Number(value) : value;
     if (which === "direction") line.direction = turned(number);
     else line.through[which === "across" ? 0 : 1] = degrees(number);
-    return change({ ...figure, lines: { ...figure.lines, [name]: line } });
+    return change(number({ lines: { ...figure.lines, [name]: line } }, figure.transversal));
   }
 
   function add() {
@@ -206,14 +207,13 @@ export function mount(host, desk) {
 
 /** The contract figure alone, without what the component keeps beside it. */
 function plain(figure) {
-  const { lines, meets, angles, transversal, number } = figure;
-  return Object.fromEntries(Object.entries({ lines, meets, angles, transversal, number }).filter(([, value]) => value));
+  const { lines, meets, angles, transversal } = figure;
+  return Object.fromEntries(Object.entries({ lines, meets, angles, transversal }).filter(([, value]) => value));
 }
 
-/** Numbered along a transversal anew, or by letters only. */
-function number(figure, transversal) {
-  const bare = { lines: figure.lines };
-  return transversal ? { ...bare, transversal, number: "standard" } : bare;
+/** Crossings lettered and angles numbered anew: along a transversal, or letters only. */
+function number({ lines }, transversal) {
+  return full(read(transversal ? { lines, transversal, number: "standard" } : { lines }));
 }
 
 function turned(value) {

@@ -2,21 +2,30 @@
 
 const SIGNS = { congruent: "≅", supplementary: "supplementary" };
 
-/** The sentences of a reply: [string]. Unknown shapes give their plain values, so that nothing a student wrote is lost. */
-export function lines(kind, reply, words = (id) => id) {
+/**
+ * The sentences of a reply: [string]. `words` says an id in the house's words; `task` is what was asked. Unknown shapes give
+ * their plain values, so that nothing a student wrote is lost.
+ */
+export function lines(kind, reply, words = (id) => id, task = null) {
   const make = BY_KIND[kind] ?? plain;
-  return (make(reply ?? {}, words) ?? []).filter(Boolean);
+  return (make(reply ?? {}, words, task) ?? []).filter(Boolean);
+}
+
+/** The names that a task's own choices give to ids: {id: name}. */
+export function named(task) {
+  const lists = Array.isArray(task?.choices) ? [task.choices] : Object.values(task?.choices ?? {});
+  return Object.fromEntries(lists.flat().filter((one) => one?.id && one?.name).map((one) => [one.id, one.name]));
 }
 
 const BY_KIND = {
-  explore: (reply, words) => [figureLine(reply.figure), answerLine(reply.answer, words)],
+  explore: (reply, words, task) => [figureLine(reply.figure), answerLine(task?.question?.choices?.[reply.answer] ?? reply.answer, words)],
 
-  classify(reply) {
+  classify(reply, words) {
     if (reply.found) return reply.found.map(([a, b]) => `∠${a}, ∠${b}`);
     return Object.entries(reply.names ?? {}).map(([pair, name]) => {
       const [a, b] = pair.split(",");
       const across = reply.transversals?.[pair];
-      return `∠${a} and ∠${b}: ${name}${across ? ` (${across})` : ""}`;
+      return `∠${a} and ∠${b}: ${words(name)}${across ? ` (${across})` : ""}`;
     });
   },
 
@@ -25,7 +34,7 @@ const BY_KIND = {
     const [a, b] = reply.angles ?? ["?", "?"];
     const [l, m] = reply.lines ?? ["?", "?"];
     const related = reply.relation === "congruent" ? `∠${a} ${SIGNS.congruent} ∠${b}` : `∠${a} and ∠${b} are ${reply.relation}`;
-    return [`∠${a} and ∠${b}: ${reply.pair}, ${reply.transversal}`, related, `${l} ∥ ${m}: ${words(reply.theorem)}`];
+    return [`∠${a} and ∠${b}: ${words(reply.pair)}, ${reply.transversal}`, related, `${l} ∥ ${m}: ${words(reply.theorem)}`];
   },
 
   prove: (reply, words) => (reply.not_forced ? [words("not_forced")] : (reply.rows ?? []).map((row, i) => `${i + 1}. ${row.statement ?? ""}: ${row.reason ?? ""}`)),
@@ -56,10 +65,10 @@ function plain(reply) {
 }
 
 /** Replies of one wording told once, the commonest first: [{lines, count, first (a reply), ok}]. */
-export function grouped(kind, replies, words) {
+export function grouped(kind, replies, words, task = null) {
   const groups = new Map();
   for (const reply of replies) {
-    const said = lines(kind, reply.reply, words);
+    const said = lines(kind, reply.reply, words, task);
     const key = said.join("\n");
     const group = groups.get(key) ?? { lines: said, count: 0, first: reply, ok: reply.verdict?.ok ?? null, text: reply.verdict?.text ?? "" };
     group.count += 1;

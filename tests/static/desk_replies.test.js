@@ -2,7 +2,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
-import { grouped, lines } from "../../static/desk/replies.js";
+import { grouped, lines, named } from "../../static/desk/replies.js";
 
 test("each kind of reply reads as a teacher would say it", () => {
   assert.deepEqual(lines("classify", { names: { "1,5": "corresponding" }, transversals: { "1,5": "t" } }), ["∠1 and ∠5: corresponding (t)"]);
@@ -14,6 +14,21 @@ test("each kind of reply reads as a teacher would say it", () => {
   assert.deepEqual(lines("justify", { none: true }, (id) => `[${id}]`), ["[none]"]);
   assert.deepEqual(lines("solve", { working: ["3x + 10 = 70", "3x = 60"], answer: "20" }), ["3x + 10 = 70", "3x = 60", "20"]);
   assert.deepEqual(lines("prove", { rows: [{ statement: "∠1 ≅ ∠5", reason: "given" }, {}] }), ["1. ∠1 ≅ ∠5: given", "2. : "]);
+});
+
+test("ids are said in the words of the task's own choices", () => {
+  const task = { choices: { pairs: [{ id: "consecutive interior", name: "same-side interior" }], theorems: [{ id: "x-converse", name: "X Converse" }] } };
+  const names = named(task);
+  const words = (id) => names[id] ?? id;
+
+  assert.deepEqual(
+    lines("justify", { angles: ["3", "5"], pair: "consecutive interior", transversal: "t", relation: "supplementary", lines: ["l", "m"], theorem: "x-converse" }, words),
+    ["∠3 and ∠5: same-side interior, t", "∠3 and ∠5 are supplementary", "l ∥ m: X Converse"],
+  );
+  assert.deepEqual(named({ choices: [{ id: "vertical", name: "vertical angles" }] }), { vertical: "vertical angles" });
+  assert.deepEqual(named(null), {});
+  const question = { question: { choices: ["they meet", "they never meet"] } };
+  assert.deepEqual(lines("explore", { answer: 1 }, (id, f) => f.answer, question), ["they never meet"]);
 });
 
 test("a reply of no known kind, or an empty one, still reads", () => {

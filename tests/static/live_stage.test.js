@@ -59,6 +59,19 @@ test("a proof and a construction step forward and back, and stop at both ends", 
   assert.equal(extent({ kind: "tally" }), null);
 });
 
+test("a construction steps by its named steps where it has them", () => {
+  const steps = [{ name: "ray", upto: 2 }, { name: "arc", upto: 3 }, { name: "line", upto: 6 }];
+  const stage = { kind: "construction", moves: [1, 2, 3, 4, 5, 6], steps, step: 0 };
+  const forward = [];
+  for (let now = stage; now; now = step(now, 1)) forward.push(now.step);
+  assert.deepEqual(forward, [0, 2, 3, 6]);
+  const back = [];
+  for (let now = { ...stage, step: 6 }; now; now = step(now, -1)) back.push(now.step);
+  assert.deepEqual(back, [6, 3, 2, 0]);
+  assert.deepEqual(extent({ ...stage, step: 3 }), { shown: 2, all: 3 });
+  assert.equal(step({ ...stage, step: 5 }, -1).step, 3, "between two steps, back is to the last whole one");
+});
+
 test("blank keeps what was under it, and gives it back", () => {
   const stage = { kind: "figure", caption: "x" };
   assert.deepEqual(blank(blank(stage)), stage);
