@@ -28,7 +28,7 @@ from app.reasoning.terms import Fact, Statement
 if TYPE_CHECKING:
     from app.reasoning.graph import Proof
 
-__all__ = ["Outcome", "conflicting", "decide", "follows"]
+__all__ = ["Outcome", "conflicting", "decide", "follows", "possible", "value_of", "widened"]
 
 FOLLOWS, NOT_FORCED, CANNOT_BE, CONFLICT = "follows", "not forced", "cannot be", "givens conflict"
 MOST_BRANCHES = 64
@@ -131,10 +131,12 @@ class _Decision:
         forms = frame._forms
         for fact in given if claim is None else (*given, claim):
             if fact[0] == "equation":
-                for atom, _ in fact[1]:  # type: ignore[attr-defined]
+                for atom, _ in fact[1]:
                     if atom not in forms and atom not in unknowns:
                         unknowns[atom] = lines + len(unknowns)
         self.unknowns = unknowns
+        # The frame that knows which multiple of 180 a parallel means: with loose parts tied by the givens.
+        self.tied = frame
         self.width = lines + len(unknowns)
         self.unequal: list[Row] = []
         self.branches: list[Flat] = []
@@ -183,17 +185,17 @@ class _Decision:
         frame = self.frame
         loose = [f for f in turned if not frame.tied(str(f[1]), str(f[2]))]
         if loose:
-            frame = Frame(frame.fig, frozenset(frame.meets))
+            frame = self.tied = Frame(frame.fig, frozenset(frame.meets))
             for fact in loose:
-                l, m = str(fact[1]), str(fact[2])
+                l, m = fact[1], fact[2]
                 if not frame.tied(l, m):
                     step = frame.steps(l, m, 0 if fact[0] == "parallel" else 90)[0]
                     frame.tie(l, m, step)
         for fact in turned:
-            yield fact, frame.steps(str(fact[1]), str(fact[2]), 0 if fact[0] == "parallel" else 90)
+            yield fact, frame.steps(fact[1], fact[2], 0 if fact[0] == "parallel" else 90)
 
     def as_drawn(self, fact: Fact) -> bool:
-        return self.frame.pair(str(fact[2]), str(fact[3])).pair == fact[1]
+        return bool(self.frame.pair(fact[2], fact[3]).pair == fact[1])
 
     # Bounds.
 
@@ -299,7 +301,7 @@ class _Decision:
         if kind in ("equation", "bisects"):
             steps = [0]
         else:
-            steps = self.frame.steps(str(claim[1]), str(claim[2]), 90 if kind == "perpendicular" else 0)
+            steps = self.tied.steps(claim[1], claim[2], 90 if kind == "perpendicular" else 0)
         for step in steps:
             part = flat.copy()
             part.add(self.frame.row(claim, self.unknowns, self.width, step), len(self.frame.lines))
@@ -318,7 +320,7 @@ class _Decision:
             else:
                 parts = [flat]
                 off = [self.frame.row(claim, self.unknowns, self.width)]
-            turn = {"parallel": 180, "perpendicular": 180}.get(str(claim[0]), 0)
+            turn = {"parallel": 180, "perpendicular": 180}.get(claim[0], 0)
             rest = 90 if claim[0] == "perpendicular" else 0
             for part in parts:
                 found = counterexample(self, part, off, turn, rest)
@@ -336,6 +338,21 @@ def _choices(steps: Sequence[Sequence[int]]) -> Iterator[tuple[int, ...]]:
     if count > MOST_BRANCHES:
         raise Fault("reasoning.many_branches", "given", most=MOST_BRANCHES)
     return product(*steps)
+
+
+def value_of(fig: Figure, given: Sequence[Statement | str], what: str) -> Fraction | None:
+    """The one value that the givens force for an unknown ("x") or a measure ("m∠3"), or None where they force none.
+
+    Raises Fault for what can't be read.
+    """
+    frame = frame_of(fig)
+    statements = [_read(frame, one, f"given.{i}") if isinstance(one, str) else one for i, one in enumerate(given)]
+    asked = _read(frame, f"{what} = 0", "what")
+    decision = _Decision(widened(frame, (*statements, asked)), [s.fact for s in statements], asked.fact)
+    row = decision.frame.row(asked.fact, decision.unknowns, decision.width)
+    # The fact is k · what = 0 with k = 1 or -1 of one atom; its row's value on the flat is the value asked for.
+    values = {decision.constant(flat, row) for flat in decision.branches}
+    return values.pop() if len(values) == 1 else None
 
 
 def conflicting(fig: Figure, given: Sequence[Statement]) -> tuple[int, ...]:

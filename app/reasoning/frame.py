@@ -167,8 +167,8 @@ class Frame:
         """
         row = [0] * (width + 1)
         if fact[0] == "equation":
-            row[width] = fact[2]  # type: ignore[call-overload]
-            for atom, k in fact[1]:  # type: ignore[attr-defined]
+            row[width] = fact[2]
+            for atom, k in fact[1]:
                 form = self._forms.get(atom)
                 if form is not None:
                     to, start, constant = form
@@ -181,7 +181,7 @@ class Frame:
                     row[unknowns[atom]] += k
             return row
         if fact[0] == "bisects":
-            parts = self.bisecting(str(fact[1]), str(fact[2]))
+            parts = self.bisecting(fact[1], fact[2])
             assert parts is not None
             for part, k in zip(parts, (1, -1), strict=True):
                 to, start, constant = self._forms[part]
@@ -189,8 +189,8 @@ class Frame:
                 row[start] -= k
                 row[width] += k * constant
             return row
-        row[self.index[str(fact[1])]] = 1
-        row[self.index[str(fact[2])]] = -1
+        row[self.index[fact[1]]] = 1
+        row[self.index[fact[2]]] = -1
         row[width] = -step
         return row
 

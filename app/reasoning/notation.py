@@ -36,7 +36,7 @@ TOKEN = re.compile(
     r"|(?P<number>\d+(?:\.\d+)?|\.\d+)"
     r"|(?P<degree>°|degrees?\b|deg\b)"
     r"|(?P<square>²|\^\s*2(?!\d))"
-    r"|(?P<word>[^\W\d_][^\W_'′]*['′]?)"
+    r"|(?P<word>[^\W\d_][^\W_'′²]*['′]?)"
     r"|(?P<mark>[=+\-−–*·×/(),.])"
     r")",
 )

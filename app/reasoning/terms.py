@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
 from math import gcd, lcm
+from typing import Any
 
 from app.words import say
 from app.words.house import House, house
@@ -23,7 +24,7 @@ SQUARE = "²"
 
 # ("parallel", l, m) · ("not parallel", l, m) · ("perpendicular", l, m) · ("bisects", line, atom)
 # ("drawn", "vertical" or "linear pair", atom, atom) · ("equation", ((atom, int), …), int): Σ = 0, in lowest terms
-Fact = tuple[object, ...]
+Fact = tuple[Any, ...]
 
 
 @dataclass(frozen=True)
@@ -210,5 +211,5 @@ def atoms_of(facts: Iterable[Fact]) -> set[str]:
     found: set[str] = set()
     for fact in facts:
         if fact[0] == "equation":
-            found.update(a for a, _ in fact[1])  # type: ignore[attr-defined]
+            found.update(a for a, _ in fact[1])
     return found

@@ -1,0 +1,355 @@
+"""A whole proof checked: each row on its own, by its reason and the rows before it; eight verdicts.
+
+The judge says whether a row follows. Where it doesn't, this module finds out which of the seven other things is
+the matter and says which condition failed. Rows that say what is given must stand as rows: a step taken out of a
+proof fails at a definite place.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Sequence
+from dataclasses import dataclass, field
+from functools import cached_property
+
+from app.figure.faults import Fault
+from app.figure.model import Figure
+from app.reasoning.counter import Counterexample
+from app.reasoning.follows import follows, possible, widened
+from app.reasoning.frame import Frame, frame_of
+from app.reasoning.graph import listed
+from app.reasoning.judge import Judged, Known, judge
+from app.reasoning.notes import why
+from app.reasoning.terms import Fact, Statement, show
+from app.reasoning.theorems import TABLE, twin
+from app.words import say
+from app.words.house import House, house
+
+__all__ = ["VERDICTS", "Checked", "CheckedRow", "check"]
+
+FOLLOWS, OTHER, STEP, WRONG_WAY = "follows", "other reason", "needs a step", "wrong way round"
+CIRCLE, NOT_FORCED, CANNOT_BE, UNREADABLE = "in a circle", "not forced", "cannot be", "unreadable"
+VERDICTS = (FOLLOWS, OTHER, STEP, WRONG_WAY, CIRCLE, NOT_FORCED, CANNOT_BE, UNREADABLE)
+# Reasons that say an earlier fact again: with them, the goal itself may be what a row rests on.
+RESTATING = {"restated", "sum", "equal measures"}
+
+
+@dataclass
+class CheckedRow:
+    """One row's verdict. `uses` are the rows it rests on (found, where none were cited); `missing` the facts that would
+    have to stand before it; `loop` the rows of a circle; `other` the reason that does give it.
+    """
+
+    verdict: str
+    note: str = ""
+    uses: tuple[int, ...] = ()
+    other: str | None = None
+    missing: tuple[Fact, ...] = ()
+    loop: tuple[int, ...] = ()
+    statement: Statement | None = None
+    reason: str | None = None
+    at: int | None = None
+    counterexample: Counterexample | None = field(default=None, repr=False)
+
+    def to_json(self) -> dict[str, object]:
+        body: dict[str, object] = {"verdict": self.verdict, "note": self.note, "from": list(self.uses)}
+        if self.statement is not None:
+            body["statement"] = show(self.statement)
+        if self.reason is not None:
+            body["reason"] = self.reason
+        if self.other is not None:
+            body["other"] = self.other
+        if self.loop:
+            body["loop"] = list(self.loop)
+        if self.at is not None:
+            body["at"] = self.at
+        if self.counterexample is not None:
+            body["counterexample"] = self.counterexample.to_json()
+        return body
+
+
+@dataclass
+class Checked:
+    """`complete`: the goal stands in a row, and it and every row it rests on follow."""
+
+    rows: list[CheckedRow]
+    complete: bool
+    goal_row: int | None = None
+
+    def to_json(self) -> dict[str, object]:
+        return {"rows": [row.to_json() for row in self.rows], "complete": self.complete, "goal_row": self.goal_row}
+
+
+def check(
+    fig: Figure, given: Sequence[Statement | str], goal: Statement | str, rows: Sequence[dict[str, object]], *,
+    strict: bool = False, bar: Collection[str] = (), words: House | None = None,
+) -> Checked:
+    """Judge every row of a proof.
+
+    `rows` are {"statement": text, "reason": id or house words, "from": [row numbers]?}. `bar` are theorems that may not
+    be used (they are what is being derived). Raises Fault for givens or a goal that can't be read.
+    """
+    return _Checker(fig, given, goal, rows, strict, frozenset(bar), words or house()).run()
+
+
+@dataclass
+class _Read:
+    number: int
+    statement: Statement | None
+    reason: str | None
+    cited: tuple[int, ...] | None
+    fault: CheckedRow | None = None
+
+
+class _Checker:
+    def __init__(
+        self, fig: Figure, given: Sequence[Statement | str], goal: Statement | str,
+        rows: Sequence[dict[str, object]], strict: bool, bar: frozenset[str], words: House,
+    ) -> None:
+        self.fig, self.strict, self.bar, self.words = fig, strict, bar, words
+        self.frame: Frame = frame_of(fig)
+        self.given = [self.frame.read(one) if isinstance(one, str) else one for one in given]
+        self.goal = self.frame.read(goal) if isinstance(goal, str) else goal
+        self.rows = [self.read(i, row) for i, row in enumerate(rows, 1)]
+        statements = [row.statement for row in self.rows if row.statement is not None]
+        self.wide = widened(self.frame, [*self.given, self.goal, *statements])
+
+    def read(self, number: int, row: dict[str, object]) -> _Read:
+        cited = row.get("from")
+        numbers = tuple(n for n in cited if isinstance(n, int)) if isinstance(cited, (list, tuple)) else None
+        try:
+            statement = self.frame.read(str(row.get("statement") or ""))
+        except Fault as fault:
+            at = fault.fields.get("at")
+            broken = CheckedRow(UNREADABLE, fault.sentence(), at=at if isinstance(at, int) else None)
+            return _Read(number, None, None, numbers, broken)
+        text = row.get("reason")
+        if not isinstance(text, str) or not text.strip():
+            return _Read(number, statement, None, numbers, CheckedRow(
+                UNREADABLE, say("reasoning.reason_wanted"), statement=statement))
+        reason = text if text in TABLE else self.words.accepts(text)
+        if reason is None:
+            return _Read(number, statement, None, numbers, CheckedRow(
+                UNREADABLE, say("reasoning.reason_unknown", reason=text[:40]), statement=statement))
+        return _Read(number, statement, reason, numbers or None)
+
+    # First pass: the judge, row by row.
+
+    def run(self) -> Checked:
+        known = Known(self.frame, (), self.strict)
+        first: dict[int, Judged] = {}
+        for row in self.rows:
+            if row.statement is None:
+                continue
+            if row.reason is not None and row.reason not in self.bar:
+                first[row.number] = self.judged(known, row)
+            known.add(row.number, row.statement)
+        self.first = first
+        done = []
+        for row in self.rows:
+            found = first.get(row.number)
+            if row.fault is not None:
+                done.append(row.fault)
+            elif found is not None and found.ok:
+                done.append(self.accepted(row, found))
+            else:
+                done.append(self.refused(row, found or Judged(False), done))
+        goal = self.goal_row(done)
+        return Checked(done, goal is not None and self.complete(goal, done), goal)
+
+    def judged(self, known: Known, row: _Read) -> Judged:
+        assert row.statement is not None and row.reason is not None
+        return judge(known, row.statement, row.reason, self.given, row.cited)
+
+    def accepted(self, row: _Read, found: Judged) -> CheckedRow:
+        assert row.reason is not None
+        name = self.words.name(row.reason)
+        if row.reason == "given":
+            note = say("reasoning.note_given")
+        elif found.used:
+            note = say("reasoning.note_follows", reason=name, rows=listed(found.used))
+        else:
+            note = say("reasoning.note_drawn", reason=name)
+        return CheckedRow(FOLLOWS, note, found.used, statement=row.statement, reason=row.reason)
+
+    # Second pass: what is the matter with a row that the judge refused.
+
+    def before(self, number: int) -> Known:
+        return Known(
+            self.frame,
+            ((r.number, r.statement) for r in self.rows if r.number < number and r.statement is not None), self.strict,
+        )
+
+    def refused(self, row: _Read, found: Judged, done: Sequence[CheckedRow]) -> CheckedRow:
+        assert row.statement is not None and row.reason is not None
+        base = CheckedRow(STEP, statement=row.statement, reason=row.reason, missing=found.missing or ())
+        known = self.before(row.number)
+        if row.reason in self.bar:
+            return self.barred(base, row, known, done)
+        if self.strict and row.statement.loose:
+            base.verdict, base.note = UNREADABLE, say("reasoning.note_strict", statement=show(row.statement))
+            return base
+        # Each question in the order of how much it says to the student.
+        for ask in (self.other_way, self.by_other, self.in_circle):
+            answer = ask(base, row, known)
+            if answer is not None:
+                return answer
+        return self.decided(base, row, done)
+
+    def barred(self, base: CheckedRow, row: _Read, known: Known, done: Sequence[CheckedRow]) -> CheckedRow:
+        assert row.reason is not None
+        circle = self.in_circle(base, row, known)
+        if circle is not None:
+            return circle
+        answer = self.decided(base, row, done)
+        if answer.verdict == STEP:
+            answer.note = say("reasoning.note_barred", reason=self.words.name(row.reason))
+        return answer
+
+    def other_way(self, base: CheckedRow, row: _Read, known: Known) -> CheckedRow | None:
+        assert row.statement is not None and row.reason is not None
+        other = twin(row.reason)
+        if other is None or other in self.bar:
+            return None
+        found = judge(known, row.statement, other, self.given)
+        if not found.ok:
+            return None
+        base.verdict, base.other, base.uses = WRONG_WAY, other, found.used
+        key = "note_needs_converse" if TABLE[row.reason].direction == "original" else "note_needs_original"
+        base.note = say(f"reasoning.{key}", reason=self.words.name(row.reason), other=self.words.name(other))
+        return base
+
+    def by_other(self, base: CheckedRow, row: _Read, known: Known) -> CheckedRow | None:
+        assert row.statement is not None and row.reason is not None
+        for other in TABLE:
+            if other == row.reason or other in self.bar:
+                continue
+            found = judge(known, row.statement, other, self.given)
+            if found.ok:
+                base.verdict, base.other, base.uses = OTHER, other, found.used
+                base.note = say(
+                    "reasoning.note_other", why=why(known, row.statement, row.reason, base.missing, self.words),
+                    other=self.words.name(other),
+                )
+                return base
+        return None
+
+    def in_circle(self, base: CheckedRow, row: _Read, known: Known) -> CheckedRow | None:
+        """Whether the row would follow from the goal, or from later rows that rest on it."""
+        assert row.statement is not None and row.reason is not None
+        n = row.number
+        is_goal = row.statement.fact == self.goal.fact
+        if row.reason == "given":
+            if not is_goal:
+                return None
+            return self.circle(base, (), say("reasoning.note_goal_given", goal=show(self.goal)))
+        if not is_goal or TABLE[row.reason].rule in RESTATING:
+            with_goal = self.before(n)
+            with_goal.add(0, self.goal)
+            found = judge(with_goal, row.statement, row.reason, self.given)
+            if found.ok and 0 in found.used:
+                loop = tuple(sorted({n, *(g for g in self.rows_saying(self.goal.fact) if n in self.rests(g))}))
+                key = "note_circle_starts" if TABLE[row.reason].rule == "original" else "note_circle_goal"
+                return self.circle(base, loop, say(
+                    "reasoning." + key, reason=self.words.name(row.reason), goal=show(self.goal)))
+        later = self.before(len(self.rows) + 1)
+        found = judge(later, row.statement, row.reason, self.given) if not self.says_later(row) else Judged(False)
+        ahead = [m for m in found.used if m >= n]
+        if found.ok and ahead:
+            turning = sorted({n, *(m for m in ahead if m == n or n in self.rests(m))})
+            if len(turning) > 1 or n in ahead:
+                loop = tuple(sorted({n, *turning}))
+                return self.circle(base, loop, say("reasoning.note_circle_rows", rows=listed(loop)))
+            base.note = say("reasoning.note_order", rows=listed(ahead))
+            base.verdict = STEP
+            return base
+        return None
+
+    def says_later(self, row: _Read) -> bool:
+        """A later row that says the same is no premise of this one."""
+        assert row.statement is not None
+        return row.reason is not None and TABLE[row.reason].rule in RESTATING
+
+    def circle(self, base: CheckedRow, loop: tuple[int, ...], note: str) -> CheckedRow:
+        base.verdict, base.loop, base.note = CIRCLE, loop, note
+        return base
+
+    def rows_saying(self, fact: Fact) -> list[int]:
+        return [r.number for r in self.rows if r.statement is not None and r.statement.fact == fact]
+
+    def rests(self, number: int) -> set[int]:
+        """All rows that a row rests on, by what the judge found and by what is cited."""
+        found: set[int] = set()
+        waiting = [number]
+        while waiting:
+            n = waiting.pop()
+            judged = self.first.get(n)
+            uses = set(judged.used) if judged is not None and judged.ok else set()
+            cited = next((r.cited for r in self.rows if r.number == n), None)
+            if not uses:
+                uses.update(cited or ())
+            for m in uses - found:
+                found.add(m)
+                waiting.append(m)
+        return found
+
+    def decided(self, base: CheckedRow, row: _Read, done: Sequence[CheckedRow]) -> CheckedRow:
+        """True of what stands, or not forced by it, or impossible beside it."""
+        assert row.statement is not None and row.reason is not None
+        before = [
+            r.statement for r, d in zip(self.rows, done, strict=False)
+            if r.statement is not None and d.verdict not in (CANNOT_BE, UNREADABLE)
+        ]
+        base_facts = [*self.given, *before]
+        if before and not possible(self.wide, [s.fact for s in base_facts]):
+            base_facts = list(self.given)
+        outcome = follows(self.fig, base_facts, row.statement)
+        reason = why(self.before(row.number), row.statement, row.reason, base.missing, self.words)
+        if outcome.verdict == "follows":
+            base.verdict, base.note = STEP, say("reasoning.note_step", why=reason)
+        elif outcome.verdict == "not forced":
+            base.verdict, base.counterexample = NOT_FORCED, outcome.counterexample
+            base.note = say("reasoning.note_not_forced", why=reason, statement=show(row.statement, self.words))
+        else:
+            base.verdict = CANNOT_BE
+            against = self.against(row)
+            base.note = say("reasoning.note_cannot_be", rows=against) if against else say("reasoning.note_cannot_drawn")
+        return base
+
+    def against(self, row: _Read) -> str:
+        """The fewest rows before, or givens, that the row contradicts, in words."""
+        from app.reasoning.follows import conflicting
+
+        assert row.statement is not None
+        rows = [(listed((r.number,)), r.statement) for r in self.rows if r.statement and r.number < row.number]
+        said = {s.fact for _, s in rows}
+        rows += [(say("reasoning.the_given", statement=show(g)), g) for g in self.given if g.fact not in said]
+        places = conflicting(self.fig, [*(s for _, s in rows), row.statement])
+        return ", ".join(rows[i][0] for i in places if i < len(rows))
+
+    # The whole.
+
+    def goal_row(self, done: Sequence[CheckedRow]) -> int | None:
+        for row, result in zip(self.rows, done, strict=True):
+            if row.statement is None or row.statement.fact != self.goal.fact or result.verdict != FOLLOWS:
+                continue
+            if self.strict and (row.statement.kind == "congruent") != (self.goal.kind == "congruent"):
+                continue
+            if self.complete(row.number, done):
+                return row.number
+        return None
+
+    def complete(self, goal: int, done: Sequence[CheckedRow]) -> bool:
+        waiting, seen = [goal], {goal}
+        while waiting:
+            row = done[waiting.pop() - 1]
+            if row.verdict != FOLLOWS:
+                return False
+            for n in row.uses:
+                if n not in seen:
+                    seen.add(n)
+                    waiting.append(n)
+        return True
+
+    @cached_property
+    def numbers(self) -> tuple[int, ...]:
+        return tuple(row.number for row in self.rows)

@@ -1,0 +1,124 @@
+"""Hints from any partial proof, in three steps: where to look, which theorem, the next row.
+
+The rows that stand are taken as they are, and a shortest way on from them is found; so a student on an
+unusual path is helped along that path.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Sequence
+from dataclasses import dataclass
+
+from app.figure.model import Figure
+from app.reasoning.check import Checked, check
+from app.reasoning.follows import follows, widened
+from app.reasoning.frame import frame_of
+from app.reasoning.graph import Row, listed
+from app.reasoning.notes import statement_of
+from app.reasoning.prover import ordered, search
+from app.reasoning.terms import ANGLE, Fact, Statement, show
+from app.reasoning.theorems import theorem
+from app.words import say
+from app.words.house import House, house
+
+__all__ = ["LEVELS", "Hint", "hint", "next_row"]
+
+LEVELS = ("point", "principle", "show")
+
+
+@dataclass(frozen=True)
+class Hint:
+    """`text` is the hint; `angles` and `lines` (names) are what to look at in the figure; `row` comes with "show"."""
+
+    level: str
+    text: str
+    angles: tuple[str, ...] = ()
+    lines: tuple[str, ...] = ()
+    row: Row | None = None
+
+    def to_json(self) -> dict[str, object]:
+        body: dict[str, object] = {
+            "level": self.level, "text": self.text, "angles": list(self.angles), "lines": list(self.lines),
+        }
+        if self.row is not None:
+            body["row"] = {
+                "statement": show(self.row.statement), "reason": self.row.reason, "from": list(self.row.uses),
+            }
+        return body
+
+
+def hint(
+    fig: Figure, given: Sequence[Statement | str], goal: Statement | str, rows: Sequence[dict[str, object]],
+    level: str = "point", *, bar: Collection[str] = (), words: House | None = None,
+) -> Hint:
+    """The hint of a level for the next row after `rows` (a partial proof, right or wrong)."""
+    words = words or house()
+    checked = check(fig, given, goal, rows, bar=bar, words=words)
+    if checked.complete:
+        return Hint(level, say("reasoning.hint_done"))
+    trouble = next((i for i, row in enumerate(checked.rows, 1) if row.verdict != "follows"), None)
+    row = next_row(fig, given, goal, checked, bar)
+    if row is None:
+        frame = frame_of(fig)
+        wanted = frame.read(goal) if isinstance(goal, str) else goal
+        key = "hint_none" if follows(fig, given, wanted).verdict == "follows" else "hint_not_forced"
+        return Hint(level, say("reasoning." + key, goal=show(wanted, words)))
+    spoken = [row.statement]
+    spoken += [s for n in row.uses if (s := checked.rows[n - 1].statement) is not None]
+    angles = tuple(dict.fromkeys(a.removeprefix(ANGLE) for s in spoken for a in s.angles))
+    lines = tuple(dict.fromkeys(name for s in spoken for name in s.lines))
+    before = say("reasoning.hint_trouble", row=trouble) + " " if trouble is not None and level == "point" else ""
+    text = before + _text(row, level, angles, lines, words)
+    return Hint(level, text, angles, lines, row if level == "show" else None)
+
+
+def _text(row: Row, level: str, angles: Sequence[str], lines: Sequence[str], words: House) -> str:
+    if level == "point":
+        if row.reason == "given":
+            return say("reasoning.hint_given")
+        if angles:
+            said = [ANGLE + name for name in angles]
+            if len(said) == 1:
+                return say("reasoning.hint_look_one", what=said[0])
+            return say("reasoning.hint_look", all=", ".join(said[:-1]), last=said[-1])
+        return say("reasoning.hint_look_lines", all=", ".join(lines[:-1]), last=lines[-1])
+    if level == "principle":
+        return say("reasoning.hint_principle", reason=words.name(row.reason), says=theorem(row.reason).sentence(words))
+    rows = say("reasoning.hint_from", rows=listed(row.uses)) if row.uses else ""
+    return say("reasoning.hint_show", statement=show(row.statement, words), reason=words.name(row.reason), rows=rows)
+
+
+def next_row(
+    fig: Figure, given: Sequence[Statement | str], goal: Statement | str, checked: Checked, bar: Collection[str] = (),
+) -> Row | None:
+    """The first row missing on a shortest way from the rows that stand to the goal, numbered as they are."""
+    frame = frame_of(fig)
+    statements = [frame.read(one) if isinstance(one, str) else one for one in given]
+    wanted = frame.read(goal) if isinstance(goal, str) else goal
+    standing = _standing(checked)
+    known = [s for n in standing if (s := checked.rows[n - 1].statement) is not None]
+    frame = widened(frame, (*statements, wanted, *known))
+    part = search(frame, statements, wanted, frozenset(bar), known=[s for s in known if s.fact != wanted.fact])
+    if part is None:
+        return None
+    number: dict[Fact, int] = {}
+    for n in standing:
+        statement = checked.rows[n - 1].statement
+        if statement is not None:
+            number.setdefault(statement.fact, n)
+    said = {s.fact: s for s in (wanted, *reversed(statements))}
+    for fact in ordered(part, [s.fact for s in statements], wanted.fact):
+        if fact not in number:
+            reason, premises = part[fact]
+            uses = tuple(sorted(number[p] for p in premises if p in number))
+            return Row(said.get(fact) or statement_of(fact), reason, uses)
+    return None
+
+
+def _standing(checked: Checked) -> list[int]:
+    """The rows that follow and rest only on rows that follow."""
+    standing: list[int] = []
+    for number, row in enumerate(checked.rows, 1):
+        if row.verdict == "follows" and all(n in standing for n in row.uses):
+            standing.append(number)
+    return standing
