@@ -92,19 +92,38 @@ def read_typed(text: str) -> str:
 
 
 def _read_letters(name: str) -> None:
-    marks = 1  # a mark with no letter before it is refused too
+    """Each mark must sit on a letter: one accent (an accented letter has its own), or two vowel signs.
+
+    Scripts such as Devanagari write up to two vowel signs on a letter (combining class 0); only the marks
+    that pile up on each other (any other class) are held to one.
+    """
+    accents, signs = 1, 2  # nothing to sit on yet
     for c in name:
         category = unicodedata.category(c)
         if category in ("Mn", "Mc"):
-            marks += 1
-            if marks > 1:
+            piles = unicodedata.combining(c) != 0
+            accents, signs = accents + piles, signs + (not piles)
+            if accents > 1 or signs > 2 or _hidden_mark(c):
                 raise Fault("classroom.name_marks", "typed")
         elif category in ("Lu", "Ll", "Lt", "Lo") and not _blank_letter(c):
-            marks = 0
+            accents, signs = int(_accented(c)), 0
         elif category == "Nd" or c in " -'\u2019":
-            marks = 1
+            accents, signs = 1, 2
         else:
             raise Fault("classroom.name_symbol", "typed")
+
+
+def _accented(c: str) -> bool:
+    return any(unicodedata.combining(part) for part in unicodedata.normalize("NFD", c))
+
+
+def _hidden_mark(c: str) -> bool:
+    """Marks by category that show as nothing: the joiner and the variation selectors."""
+    return (
+        c in "\u034f\u180b\u180c\u180d\u180f"
+        or "\ufe00" <= c <= "\ufe0f"
+        or "\U000e0100" <= c <= "\U000e01ef"
+    )
 
 
 def _blank_letter(c: str) -> bool:

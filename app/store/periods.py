@@ -27,6 +27,7 @@ def add(c: Connection, teacher_id: str, title: str, pack: str, now: int, *, arra
             made=now,
             arrangement=json.dumps(arranged),
             board_nonce=new_id(),
+            stage_to="board",
         )
     )
     return period_id

@@ -177,6 +177,17 @@ def last_replies(c: Connection, period_id: str, task: str) -> list[Row]:
     ]
 
 
+def verdicts(c: Connection, period_id: str) -> list[tuple[str, Json]]:
+    """(seat, verdict) of every reply of a period, oldest first."""
+    found = c.execute(
+        select(reply.c.seat_id, reply.c.verdict)
+        .join(seat, seat.c.id == reply.c.seat_id)
+        .where(seat.c.period_id == period_id)
+        .order_by(reply.c.at)
+    )
+    return [(str(row[0]), json.loads(row[1])) for row in found]
+
+
 def all_of_seat(c: Connection, seat_id: str) -> list[Row]:
     """Everything a seat has handed in, oldest first (for its own record)."""
     found = c.execute(select(reply).where(reply.c.seat_id == seat_id).order_by(reply.c.at, reply.c.attempt))

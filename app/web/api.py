@@ -1,6 +1,6 @@
 """The calculators: the core asked by stateless JSON, with no class and no sign-in (contract.md).
 
-POST /api/figure/pairs|words|picture          app.figure.api
+POST /api/figure/pairs|words|read|picture     app.figure.api
 POST /api/reasoning/follows|prove|check       app.reasoning.api      GET /api/reasoning/theorems
 POST /api/construction/check                  app.construction.api
 GET  /api/practice, /api/practice/<family>    app.practice.api       POST /api/practice/<family>/check
@@ -68,7 +68,7 @@ def _fault(error: Fault) -> Response:
     return error_json(422, error.sentence(), error.where)
 
 
-@api.post("/figure/<any(pairs, words):what>")
+@api.post("/figure/<any(pairs, words, read):what>")
 def figure(what: str) -> Response:
     return json_answer(_ask("figure", what, read_json()))
 

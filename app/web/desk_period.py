@@ -90,7 +90,8 @@ def live(period_id: str) -> Response:
 def put_stage(period_id: str) -> Response:
     body = read_json()
     document = stage.read_stage(body.get("stage"))
-    to = stage.read_places(body.get("to", list(stage.PLACES)))
+    # The Board's own clicker sends no places: they stay as they are.
+    to = stage.read_places(body["to"]) if "to" in body else g.period["stage_to"].split(",")
     return _change("stage", stage=document, stage_to=",".join(to))
 
 

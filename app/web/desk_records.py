@@ -15,6 +15,8 @@ from typing import Any
 from flask import Blueprint, Flask, Response, render_template, request
 
 from app.classroom import lesson
+from app.classroom.records import by_misconception, by_skill
+from app.lessons.vocabulary import SKILLS
 from app.store import periods, replies, seats
 from app.web.api import json_answer
 from app.web.desk import iso, need_desk
@@ -79,7 +81,19 @@ def one_period(period_id: str) -> str:
     period = _mine(period_id)
     tasks, rows = _table(period)
     shown = {"id": period["id"], "title": period["title"], "pack": period["pack"]}
-    return render_template("desk/records.html", periods=[], period=shown, tasks=tasks, rows=rows)
+    names = {row["sid"]: row["name"] for row in rows}
+    handed_in = server().store.read(lambda c: replies.verdicts(c, period_id))
+    skills = by_skill([verdict for _, verdict in handed_in], SKILLS)
+    slips = by_misconception([(names[sid], verdict) for sid, verdict in handed_in if sid in names])
+    return render_template(
+        "desk/records.html",
+        periods=[],
+        period=shown,
+        tasks=tasks,
+        rows=rows,
+        skills=skills,
+        misconceptions=slips,
+    )
 
 
 @records.get("/records/<period_id>.csv")

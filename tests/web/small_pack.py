@@ -38,8 +38,12 @@ title = "Task {id}"
 ask = "Look at the figure."
 figure = "two"
 movable = ["t"]
-question = {{ ask = "Which?", choices = ["one", "two"], answer = 1, why = "Because it is so, says
-key-word-5521." }}
+
+[parts.tasks.question]
+ask = "Which?"
+choices = ["one", "two"]
+answer = 1
+why = "Because it is so, says key-word-5521."
 """
 
 

@@ -1,0 +1,44 @@
+"""Records read out of verdicts: by skill, and by misconception. No ranking of students, ever."""
+
+from __future__ import annotations
+
+from typing import Any
+
+Row = dict[str, Any]
+
+
+def by_skill(verdicts: list[Row], titles: dict[str, str]) -> list[Row]:
+    """[{"skill", "title", "right", "of"}] over all replies that showed the skill, the least secure
+    first.
+    """
+    counts: dict[str, list[int]] = {}
+    for verdict in verdicts:
+        for skill, right in (verdict.get("skills") or {}).items():
+            pair = counts.setdefault(skill, [0, 0])
+            pair[0] += bool(right)
+            pair[1] += 1
+    rows = [
+        {"skill": skill, "title": titles.get(skill, skill.replace("-", " ")), "right": right, "of": of}
+        for skill, (right, of) in counts.items()
+    ]
+    return sorted(rows, key=lambda row: (row["right"] / row["of"], -row["of"], row["skill"]))
+
+
+def by_misconception(replies: list[tuple[str, Row]]) -> list[Row]:
+    """[{"misconception", "title", "count", "seats"}] from (seat's name, verdict), the most frequent
+    first.
+    """
+    seen: dict[str, list[str]] = {}
+    for name, verdict in replies:
+        if slip := verdict.get("misconception"):
+            seen.setdefault(slip, []).append(name)
+    rows = [
+        {
+            "misconception": slip,
+            "title": slip.replace("-", " "),
+            "count": len(names),
+            "seats": sorted(set(names)),
+        }
+        for slip, names in seen.items()
+    ]
+    return sorted(rows, key=lambda row: (-row["count"], row["misconception"]))

@@ -1,0 +1,163 @@
+"""The one writer: all or nothing for each job, many jobs to a commit, an answer only after the commit."""
+
+from __future__ import annotations
+
+import sqlite3
+import threading
+from pathlib import Path
+
+import pytest
+from alembic.autogenerate import compare_metadata
+from alembic.migration import MigrationContext
+from sqlalchemy import Connection, insert, inspect, select, text
+from sqlalchemy.exc import IntegrityError
+
+from app.store import migrate
+from app.store.store import Store, StoreClosed
+from app.store.tables import metadata, teacher
+
+
+def add(name: str):  # type: ignore[no-untyped-def]
+    def job(c: Connection) -> str:
+        c.execute(insert(teacher).values(id=name, name=name, passphrase="-", made=1))
+        return name
+
+    return job
+
+
+def names(c: Connection) -> list[str]:
+    return [row[0] for row in c.execute(select(teacher.c.name).order_by(teacher.c.name))]
+
+
+def test_sqlite_is_opened_for_keeping(store: Store) -> None:
+    """The four settings that the answer "it is stored" rests on."""
+    found = store.write(
+        lambda c: {
+            p: c.exec_driver_sql(f"PRAGMA {p}").scalar()
+            for p in ("journal_mode", "synchronous", "foreign_keys", "secure_delete")
+        }
+    )
+    assert found == {"journal_mode": "wal", "synchronous": 2, "foreign_keys": 1, "secure_delete": 1}
+
+
+def test_an_answer_comes_after_the_commit(store: Store, tmp_path: Path) -> None:
+    """What `write` has answered, another connection to the file sees."""
+    store.write(add("one"))
+    other = sqlite3.connect(tmp_path / "a.db")
+
+    assert other.execute("SELECT name FROM teacher").fetchall() == [("one",)]
+    other.close()
+
+
+def test_jobs_that_wait_share_a_commit_and_fail_alone(store: Store) -> None:
+    """While the writer is held up, jobs gather; one that fails undoes itself and nobody else."""
+    held, entered = threading.Event(), threading.Event()
+
+    def hold(c: Connection) -> None:
+        entered.set()
+        held.wait(5)
+
+    results: list[str] = []
+
+    def ask(name: str) -> None:
+        try:
+            results.append(f"kept {store.write(add(name))}")
+        except IntegrityError:
+            results.append(f"refused {name}")
+
+    threads = [threading.Thread(target=store.write, args=(hold,))]
+    threads[0].start()
+    entered.wait(5)
+    threads += [threading.Thread(target=ask, args=(name,)) for name in ["a", "b", "a", "c", "b", "d"]]
+    for thread in threads[1:]:
+        thread.start()
+    held.set()
+    for thread in threads:
+        thread.join()
+
+    assert store.read(names) == ["a", "b", "c", "d"]
+    assert sorted(results) == ["kept a", "kept b", "kept c", "kept d", "refused a", "refused b"]
+
+
+def test_a_burst_takes_fewer_commits_than_jobs(store: Store) -> None:
+    """Two hundred changes from fifty threads, every one kept, in far fewer transactions."""
+    commits = []
+    from sqlalchemy import event
+
+    event.listen(store.open(), "commit", lambda c: commits.append(1))
+
+    def ask(k: int) -> None:
+        for n in range(4):
+            store.write(add(f"{k:02}-{n}"))
+
+    threads = [threading.Thread(target=ask, args=(k,)) for k in range(50)]
+    for thread in threads:
+        thread.start()
+    for thread in threads:
+        thread.join()
+
+    assert len(store.read(names)) == 200
+    assert len(commits) < 190, f"{len(commits)} commits: nothing was gathered"
+
+
+def test_closing_finishes_what_was_asked(tmp_path: Path) -> None:
+    store = Store(f"sqlite:///{tmp_path / 'a.db'}")
+    store.write(add("kept"))
+    store.close()
+    with pytest.raises(StoreClosed):
+        store.write(add("late"))
+    again = Store(f"sqlite:///{tmp_path / 'a.db'}")
+
+    assert again.read(names) == ["kept"]
+    again.close()
+
+
+def test_a_database_in_memory_works_too() -> None:
+    store = Store("sqlite://")
+    store.write(add("one"))
+
+    assert store.read(names) == ["one"]
+    store.close()
+
+
+def test_migrations_make_the_tables(tmp_path: Path) -> None:
+    """What the migrations build is what the program reads: no difference, by Alembic's own comparison."""
+    store = Store(f"sqlite:///{tmp_path / 'a.db'}")
+    with store.open().connect() as connection:
+        context = MigrationContext.configure(connection, opts={"compare_type": True})
+        differences = compare_metadata(context, metadata)
+
+    assert differences == []
+    assert migrate.version(store.open()) == migrate.HEAD
+    store.close()
+
+
+def test_the_head_is_the_newest_migration() -> None:
+    from alembic.config import Config
+    from alembic.script import ScriptDirectory
+
+    config = Config()
+    config.set_main_option("script_location", str(migrate.FOLDER))
+    assert ScriptDirectory.from_config(config).get_current_head() == migrate.HEAD
+
+
+def test_migrating_down_leaves_nothing(tmp_path: Path) -> None:
+    from alembic import command
+    from alembic.config import Config
+
+    store = Store(f"sqlite:///{tmp_path / 'a.db'}")
+    config = Config()
+    config.set_main_option("script_location", str(migrate.FOLDER))
+    with store.open().connect() as connection, connection.begin():
+        config.attributes["connection"] = connection
+        command.downgrade(config, "base")
+
+    assert inspect(store.open()).get_table_names() == ["alembic_version"]
+    store.close()
+
+
+def test_opening_again_changes_nothing(tmp_path: Path) -> None:
+    for _ in range(2):
+        store = Store(f"sqlite:///{tmp_path / 'a.db'}")
+        assert store.read(lambda c: c.execute(text("SELECT count(*) FROM teacher")).scalar()) == 0
+        store.close()
