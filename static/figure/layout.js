@@ -1,0 +1,297 @@
+// Where everything goes on the page: lines clipped to the paper, sectors, arc marks, numbers and letters that keep clear of each
+// other. Cheap enough for every frame of a drag. Pure: a model and a view in, places and path strings out.
+import { between, fullTurn, heading, measure, order, ray, unit } from "./model.js";
+import { clip } from "./view.js";
+
+const f = (n) => Math.round(n * 10) / 10;
+
+/** The sizes of a figure by how it is shown. */
+export function sizes(size, view) {
+  const small = size === "small" || view.width < 420 || view.height < 230;
+  const k = size === "board" ? Math.max(1, view.width / 1280) * 1.65 : small ? 0.86 : 1;
+  return { k, letter: 9 * k, digit: 10 * k, arc: 27 * k, arcStep: 6 * k, clear: 15 * k, grip: 26 };
+}
+
+/** A point at a distance from `p` in a direction of the plane (degrees, y up; the page's y is down). */
+export function polar(p, degrees, r) {
+  const u = unit(degrees);
+  return [p[0] + u[0] * r, p[1] - u[1] * r];
+}
+
+/** The path of an arc around `p`, counterclockwise in the plane. */
+export function arc(p, from, sweep, r) {
+  const [a, b] = [polar(p, from, r), polar(p, from + sweep, r)];
+  return `M${f(a[0])} ${f(a[1])}A${f(r)} ${f(r)} 0 ${sweep > 180 ? 1 : 0} 0 ${f(b[0])} ${f(b[1])}`;
+}
+
+export function sector(p, from, sweep, r) {
+  const [a, b] = [polar(p, from, r), polar(p, from + sweep, r)];
+  return `M${f(p[0])} ${f(p[1])}L${f(a[0])} ${f(a[1])}A${f(r)} ${f(r)} 0 0 0 ${f(b[0])} ${f(b[1])}Z`;
+}
+
+function apart(a, b) {
+  return Math.hypot(a[0] - b[0], a[1] - b[1]);
+}
+
+/** How wide a text is about, in px: enough to keep clear of lines. */
+function reach(text, size) {
+  return Math.max(size * 0.75, text.length * size * 0.3);
+}
+
+/**
+ * `{lines, meets, angles, sizes}`. `texts` gives each angle's shown text (its number, perhaps a label); `counts` its arcs.
+ */
+export function layout(model, view, { size = "seat", arcs = {}, labels = {}, squares = new Set(), values = false } = {}) {
+  const s = sizes(size, view);
+  const lines = layLines(model, view, s);
+  const meets = layMeets(model, view, s);
+  const angles = layAngles(model, view, s, meets, { arcs, labels, squares, values });
+  layLetters(model, meets, s);
+  layNames(model, lines, meets, view, s);
+  return { lines, meets, angles, sizes: s };
+}
+
+function layLines(model, view, s) {
+  const lines = {};
+  for (const [name, line] of Object.entries(model.lines)) {
+    const p = view.toPage(line.through);
+    const u = unit(line.direction);
+    const d = line.swapped ? [-u[0], u[1]] : [u[0], -u[1]];
+    const ends = clip(p, d, view.width, view.height, 3);
+    if (!ends) {
+      lines[name] = null;
+      continue;
+    }
+    const at = (k) => [p[0] + d[0] * k, p[1] + d[1] * k];
+    const on = order(model, name).map((meet) => (view.toPage(model.at[meet])[0] - p[0]) * d[0] + (view.toPage(model.at[meet])[1] - p[1]) * d[1]);
+    on.sort((a, b) => a - b);
+    const inner = on.filter((k) => k > ends[0] && k < ends[1]);
+    const [first, last] = [inner[0] ?? (ends[0] + ends[1]) / 2, inner.at(-1) ?? (ends[0] + ends[1]) / 2];
+    const inset = Math.min(s.grip, (ends[1] - ends[0]) / 6);
+    const spread = { low: [ends[0] + inset, first], high: [last, ends[1] - inset] };
+    lines[name] = {
+      a: at(ends[0]),
+      b: at(ends[1]),
+      d,
+      at,
+      grips: [at(ends[0] + inset), at(ends[1] - inset)],
+      ring: at(ringPlace(inner, spread)),
+      arrows: at(spread.high[0] + (spread.high[1] - spread.high[0]) * 0.52),
+      name: null,
+    };
+  }
+  return lines;
+}
+
+/** The ring lies between two crossings where there is room, else on the free stretch before the first. */
+function ringPlace(inner, spread) {
+  let best = null;
+  for (let i = 1; i < inner.length; i += 1) {
+    const gap = inner[i] - inner[i - 1];
+    if (gap > 96 && (!best || gap > best[0])) best = [gap, (inner[i] + inner[i - 1]) / 2];
+  }
+  if (best) return best[1];
+  return spread.low[0] + (spread.low[1] - spread.low[0]) * 0.5;
+}
+
+function layMeets(model, view, s) {
+  const meets = {};
+  const names = Object.keys(model.meets).filter((name) => model.at[name]);
+  for (const name of names) {
+    const p = view.toPage(model.at[name]);
+    const seen = p[0] > -20 && p[1] > -20 && p[0] < view.width + 20 && p[1] < view.height + 20;
+    meets[name] = { p, seen, letter: null };
+  }
+  for (const name of names) {
+    const near = Math.min(...names.filter((other) => other !== name).map((other) => apart(meets[name].p, meets[other].p)), Infinity);
+    // Half way to the next crossing belongs to this one.
+    meets[name].reach = Math.max(30, Math.min(118 * s.k, near * 0.5));
+  }
+  return meets;
+}
+
+function layAngles(model, view, s, meets, { arcs, labels, squares, values }) {
+  const angles = {};
+  for (const [name, angle] of Object.entries(model.angles)) {
+    const meet = meets[angle.at];
+    if (!meet?.seen) {
+      angles[name] = null;
+      continue;
+    }
+    const from = fullTurn(heading(model, angle.from));
+    const sweep = between(model, angle.from, angle.to);
+    const half = (Math.sin((sweep * Math.PI) / 360) || 1e-3);
+    const count = arcs[name] ?? 0;
+    // In a thin sector the arc moves out until it is long enough to be seen as one.
+    const base = Math.min(Math.max(s.arc, (17 * s.k * 180) / (Math.PI * sweep)), meet.reach * 0.75);
+    const middle = from + sweep / 2;
+    const marks = [];
+    for (let i = 0; i < count; i += 1) marks.push(arc(meet.p, from, sweep, base + i * s.arcStep));
+    const text = labels[name] ?? name;
+    const wide = reach(text, s.digit * 1.9);
+    const clear = wide / Math.max(half, 0.12);
+    const inner = count || squares.has(name) ? base + (count - 1) * s.arcStep + wide + 5 * s.k : s.arc + 6 * s.k;
+    const most = Math.max(meet.reach * 1.08, 40);
+    const r = Math.min(Math.max(inner, clear), most);
+    const at = polar(meet.p, middle, r);
+    let value = null;
+    if (values) {
+      const down = Math.abs(unit(middle)[0]);
+      const gap = s.digit * (1.9 + 1.0 * down);
+      value = polar(meet.p, middle, Math.min(Math.max(r + gap, (19 * s.k) / Math.max(half, 0.12)), most + gap));
+    }
+    angles[name] = {
+      p: meet.p,
+      from,
+      sweep,
+      arcs: marks.join(""),
+      square: squares.has(name) ? square(meet.p, from, sweep, 15 * s.k) : null,
+      mid: base,
+      label: at,
+      value,
+      fill: sector(meet.p, from, sweep, Math.max(base + Math.max(0, count - 1) * s.arcStep + 3, s.arc * 1.15)),
+      outline: arc(meet.p, from, sweep, Math.max(base + Math.max(0, count - 1) * s.arcStep + 3, s.arc * 1.15)),
+      hit: sector(meet.p, from, sweep, meet.reach),
+      measure: sweep,
+    };
+  }
+  return angles;
+}
+
+/** The square of a right angle; drawn as the parallelogram of its sides, so that it lies in its corner at any turn. */
+function square(p, from, sweep, r) {
+  const [a, b] = [polar(p, from, r), polar(p, from + sweep, r)];
+  return `M${f(a[0])} ${f(a[1])}L${f(a[0] + b[0] - p[0])} ${f(a[1] + b[1] - p[1])}L${f(b[0])} ${f(b[1])}`;
+}
+
+/** The letter of a crossing stands close to it in its widest sector. */
+function layLetters(model, meets, s) {
+  for (const [name, meet] of Object.entries(model.meets)) {
+    if (!meets[name]?.seen) continue;
+    const headings = meet.lines
+      .flatMap((line) => [model.lines[line].direction, model.lines[line].direction + 180])
+      .sort((a, b) => a - b);
+    let best = [0, 0];
+    headings.forEach((from, i) => {
+      const sweep = fullTurn((headings[i + 1] ?? headings[0] + 360) - from);
+      // Of two sectors of one size the one to the right or above, whichever the last frame had.
+      if (sweep > best[0] + 0.5) best = [sweep, from + sweep / 2];
+    });
+    const half = Math.sin((best[0] * Math.PI) / 360);
+    meets[name].letter = polar(meets[name].p, best[1], Math.max(14 * s.k, s.letter / Math.max(half, 0.3)));
+  }
+}
+
+/** The name of a line beside one of its ends, where it keeps clear of other lines, of crossings and of other names. */
+function layNames(model, lines, meets, view, s) {
+  const taken = Object.values(meets).filter((meet) => meet.seen).map((meet) => ({ p: meet.p, r: 46 * s.k }));
+  for (const [name, line] of Object.entries(lines)) {
+    if (!line) continue;
+    let best = null;
+    const candidates = [];
+    for (const end of [1, 0]) {
+      const grip = line.grips[end];
+      const inward = end ? -1 : 1;
+      for (const side of [1, -1]) {
+        for (const back of [6, 34, 62]) {
+          candidates.push([
+            grip[0] + line.d[0] * inward * back * s.k - line.d[1] * side * 19 * s.k,
+            grip[1] + line.d[1] * inward * back * s.k + line.d[0] * side * 19 * s.k,
+          ]);
+        }
+      }
+    }
+    candidates.forEach((p, i) => {
+      let score = -i * 0.3;
+      const edge = Math.min(p[0], p[1], view.width - p[0], view.height - p[1]);
+      if (edge < 14 * s.k) score -= (14 * s.k - edge) * 6;
+      for (const [other, l] of Object.entries(lines)) {
+        if (other === name || !l) continue;
+        const far = Math.abs((p[0] - l.a[0]) * l.d[1] - (p[1] - l.a[1]) * l.d[0]);
+        if (far < 22 * s.k) score -= 22 * s.k - far;
+        for (const g of l.grips) score -= Math.max(0, 26 - apart(p, g));
+      }
+      for (const t of taken) score -= Math.max(0, t.r - apart(p, t.p));
+      if (!best || score > best.score) best = { score, p };
+    });
+    line.name = best.p;
+    taken.push({ p: best.p, r: 28 * s.k });
+  }
+}
+
+/** The marks that say that lines are parallel: `count` arrowheads along the line. */
+export function arrows(line, count, k = 1) {
+  const [x, y] = line.arrows;
+  // Arrowheads of parallel lines point the same way: along the + direction, whichever way the line has been turned.
+  const d = line.plus ?? line.d;
+  const n = [-d[1], d[0]];
+  let path = "";
+  for (let i = 0; i < count; i += 1) {
+    const at = (i - (count - 1) / 2) * 9 * k;
+    const tip = [x + d[0] * (at + 6 * k), y + d[1] * (at + 6 * k)];
+    const wing = (side) => [tip[0] - d[0] * 11 * k + n[0] * side * 7 * k, tip[1] - d[1] * 11 * k + n[1] * side * 7 * k];
+    const [a, b] = [wing(1), wing(-1)];
+    path += `M${f(a[0])} ${f(a[1])}L${f(tip[0])} ${f(tip[1])}L${f(b[0])} ${f(b[1])}`;
+  }
+  return path;
+}
+
+/** Ticks across the middle of the segment between two points. */
+export function ticks(p, q, count, k = 1) {
+  const long = apart(p, q) || 1;
+  const d = [(q[0] - p[0]) / long, (q[1] - p[1]) / long];
+  let path = "";
+  for (let i = 0; i < count; i += 1) {
+    const at = (i - (count - 1) / 2) * 6 * k;
+    const m = [(p[0] + q[0]) / 2 + d[0] * at, (p[1] + q[1]) / 2 + d[1] * at];
+    path += `M${f(m[0] - d[1] * 7 * k)} ${f(m[1] + d[0] * 7 * k)}L${f(m[0] + d[1] * 7 * k)} ${f(m[1] - d[0] * 7 * k)}`;
+  }
+  return path;
+}
+
+/** The path that joins two angles along their transversal: out on one, along, out on the other; "" where they have none. */
+export function pairPath(model, laid, pair, a, b) {
+  if (!pair.transversal) return "";
+  const reach = 74 * laid.sizes.k;
+  const [one, two] = [model.angles[a], model.angles[b]];
+  const side = (angle, on) => [angle.from, angle.to].find((r) => (ray(r).line === pair.transversal) === on);
+  const out = (angle, on) => polar(laid.meets[angle.at].p, heading(model, side(angle, on)), reach);
+  const points = [out(one, false), laid.meets[one.at].p, laid.meets[two.at].p, out(two, false)];
+  let path = points.map((p, i) => `${i ? "L" : "M"}${f(p[0])} ${f(p[1])}`).join("");
+  for (const [angle, inside] of [[one, pair.inside[0]], [two, pair.inside[1]]]) {
+    if (inside) continue;
+    // An outside angle's other side runs on along the transversal.
+    const [from, to] = [laid.meets[angle.at].p, out(angle, true)];
+    path += `M${f(from[0])} ${f(from[1])}L${f(to[0])} ${f(to[1])}`;
+  }
+  return path;
+}
+
+/** The angles that a point of the page may mean: the sector it lies in, and its neighbours where the sector is thin there. */
+export function anglesAt(model, laid, point) {
+  const found = [];
+  for (const [name, angle] of Object.entries(laid.angles)) {
+    if (!angle) continue;
+    const [dx, dy] = [point[0] - angle.p[0], point[1] - angle.p[1]];
+    const r = Math.hypot(dx, dy);
+    const meet = laid.meets[model.angles[name].at];
+    if (r > Math.max(meet.reach, 60)) continue;
+    const turn = fullTurn((Math.atan2(-dy, dx) * 180) / Math.PI - angle.from);
+    const inside = turn < angle.sweep;
+    const off = inside ? 0 : Math.min(turn - angle.sweep, 360 - turn);
+    const miss = off >= 90 ? r : r * Math.sin((off * Math.PI) / 180);
+    const depth = inside ? r * Math.sin((Math.min(turn, angle.sweep - turn, 90) * Math.PI) / 180) : 0;
+    const thin = inside && 2 * r * Math.sin((Math.min(angle.sweep, 180) * Math.PI) / 360) < 24;
+    found.push({ name, inside, miss, depth, thin, r });
+  }
+  // The nearest crossing only: reaches may overlap a little.
+  const nearest = Math.min(...found.map((one) => one.r));
+  const here = found.filter((one) => one.r < nearest + 1);
+  const hit = here.find((one) => one.inside);
+  if (!hit) return [];
+  if (hit.r < 11) return here.map((one) => one.name);
+  if (!hit.thin && hit.depth >= 4) return [hit.name];
+  return [hit.name, ...here.filter((one) => !one.inside && one.miss < 12).sort((a, b) => a.miss - b.miss).map((one) => one.name)];
+}
+
+export { measure };
