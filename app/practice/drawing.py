@@ -196,10 +196,10 @@ def mark(
     arrows: Mapping[str, int] | None = None,
     arcs: Mapping[str, int] | None = None,
 ) -> dict[str, Any]:
-    """Marks of what is given: a label or arcs at angles, arrows on parallel lines."""
+    """Marks of what is given: labels at angles, arcs on congruent ones only, arrows on parallel lines."""
     angles: dict[str, Any] = {}
     for name, text in (labels or {}).items():
-        angles[name] = {"arcs": 1, "tone": "given", "label": text}
+        angles[name] = {"tone": "given", "label": text}
     for name, count in (arcs or {}).items():
         angles.setdefault(name, {"tone": "given"})["arcs"] = count
     marks: dict[str, Any] = {"angles": angles}

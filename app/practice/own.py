@@ -55,7 +55,7 @@ def own_item(figure: object, given: Sequence[str], want: str, house: House) -> I
         seed=0,
         level=1,
         skill="solve-for-x",
-        prompt="",
+        prompt=say("practice.own_given", given=", ".join(given)),
         ask=say("practice.own_ask", want=want),
         fields=(Field("x", "number", want, unit="°" if want.startswith("m") else ""),),
         figure=figure_to_json(fig),

@@ -9,11 +9,12 @@ from __future__ import annotations
 
 from fractions import Fraction
 from itertools import combinations
+from typing import Any
 
 from app.figure.pairs import Pair, name_angles, name_pair, relation_for
 from app.practice.certify import NotCertified, forced, verdict
 from app.practice.chance import Chance, mixed
-from app.practice.drawing import Drawn, draw_lines, draw_network, sectors, turn_of, with_angles
+from app.practice.drawing import Drawn, draw_lines, draw_network, mark, sectors, turn_of, with_angles
 from app.practice.families.common import (
     CROSS,
     PAIR_OF,
@@ -218,6 +219,7 @@ def _item(
             ),
         ),
         figure=drawn.json,
+        marks=_marks(given, a, b),
         given=given,
         key=key,
         working=(say(f"practice.enough_why_{plan}", **fields),),
@@ -229,6 +231,15 @@ def _item(
         traps=check_traps(traps, key) or {},
         facts={"plan": plan, "pair": pair.pair, "a": a, "b": b},
     )
+
+
+def _marks(given: tuple[str, ...], a: str, b: str) -> dict[str, Any] | None:
+    """Arcs where the two are given congruent, measures where those are given."""
+    if "≅" in given[0]:
+        return mark(arcs={a: 1, b: 1})
+    if len(given) > 1:
+        return mark({text.split(" = ")[0][2:]: f"{text.split(' = ')[1]}°" for text in given})
+    return None
 
 
 def _place(plan: str) -> str:

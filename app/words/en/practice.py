@@ -246,6 +246,13 @@ JUDGING: dict[str, str] = {
     "answer_missing": "“{label}” is still empty.",
     "answer_choice": "“{found}” is not one of the choices for “{label}”: {choices}.",
     "answer_order": "Give every row once: {labels}.",
+    "line_named": "Line {n}: {text}",
+    "right_but": "The answer is right. {text}",
+    "hint_level": "There are three hints: 1, 2 and 3.",
+    "working_list": "Working is a list of lines.",
+    "ask_unknown": "There is nothing to ask called “{what}” here.",
+    "item_closed": "That item is closed; go on with the next.",
+    "follow_up": "One more look at what went wrong, then on.",
     "check_body": 'An answer to check is an object with "seed", "level" and "answer".',
     "check_lacks": 'This lacks its "{name}"; an answer to check needs "seed", "level" and "answer".',
 }
@@ -313,6 +320,7 @@ SETTINGS: dict[str, str] = {
 }
 
 OWN: dict[str, str] = {
+    "own_given": "Given: {given}.",
     "own_ask": "Find {want}.",
     "own_open": "What is given doesn't settle {want}; give one more fact, or ask for something else.",
     "own_conflict": "What is given can't all be true of this figure; change one of the givens.",

@@ -1,0 +1,115 @@
+"""Practice: items without end, mixed from families, with support that fades and a standing in words.
+
+A reply answers one item. The task counts as done once `count` items are closed, and goes on for who wants.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+from app.classroom.kinds.exercise import (
+    hint,
+    item_key,
+    item_shown,
+    line_text,
+    lines_judged,
+    verdict_of,
+)
+from app.classroom.mastery import TRIES, Place, closed_of, place_of, standings, tries_of
+from app.classroom.verdict import Context, Verdict
+from app.figure.faults import Fault
+from app.practice.families import title
+from app.practice.judging import key_shown
+from app.words import say
+
+__all__ = ["ask", "judge", "key", "public"]
+
+
+def public(task: dict[str, Any], ctx: Context) -> dict[str, Any]:
+    """The task with the item that the student is at."""
+    return {
+        **{name: task[name] for name in ("id", "kind", "title", "ask") if name in task},
+        **_here(task, ctx),
+    }
+
+
+def _here(task: dict[str, Any], ctx: Context) -> dict[str, Any]:
+    place = place_of(task, ctx.seed, ctx.history)
+    made = place.item(ctx.house.key)
+    example = place.example(ctx.house.key)
+    return {
+        "n": place.n,
+        "count": int(task.get("count") or 6),
+        "tries": tries_of(ctx.history, place.n),
+        "family": title(place.family),
+        "item": item_shown(made),
+        "support": place.support,
+        "example": {"item": item_shown(example), "working": list(example.working)} if example else None,
+        "first_hint": made.hints[0] if place.support == "hint" else None,
+        "back": say("practice.follow_up") if place.follows else None,
+        "standing": standings(task, ctx.history),
+    }
+
+
+def judge(task: dict[str, Any], reply: dict[str, Any], ctx: Context) -> Verdict:
+    """reply {n, answer, working?}: n says which item is meant; a late answer can't count for another."""
+    place = place_of(task, ctx.seed, ctx.history)
+    if reply.get("n", place.n) != place.n:
+        raise Fault("practice.item_closed", "reply.n")
+    made = place.item(ctx.house.key)
+    verdict, _ = verdict_of(made, reply, ctx)
+    closed = verdict.ok or tries_of(ctx.history, place.n) + 1 >= TRIES
+    before = closed_of(ctx.history)
+    count = int(task.get("count") or 6)
+    right = sum(bool(c["right"]) for c in before) + verdict.ok
+    note = _note(place, verdict, closed)
+    if closed and not verdict.ok:
+        note |= {"key": key_shown(made), "working": list(made.working)}
+    elif verdict.ok:
+        note["working"] = list(made.working)
+    total = len(before) + closed
+    return Verdict(
+        ok=verdict.ok,
+        done=total >= count,
+        code=verdict.code,
+        text=verdict.text,
+        parts=verdict.parts,
+        score=round(min(1.0, right / max(count, total)), 3),
+        skills=verdict.skills,
+        misconception=verdict.misconception,
+        more=note,
+    )
+
+
+def _note(place: Place, verdict: Verdict, closed: bool) -> dict[str, Any]:
+    return {
+        "n": place.n,
+        "family": place.family,
+        "level": place.level,
+        "closed": closed,
+        "right": verdict.ok,
+        "misconception": verdict.misconception,
+        "follows": place.follows,
+    }
+
+
+def ask(task: dict[str, Any], what: str, body: dict[str, Any], ctx: Context) -> dict[str, Any]:
+    """next · hint {level} · lines {working}."""
+    if what == "next":
+        return _here(task, ctx)
+    made = place_of(task, ctx.seed, ctx.history).item(ctx.house.key)
+    if what == "hint":
+        return hint(made, body)
+    if what == "lines":
+        working = lines_judged(made, body)
+        rows = working.rows if working else ()
+        return {
+            "rows": [{"ok": r.ok, "text": line_text(r)} for r in rows],
+            "first_wrong": working.first_wrong if working else None,
+        }
+    raise Fault("practice.ask_unknown", "what", what=what[:24])
+
+
+def key(task: dict[str, Any], ctx: Context) -> dict[str, Any]:
+    """The key of the item that the student is at."""
+    return item_key(place_of(task, ctx.seed, ctx.history).item(ctx.house.key))

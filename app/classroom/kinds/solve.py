@@ -1,0 +1,64 @@
+"""Solve: an unknown from what is given, with lines of working; a family's item a seat, or the pack's own."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from app.classroom.kinds.exercise import (
+    family_item,
+    hint,
+    item_key,
+    item_shown,
+    line_text,
+    lines_judged,
+    verdict_of,
+)
+from app.classroom.verdict import Context, Verdict
+from app.figure.faults import Fault
+from app.practice.items import Item
+from app.practice.own import own_item
+
+__all__ = ["ask", "item_of", "judge", "key", "public"]
+
+
+def item_of(task: Mapping[str, Any], ctx: Context) -> Item:
+    """The item behind the task. Raises Fault where a pack's own givens don't settle the answer."""
+    if task.get("family"):
+        return family_item(task, ctx)
+    return own_item(
+        task["figure"], [str(s) for s in task.get("given") or []], str(task.get("want") or "x"), ctx.house
+    )
+
+
+def public(task: dict[str, Any], ctx: Context) -> dict[str, Any]:
+    """The task with its item; the key, the hints and the seed stay here."""
+    return {
+        **{name: task[name] for name in ("id", "kind", "title", "ask") if name in task},
+        "item": item_shown(item_of(task, ctx)),
+    }
+
+
+def judge(task: dict[str, Any], reply: dict[str, Any], ctx: Context) -> Verdict:
+    """reply {answer, working?: [lines]}."""
+    return verdict_of(item_of(task, ctx), reply, ctx)[0]
+
+
+def ask(task: dict[str, Any], what: str, body: dict[str, Any], ctx: Context) -> dict[str, Any]:
+    """hint {level} · lines {working}: each line judged before anything is handed in."""
+    made = item_of(task, ctx)
+    if what == "hint":
+        return hint(made, body)
+    if what == "lines":
+        working = lines_judged(made, body)
+        rows = working.rows if working else ()
+        return {
+            "rows": [{"ok": r.ok, "text": line_text(r)} for r in rows],
+            "first_wrong": working.first_wrong if working else None,
+        }
+    raise Fault("practice.ask_unknown", "what", what=what[:24])
+
+
+def key(task: dict[str, Any], ctx: Context) -> dict[str, Any]:
+    """The answer with its working."""
+    return item_key(item_of(task, ctx))

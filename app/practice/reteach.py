@@ -1,0 +1,58 @@
+"""Groups for reteaching: who made the same mistake, and a ready set of items for them (users.md J-10)."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from app.practice.chance import mixed
+from app.practice.families import LEVELS
+from app.practice.misconceptions import MISCONCEPTIONS, note
+
+__all__ = ["Group", "groups"]
+
+# About ten minutes of work.
+ITEMS = 5
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """`items` are (family, level, seed): the same every time, so that a set can be printed again."""
+
+    misconception: str
+    note: str
+    members: tuple[str, ...]
+    items: tuple[tuple[str, int, int], ...]
+
+    def as_json(self) -> dict[str, Any]:
+        return {
+            "misconception": self.misconception,
+            "note": self.note,
+            "members": list(self.members),
+            "items": [{"family": f, "level": level, "seed": seed} for f, level, seed in self.items],
+        }
+
+
+def groups(mistakes: Mapping[str, Sequence[str]]) -> list[Group]:
+    """Student → the mistakes seen in their replies, in order; gives the groups, largest first.
+
+    A student is in the group of the mistake made most often, the latest where two are alike.
+    """
+    members: dict[str, list[str]] = {}
+    for who, seen in mistakes.items():
+        known = [m for m in seen if m in MISCONCEPTIONS]
+        if known:
+            latest = {m: i for i, m in enumerate(known)}
+            most = max(set(known), key=lambda m: (known.count(m), latest[m]))
+            members.setdefault(most, []).append(who)
+    found = [Group(m, note(m), tuple(who), _set(m)) for m, who in members.items()]
+    return sorted(found, key=lambda g: (-len(g.members), g.misconception))
+
+
+def _set(misconception: str) -> tuple[tuple[str, int, int], ...]:
+    """The follow-up items, the last two one level up where there is one."""
+    family, level = MISCONCEPTIONS[misconception].follow
+    up = min(level + 1, LEVELS[family])
+    steps = [level] * (ITEMS - 2) + [up] * 2
+    return tuple((family, at, mixed("reteach", misconception, i) % 100_000) for i, at in enumerate(steps))

@@ -1,0 +1,144 @@
+// One exercise on the page: the figure on the paper; the question, the blanks, the working and the hints on the card.
+
+import { createFigure } from '../figure/figure.js';
+import { h } from '../desk/dom.js';
+import { say } from '../words/say.js';
+import { createField } from './fields.js';
+import { createHints } from './hints.js';
+import { createLines } from './lines.js';
+import { createOrder, proofTable } from './rows.js';
+
+/**
+ * Put `item` into {paper, card}. `saved` is {answer, working} from before; `ask(what, body)` reaches the server, `submit(reply)`
+ * answers a verdict, `verdict(text, tone)` writes the verdict line. `after(verdict)` hears of each verdict.
+ */
+export function createItem({ paper, card }, item, { saved, ask, submit, verdict, changed, after, firstHint = null }) {
+  const figure = item.figure
+    ? createFigure(paper, {
+      figure: item.figure, marks: item.marks ?? undefined, movable: [], measures: false, size: 'seat',
+      title: item.words?.title ?? '', description: item.words?.text ?? '',
+    })
+    : null;
+  const touched = () => changed({ answer: answer(), working: lines?.value() ?? [] });
+  const blanks = item.fields.map((field) => (field.kind === 'order'
+    ? createOrder(field, item.rows, touched, (text) => verdict(text, 'plain'))
+    : createField(field, touched)));
+  const lines = item.working ? createLines({ changed: touched, check: checkLines }) : null;
+  const hints = createHints((level) => ask('hint', { level }), () => {});
+  const done = h('details', { class: 'slip', hidden: true }, h('summary', {}, say('practice.how')), h('ol', { class: 'how' }));
+  const hand = h('button', { type: 'submit', class: 'action' }, say('practice.hand_in'));
+  const form = h('form', { class: 'exercise', novalidate: true, onsubmit: (event) => { event.preventDefault(); give(); } },
+    item.prompt ? h('p', { class: 'exercise-prompt' }, item.prompt) : null,
+    h('p', { class: 'exercise-ask' }, item.ask),
+    item.rows && item.fields[0].kind !== 'order' ? proofTable(item.rows) : null,
+    firstHint ? h('p', { class: 'notice' }, firstHint) : null,
+    lines?.element ?? null,
+    blanks.map((blank) => blank.element),
+    h('div', { class: 'exercise-foot' }, hand),
+    hints.element, done);
+  card.append(form);
+  let frozen = false;
+  let busy = false;
+
+  function answer() {
+    const values = {};
+    for (const blank of blanks) {
+      const value = blank.value();
+      if (value !== '') values[blank.name] = value;
+    }
+    return values;
+  }
+
+  function unneeded() {
+    const values = answer();
+    item.fields.forEach((field, i) => {
+      if (field.needless) blanks[i].element.hidden = values[field.needless.field] === field.needless.value;
+    });
+  }
+
+  async function checkLines() {
+    const working = lines.value();
+    if (!working.length) {
+      verdict(say('practice.no_lines'), 'plain');
+      return;
+    }
+    try {
+      const said = await ask('lines', { working });
+      lines.mark(said.rows);
+      const wrong = said.first_wrong;
+      verdict(wrong === null ? say('practice.lines_good') : say('practice.line_wrong', { n: wrong + 1, text: said.rows[wrong].text }),
+        wrong === null ? 'good' : 'mend');
+    } catch (error) {
+      verdict(error.message, 'mend');
+    }
+  }
+
+  async function give() {
+    if (frozen || busy) return;
+    busy = true;
+    try {
+      const working = lines?.value() ?? [];
+      const told = await submit({ answer: answer(), ...(working.length ? { working } : {}) });
+      if (told.code !== 'kept') show(told);
+    } catch (error) {
+      verdict(error.message, 'mend');
+    } finally {
+      busy = false;
+    }
+  }
+
+  function show(told) {
+    const parts = new Map(told.parts.map((part) => [part.field, part]));
+    for (const blank of blanks) blank.mark(parts.get(blank.name));
+    if (lines) lines.mark(told.parts.filter((part) => part.field.startsWith('working.')));
+    const working = told.more?.working;
+    done.hidden = !working;
+    if (working) done.querySelector('ol').replaceChildren(...working.map((text) => h('li', { class: 'statement' }, text)));
+    after?.(told);
+  }
+
+  if (saved) {
+    for (const blank of blanks) if (saved.answer?.[blank.name] !== undefined) blank.set(saved.answer[blank.name]);
+    if (lines && saved.working?.length) lines.set(saved.working);
+  }
+  form.addEventListener('input', unneeded);
+  form.addEventListener('change', unneeded);
+  unneeded();
+
+  return {
+    show,
+    openHow() { done.open = true; },
+    setFrozen(on) {
+      frozen = on;
+      hand.disabled = on;
+      for (const part of [...blanks, lines]) part?.setFrozen(on);
+    },
+    focus() { form.querySelector('input, button')?.focus(); },
+    destroy() {
+      figure?.destroy();
+      form.remove();
+    },
+  };
+}
+
+/** Call `act` with the newest value, at most every `pause` milliseconds. */
+export function gently(act, pause = 500) {
+  let timer = 0;
+  let newest;
+  return Object.assign((value) => {
+    newest = value;
+    if (!timer) {
+      timer = setTimeout(() => {
+        timer = 0;
+        act(newest);
+      }, pause);
+    }
+  }, {
+    now() {
+      if (!timer) return;
+      clearTimeout(timer);
+      timer = 0;
+      act(newest);
+    },
+  });
+}
