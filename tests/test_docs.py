@@ -1,0 +1,156 @@
+"""What the program can do is described: README.md and DEVELOPERS.md against the code."""
+
+from __future__ import annotations
+
+import argparse
+import re
+from collections.abc import Iterable
+from pathlib import Path
+from typing import Any
+
+import pytest
+from pydantic import BaseModel
+
+from app.lessons import schema
+from app.lessons.kinds import MODELS
+from app.lessons.shape import _models
+from app.lessons.vocabulary import SKILLS, families
+from app.reasoning.theorems import REASONS
+from app.words.house import HOUSES
+
+ROOT = Path(__file__).resolve().parents[1]
+README = (ROOT / "README.md").read_text(encoding="utf-8")
+DEVELOPERS = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+BOTH = README + DEVELOPERS
+
+
+def code(text: str) -> set[str]:
+    """Everything set as code, and each word in it."""
+    found = set(re.findall(r"`([^`\n]+)`", text))
+    return found | {word for one in found for word in re.split(r"[\s,=\[\]{}()]+", one)}
+
+
+def missing(names: Iterable[str], text: str) -> list[str]:
+    described = code(text)
+    return [name for name in names if name not in described]
+
+
+def section(title: str) -> str:
+    """A section of DEVELOPERS.md, to the next heading of its level."""
+    return DEVELOPERS.split(f"\n## {title}\n")[1].split("\n## ")[0]
+
+
+def test_every_theorem_is_listed() -> None:
+    assert missing(REASONS, section("The core")) == []
+
+
+def test_every_kind_skill_family_and_house_is_described() -> None:
+    assert missing([*MODELS, *SKILLS, *families(), *HOUSES], DEVELOPERS) == []
+
+
+def keys_of(model: type[BaseModel]) -> set[str]:
+    """The keys of a model and of those inside it."""
+    found = set()
+    for name, info in model.model_fields.items():
+        found.add(info.alias or name)
+        for inner in _models(info.annotation):
+            found |= keys_of(inner)
+    return found
+
+
+@pytest.mark.parametrize(
+    "model",
+    [schema.FileShape, schema.PartShape, schema.FigureTable, schema.Translation, *MODELS.values()],
+    ids=lambda model: model.__name__,
+)
+def test_every_key_of_a_pack_is_described(model: Any) -> None:
+    # The outermost keys are headings and table names there: `[figures.<name>]`, `[[parts]]`.
+    text = section("Packs").replace(".<name>", "")
+
+    assert missing(keys_of(model), text) == []
+
+
+def test_the_limits_of_packs_are_the_documented_ones() -> None:
+    limits = section("Packs").split("#### Limits")[1].split("####")[0]
+
+    assert [int(n) for n in re.findall(r"\d+", limits)] == [
+        schema.LIMITS[name]
+        for name in ("file", "parts", "tasks", "title", "ask", "prose", "given", "rows", "choices", "list")
+    ]
+    assert f"`format = {schema.FORMAT}`" in section("Packs")
+
+
+def test_every_setting_is_described() -> None:
+    from app.web.server import SETTINGS
+
+    assert missing(SETTINGS, README.split("## Settings")[1]) == []
+
+
+def commands(parser: argparse.ArgumentParser) -> dict[str, argparse.ArgumentParser]:
+    action = next(a for a in parser._actions if isinstance(a, argparse._SubParsersAction))
+    return dict(action.choices)
+
+
+def test_every_command_and_option_is_described() -> None:
+    from app.cli import parser
+
+    table = README.split("## Commands")[1].split("\n## ")[0]
+    for name, command in commands(parser()).items():
+        assert f"eight-angles {name}" in table, name
+        if name in ("packs", "sheet"):
+            continue
+        options = [o for action in command._actions for o in action.option_strings if o.startswith("--")]
+        assert [o for o in options if o != "--help" and o not in BOTH] == [], name
+
+
+def test_every_address_is_described() -> None:
+    from app import create_app
+
+    def bare(rule: str) -> str:
+        return re.sub(r"<[^>]*>", "<>", rule)
+
+    described = {bare(one) for text in code(DEVELOPERS) for one in [text]}
+    absent = []
+    for rule in create_app({"TESTING": True}).url_map.iter_rules():
+        alternatives = re.search(r"<any\(([^)]*)\):[^>]*>", rule.rule)
+        if alternatives:
+            rules = [rule.rule.replace(alternatives[0], one.strip()) for one in alternatives[1].split(",")]
+        else:
+            rules = [rule.rule]
+        absent += [one for one in rules if bare(one) not in described]
+    assert absent == []
+
+
+def test_the_example_for_scripts_runs() -> None:
+    example = re.search(r"```python\n(.*?)```", section("Addresses for scripts"), re.DOTALL)
+    assert example
+    names: dict[str, Any] = {}
+
+    exec(example[1], names)  # noqa: S102 - our own example, word for word
+
+    assert names["client"]
+
+
+def test_the_example_of_a_translation_fits_the_core_pack() -> None:
+    from app.lessons.load import read_pack
+
+    text = (ROOT / "lesson_packs" / "proving-lines-parallel" / "pack.toml").read_text(encoding="utf-8")
+    example = re.findall(r"```toml\n(.*?)```", section("Packs"), re.DOTALL)[-1]
+
+    pack = read_pack("core", text, {"es": example}, house="es", language="es")
+
+    assert pack.title == "Demostrar que dos rectas son paralelas"
+
+
+def test_links_lead_somewhere() -> None:
+    for text in (README, DEVELOPERS):
+        for target in re.findall(r"\]\(([^)]+)\)", text):
+            file, _, anchor = target.partition("#")
+            assert not file or (ROOT / file).is_file(), target
+            page = (ROOT / file).read_text(encoding="utf-8") if file else text
+            headings = {re.sub(r"[^\w\- ]", "", h).strip().lower().replace(" ", "-") for h in re.findall(r"^#+ (.*)$", page, re.M)}
+            assert not anchor or anchor in headings, target
+
+
+def test_nothing_of_one_machine_stands_in_the_documents() -> None:
+    assert not re.search(r"(?<![\w.>])/(tmp|home|root|work|usr|opt)/", BOTH)
