@@ -1,0 +1,235 @@
+"""Real browsers against a running server.
+
+`lesson` is one server with a folder of its own for all tests of a module; each test opens its own periods. Every page
+that a test opens is watched: an uncaught script error, a broken content policy, a request to another host or a 5xx
+answer fails the test (users.md PD-6, V-06).
+"""
+
+from __future__ import annotations
+
+import os
+import re
+import shutil
+import signal
+import socket
+import subprocess
+import sys
+import time
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+from urllib.parse import urlsplit
+from urllib.request import urlopen
+
+import pytest
+
+from tests.need import need
+
+ROOT = Path(__file__).resolve().parent.parent.parent
+PASSPHRASE = "a calm rhombus at noon"
+PACK = "proving-lines-parallel"
+# The accessibility rules asked for: WCAG 2.2 AA and the checker's own good practice (users.md X-1).
+RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
+
+LAPTOP = (1366, 633)
+ZOOMED = (683, 316)
+PHONE = (390, 844)
+PROJECTOR = (1280, 720)
+
+
+def free_port() -> int:
+    with socket.socket() as probe:
+        probe.bind(("127.0.0.1", 0))
+        return int(probe.getsockname()[1])
+
+
+@pytest.fixture(scope="session")
+def chromium(playwright: Any) -> Iterator[Any]:
+    found = need(shutil.which("chromium-headless-shell") or shutil.which("chromium"), "Chromium")
+    browser = playwright.chromium.launch(executable_path=found, args=["--no-sandbox"])
+    yield browser
+    browser.close()
+
+
+@pytest.fixture(scope="session")
+def firefox(playwright: Any) -> Iterator[Any]:
+    found = need(shutil.which("firefox-esr") or shutil.which("firefox"), "Firefox")
+    browser = playwright.firefox.launch(executable_path=found)
+    yield browser
+    browser.close()
+
+
+@dataclass
+class Period:
+    """A period with an open door."""
+
+    id: str
+    code: str
+    board: str
+
+    @property
+    def path(self) -> str:
+        return f"/desk/period/{self.id}/"
+
+
+@dataclass
+class Lesson:
+    """A running server and the ways into it."""
+
+    base: str
+    setup: str  # the set-up link printed at the start
+    browser: Any
+    data: Path
+    process: subprocess.Popen[str]
+    contexts: list[Any] = field(default_factory=list)
+    faults: list[str] = field(default_factory=list)
+    ready: bool = False
+
+    def context(self, size: tuple[int, int] = LAPTOP, browser: Any = None, **more: Any) -> Any:
+        """A browser of its own: no cookies of any other. Closed after the test."""
+        made = (browser or self.browser).new_context(
+            viewport={"width": size[0], "height": size[1]}, base_url=self.base, **more
+        )
+        made.set_default_timeout(12_000)
+        self.contexts.append(made)
+        made.on("page", self._watch)
+        return made
+
+    def page(self, size: tuple[int, int] = LAPTOP, **more: Any) -> Any:
+        return self.context(size, **more).new_page()
+
+    def _watch(self, page: Any) -> None:
+        host = urlsplit(self.base).netloc
+        page.on("pageerror", lambda error: self.faults.append(f"script: {error}"))
+        page.on("console", lambda message: self._console(message.type, message.text))
+        page.on("request", lambda r: self._request(r.url, host))
+        page.on("response", lambda r: r.status >= 500 and self.faults.append(f"{r.status} {r.url}"))
+
+    def _console(self, kind: str, text: str) -> None:
+        if "Content Security Policy" in text or "no words for" in text or "no catalogue" in text:
+            self.faults.append(f"{kind}: {text}")
+
+    def _request(self, url: str, host: str) -> None:
+        at = urlsplit(url)
+        if at.scheme in ("http", "https", "ws", "wss") and at.netloc != host:
+            self.faults.append(f"another host: {url}")
+
+    def teacher(self, size: tuple[int, int] = LAPTOP, **more: Any) -> Any:
+        """A page signed in at the Desk (the first one sets the Desk up)."""
+        page = self.page(size, **more)
+        page.goto("/desk/signin" if self.ready else self.setup)
+        page.fill("#passphrase", PASSPHRASE)
+        page.click("main button[type=submit]")
+        page.wait_for_url("**/desk/")
+        self.ready = True
+        return page
+
+    def call(self, page: Any, method: str, path: str, body: Any = None) -> Any:
+        """Ask the server as this page's script would; the JSON answer. Fails on a refusal."""
+        token = page.locator('meta[name="token"]').get_attribute("content")
+        answer = page.request.fetch(
+            self.base + path, method=method, data=None if method == "GET" else (body or {}),
+            headers={"X-Seat-Token": token, "Content-Type": "application/json"},
+        )  # fmt: skip
+        assert answer.ok, f"{method} {path}: {answer.status} {answer.text()[:300]}"
+        return answer.json() if answer.body() else None
+
+    def period(self, teacher: Any, pack: str = PACK, title: str = "Third hour") -> Period:
+        """A new period with its door open; the teacher's page is left on it."""
+        made = self.call(teacher, "POST", "/desk/period", {"pack": pack, "title": title})["id"]
+        code = self.call(teacher, "POST", f"/desk/period/{made}/door", {"open": True})["code"]
+        board = self.call(teacher, "GET", f"/desk/period/{made}/state")["period"]["board"]
+        teacher.goto(f"/desk/period/{made}/")
+        teacher.locator("#code", has_text=f"{code[:3]} {code[3:]}").wait_for()
+        return Period(made, code, urlsplit(board).path)
+
+    def seat(self, code: str, size: tuple[int, int] = PHONE, *, typed: str = "", number: int = 0, **more: Any) -> Any:
+        """A student's page, come in by the front door; under an offered name unless told otherwise."""
+        page = self.page(size, **more)
+        page.goto("/")
+        page.fill("#code", code)
+        page.click("main button[type=submit]")
+        page.wait_for_url("**/enter/name")
+        if typed:
+            page.fill("#typed", typed)
+            page.locator("form:has(#typed) button").click()
+        elif number:
+            page.fill("#number", str(number))
+            page.locator("form:has(#number) button").click()
+        else:
+            page.locator(".door-offer").first.click()
+        page.wait_for_url("**/seat/**")
+        return page
+
+    def board(self, teacher: Any, period: Period) -> Any:
+        """The Board, opened in the teacher's own browser."""
+        page = teacher.context.new_page()
+        page.set_viewport_size({"width": PROJECTOR[0], "height": PROJECTOR[1]})
+        page.goto(period.board)
+        page.locator("#stage[data-kind]").wait_for(state="attached")
+        return page
+
+    def check(self, page: Any, name: str = "") -> None:
+        """No violation of the accessibility rules in the state that the page is in now."""
+        from axe_playwright_python.sync_playwright import Axe
+
+        found = Axe().run(page, options={"runOnly": {"type": "tag", "values": RULES}}).response["violations"]
+        told = [f"{name}: {v['id']}: {n['html'][:160]}" for v in found for n in v["nodes"][:3]]
+        assert not told, "\n".join(told)
+
+    def fits(self, page: Any, name: str = "") -> None:
+        """The page does not scroll sideways (users.md A-07)."""
+        wide, seen = page.evaluate("[document.documentElement.scrollWidth, document.documentElement.clientWidth]")
+        assert wide <= seen, f"{name}: {wide} px wide in {seen}"
+
+    def stop(self) -> None:
+        self.process.send_signal(signal.SIGINT)
+        try:
+            self.process.wait(15)
+        except subprocess.TimeoutExpired:
+            self.process.kill()
+            self.process.wait(5)
+
+
+def start(data: Path, browser: Any) -> Lesson:
+    """The server as a teacher starts it, on a free port; waits for its first answer."""
+    port = free_port()
+    told = data / "told.txt"
+    with told.open("w", encoding="utf-8") as out:
+        process = subprocess.Popen(
+            [sys.executable, "-m", "app", "serve", "--host", "127.0.0.1", "--port", str(port), "--data", str(data)],
+            cwd=ROOT, stdout=out, stderr=subprocess.STDOUT, text=True,
+            env={**os.environ, "PYTHONUNBUFFERED": "1"},
+        )  # fmt: skip
+    base = f"http://127.0.0.1:{port}"
+    for _ in range(300):
+        link = re.search(r"/desk/setup/\S+", told.read_text(encoding="utf-8"))
+        try:
+            with urlopen(base + "/", timeout=2):
+                if link:
+                    return Lesson(base, link.group(0), browser, data, process)
+        except OSError:
+            pass
+        if process.poll() is not None:
+            break
+        time.sleep(0.1)
+    process.kill()
+    raise AssertionError("the server did not start:\n" + told.read_text(encoding="utf-8"))
+
+
+@pytest.fixture(scope="module")
+def lesson_server(tmp_path_factory: pytest.TempPathFactory, chromium: Any) -> Iterator[Lesson]:
+    made = start(tmp_path_factory.mktemp("lesson"), chromium)
+    yield made
+    made.stop()
+
+
+@pytest.fixture
+def lesson(lesson_server: Lesson) -> Iterator[Lesson]:
+    lesson_server.faults.clear()
+    yield lesson_server
+    for context in lesson_server.contexts:
+        context.close()
+    lesson_server.contexts.clear()
+    assert not lesson_server.faults, lesson_server.faults

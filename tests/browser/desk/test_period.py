@@ -1,0 +1,182 @@
+"""A period from the Desk: the door, the room, names that wait, the Board, answers, the own example."""
+
+from __future__ import annotations
+
+import pytest
+from playwright.sync_api import expect
+
+from tests.browser.conftest import LAPTOP, PHONE, ZOOMED, Lesson
+
+pytestmark = pytest.mark.browser
+
+
+def test_a_typed_name_stays_with_the_teacher_until_the_nod(lesson: Lesson) -> None:
+    """users.md T-02: an unapproved name is never in the Board's page."""
+    teacher = lesson.teacher()
+    period = lesson.period(teacher)
+    board = lesson.board(teacher, period)
+    lesson.seat(period.code, typed="Zorblax")
+    nod = teacher.locator(".nods li", has_text="Zorblax")
+    nod.wait_for()
+    assert "Zorblax" not in board.content()
+    assert teacher.locator(".room", has_text="Zorblax").count() == 0
+    lesson.check(teacher, "a name waits")
+    nod.get_by_role("button", name="Nod").click()
+    expect(teacher.locator(".room .place-name", has_text="Zorblax")).to_be_visible()
+    assert "Zorblax" not in board.content()
+
+
+def test_another_name_is_given_to_one_not_nodded_to(lesson: Lesson) -> None:
+    teacher = lesson.teacher()
+    period = lesson.period(teacher)
+    seat = lesson.seat(period.code, typed="Blurghh")
+    nod = teacher.locator(".nods li", has_text="Blurghh")
+    nod.get_by_role("button", name="Give another name").click()
+    expect(teacher.locator(".room .place-name")).to_have_count(1)
+    expect(teacher.locator(".room .place-name", has_text="Blurghh")).to_have_count(0)
+    assert seat.url.split("#")[0].endswith("/seat/")
+
+
+def test_the_room_as_a_plan_and_as_a_list(lesson: Lesson) -> None:
+    """users.md W-9: a table with row headers and sortable columns; text carries the state."""
+    teacher = lesson.teacher()
+    period = lesson.period(teacher)
+    for number in (12, 3, 7):
+        lesson.seat(period.code, number=number)
+    expect(teacher.locator(".room .place-name")).to_have_text(["3", "7", "12"])
+    assert teacher.locator(".room .stamp line").count() >= 3, "each place shows a figure"
+    teacher.get_by_role("button", name="List", exact=True).click()
+    rows = teacher.locator(".room-list tbody tr")
+    expect(rows).to_have_count(3)
+    assert rows.first.locator('th[scope="row"]').count() == 1
+    teacher.get_by_role("button", name="Place", exact=True).click()
+    expect(teacher.locator('.room-list th[aria-sort="descending"]')).to_have_count(1)
+    expect(rows.first.locator("th button")).to_have_text("12")
+    lesson.check(teacher, "list")
+    rows.first.locator("th button").click()
+    expect(teacher.locator("#seat-name")).to_have_text("12")
+    lesson.check(teacher, "one seat")
+
+
+def test_removing_asks_once_more_and_then_empties_the_seat(lesson: Lesson) -> None:
+    teacher = lesson.teacher()
+    period = lesson.period(teacher)
+    lesson.seat(period.code, number=5)
+    teacher.locator(".place").first.click()
+    teacher.get_by_role("button", name="Remove", exact=True).click()
+    sure = teacher.get_by_role("button", name="Press again")
+    sure.wait_for()
+    assert teacher.locator(".place").count() == 1
+    sure.click()
+    expect(teacher.locator(".place-word")).to_have_text("away", timeout=20_000)
+
+
+def test_a_link_brings_one_student_back_on_another_device(lesson: Lesson) -> None:
+    """users.md A-26: coming back needs no recall."""
+    teacher = lesson.teacher()
+    period = lesson.period(teacher)
+    lesson.seat(period.code, number=9)
+    teacher.locator(".place").first.click()
+    teacher.get_by_role("button", name="Link to come back").click()
+    link = teacher.locator(".seat-link")
+    expect(link).to_contain_text("/seat/return/")
+    path = link.inner_text().split("/seat/return/")[1]
+    other = lesson.page(PHONE)
+    other.goto(f"/seat/return/{path}")
+    lesson.check(other, "coming back")
+    if other.locator("main form button").count():
+        other.locator("main form button").first.click()
+    other.wait_for_url("**/seat/**")
+    expect(teacher.locator(".place")).to_have_count(1)
+
+
+def test_pace_is_told_to_the_server_and_comes_back(lesson: Lesson) -> None:
+    teacher = lesson.teacher()
+    period = lesson.period(teacher)
+    teacher.get_by_role("button", name="Everyone here").first.click()
+    expect(teacher.locator("#pace-one")).to_be_checked()
+    expect(teacher.locator(".plan-where", has_text="everyone is here")).to_have_count(1)
+    teacher.locator("#pace-own").check()
+    expect(teacher.locator(".plan-where", has_text="everyone is here")).to_have_count(0)
+    teacher.locator("#pace-frozen").check()
+    teacher.reload()
+    expect(teacher.locator("#pace-frozen")).to_be_checked()
+    state = lesson.call(teacher, "GET", f"/desk/period/{period.id}/state")
+    assert state["frozen"] is True and state["step"] is None
+
+
+def test_the_way_in_can_be_shown_large(lesson: Lesson) -> None:
+    teacher = lesson.teacher()
+    period = lesson.period(teacher)
+    teacher.get_by_role("button", name="Show the way in").click()
+    expect(teacher.locator("#wall-code")).to_have_text(f"{period.code[:3]} {period.code[3:]}")
+    teacher.wait_for_function("document.getElementById('qr').naturalWidth > 0")
+    lesson.check(teacher, "the way in")
+
+
+def test_the_door_closes_and_opens_with_a_new_code(lesson: Lesson) -> None:
+    teacher = lesson.teacher()
+    period = lesson.period(teacher)
+    teacher.get_by_role("button", name="Close the door").click()
+    expect(teacher.locator("#code-line")).to_be_hidden()
+    page = lesson.page(PHONE)
+    page.goto("/")
+    page.fill("#code", period.code)
+    page.click("main button[type=submit]")
+    page.get_by_role("alert").wait_for()
+    teacher.get_by_role("button", name="Open the door").click()
+    expect(teacher.locator("#code-line")).to_be_visible()
+    assert teacher.locator("#code").inner_text().replace(" ", "") != period.code
+
+
+@pytest.mark.parametrize("size", [LAPTOP, ZOOMED, PHONE], ids=str)
+def test_every_sheet_passes_and_fits(lesson: Lesson, size: tuple[int, int]) -> None:
+    teacher = lesson.teacher(size)
+    period = lesson.period(teacher)
+    lesson.seat(period.code, number=4)
+    teacher.locator(".place").first.wait_for()
+    for name in ("The room", "On the Board", "Answers", "Own example"):
+        teacher.get_by_role("tab", name=name).click()
+        teacher.locator(f"[role=tabpanel]:not([hidden]) >> nth=0").wait_for()
+        teacher.wait_for_timeout(300)
+        lesson.check(teacher, f"{size} {name}")
+        lesson.fits(teacher, f"{size} {name}")
+    teacher.get_by_role("button", name="More", exact=True).click()
+    lesson.check(teacher, "more")
+
+
+def test_a_period_is_opened_by_keyboard_alone(lesson: Lesson) -> None:
+    """users.md A-11: from signing in to a figure on the Board, no pointer."""
+    lesson.teacher()
+    page = lesson.page()
+    page.goto("/desk/signin")
+    press = page.keyboard.press
+    _tab_to(page, "#passphrase")
+    page.keyboard.type("a calm rhombus at noon")
+    press("Enter")
+    page.wait_for_url("**/desk/")
+    _tab_to(page, "button:has-text('Open a period')")
+    press("Enter")
+    page.wait_for_url("**/desk/period/**")
+    page.locator(".plan-task").first.wait_for()
+    _tab_to(page, "#door")
+    press("Enter")
+    expect(page.locator("#code-line")).to_be_visible()
+    _tab_to(page, ".plan-verbs:not([hidden]) button")
+    press("Enter")
+    expect(page.locator(".plan-where", has_text="on the Board")).to_have_count(1)
+    _tab_to(page, "[role=tab][aria-selected=true]")
+    press("ArrowRight")
+    expect(page.get_by_role("tab", name="On the Board")).to_be_focused()
+    expect(page.locator("#sheet-board .stage")).to_be_visible()
+
+
+def _tab_to(page: object, selector: str) -> None:
+    """Press Tab until the first match has the focus; each stop on the way must be in view (users.md A-16)."""
+    for _ in range(90):
+        page.keyboard.press("Tab")  # type: ignore[attr-defined]
+        if page.evaluate(  # type: ignore[attr-defined]
+            "s => document.activeElement === [...document.querySelectorAll(s.split(':has-text')[0])]"
+            ".find((e) => !s.includes(':has-text') || e.textContent.includes(s.split(\"'\")[1]))", selector):
+            return
+    raise AssertionError(f"Tab does not reach {selector}")

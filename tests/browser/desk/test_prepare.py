@@ -1,0 +1,138 @@
+"""Preparing a pack, the teacher's own example, and the records."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+from playwright.sync_api import expect
+
+from tests.browser.conftest import LAPTOP, PACK, PHONE, ZOOMED, Lesson
+
+pytestmark = pytest.mark.browser
+
+
+def _parts(page: Any) -> list[str]:
+    return [str(part.get_attribute("data-part")) for part in page.locator(".desk-part").all()]
+
+
+def test_parts_are_moved_and_left_out_and_the_period_follows(lesson: Lesson) -> None:
+    """users.md J-1."""
+    teacher = lesson.teacher()
+    teacher.goto(f"/desk/pack/{PACK}/")
+    before = _parts(teacher)
+    minutes = teacher.locator("#total").inner_text()
+    with teacher.expect_response("**/arrange"):
+        teacher.locator(".desk-part").nth(1).get_by_role("button", name="Up").click()
+    with teacher.expect_response("**/arrange"):
+        teacher.locator(".desk-part").nth(2).get_by_role("button", name="Leave out").click()
+    assert teacher.locator("#total").inner_text() != minutes
+    teacher.reload()
+    after = _parts(teacher)
+    assert after[:2] == [before[1], before[0]]
+    expect(teacher.locator(".desk-part").nth(2).get_by_role("button", name="Leave out")).to_have_attribute("aria-pressed", "true")
+    lesson.check(teacher, "prepare")
+    lesson.period(teacher)
+    titles = teacher.locator(".plan-title > span:first-child").all_inner_texts()
+    assert len(titles) == len(before) - 1
+    teacher.goto(f"/desk/pack/{PACK}/")
+    with teacher.expect_response("**/arrange"):
+        teacher.locator(".desk-part").nth(1).get_by_role("button", name="Up").click()
+    with teacher.expect_response("**/arrange"):
+        teacher.locator(".desk-part").nth(2).get_by_role("button", name="Leave out").click()
+
+
+def test_notes_for_the_teacher_are_there_and_not_for_students(lesson: Lesson) -> None:
+    teacher = lesson.teacher()
+    teacher.goto(f"/desk/pack/{PACK}/")
+    note = teacher.locator("details.slip").first
+    note.locator("summary").click()
+    words = note.locator("p, li, dd").first.inner_text()
+    assert len(words) > 20
+    period = lesson.period(teacher)
+    seat = lesson.seat(period.code)
+    assert words not in seat.content()
+
+
+@pytest.mark.parametrize("size", [LAPTOP, ZOOMED, PHONE], ids=str)
+def test_pages_of_the_desk_pass_and_fit(lesson: Lesson, size: tuple[int, int]) -> None:
+    teacher = lesson.teacher(size)
+    period = lesson.period(teacher)
+    seat = lesson.seat(period.code, number=2)
+    sid = lesson.call(teacher, "GET", f"/desk/period/{period.id}/state")["seats"][0]["sid"]
+    assert seat.url
+    for path in ("/desk/", f"/desk/pack/{PACK}/", "/desk/records", f"/desk/records/{period.id}", f"/desk/period/{period.id}/seat/{sid}/record"):
+        teacher.goto(path)
+        lesson.check(teacher, f"{size} {path}")
+        lesson.fits(teacher, f"{size} {path}")
+
+
+def test_an_own_example_is_judged_and_becomes_a_task(lesson: Lesson) -> None:
+    teacher = lesson.teacher()
+    period = lesson.period(teacher)
+    seat = lesson.seat(period.code)
+    teacher.get_by_role("tab", name="Own example").click()
+    teacher.fill("#own-given", "<3 = <6")
+    teacher.fill("#own-goal", "l || m")
+    teacher.get_by_role("button", name="What follows?").click()
+    verdict = teacher.locator("#sheet-own .verdict")
+    expect(verdict).to_contain_text("It follows")
+    rows = teacher.locator("#sheet-own .book tbody tr")
+    assert rows.count() >= 2
+    expect(rows.last).to_contain_text("l ∥ m")
+    lesson.check(teacher, "own example: follows")
+    teacher.fill("#own-title", "A gate and a beam")
+    teacher.get_by_role("button", name="Give to the class as a task").click()
+    expect(teacher.locator(".plan-task", has_text="A gate and a beam")).to_have_count(1)
+    pack = lesson.call(seat, "GET", "/seat/state")["pack"]
+    assert any(task["title"] == "A gate and a beam" for part in pack["parts"] for task in part["tasks"])
+
+
+def test_what_is_not_forced_shows_the_other_figure(lesson: Lesson) -> None:
+    teacher = lesson.teacher()
+    lesson.period(teacher)
+    teacher.get_by_role("tab", name="Own example").click()
+    teacher.fill("#own-given", "<1 = <4")
+    teacher.fill("#own-goal", "l || m")
+    teacher.get_by_role("button", name="What follows?").click()
+    expect(teacher.locator("#sheet-own .verdict")).to_contain_text("not forced")
+    teacher.locator(".own-other svg").wait_for()
+    lesson.check(teacher, "own example: not forced")
+
+
+def test_a_statement_outside_the_notation_is_told_in_words(lesson: Lesson) -> None:
+    teacher = lesson.teacher()
+    lesson.period(teacher)
+    teacher.get_by_role("tab", name="Own example").click()
+    teacher.fill("#own-given", "<1 is nice")
+    teacher.get_by_role("button", name="What follows?").click()
+    verdict = teacher.locator('#sheet-own .verdict[data-tone="mend"]')
+    expect(verdict).not_to_be_empty()
+    field = teacher.locator(".own-number").first
+    field.fill("steep")
+    field.press("Tab")
+    expect(field).to_have_attribute("aria-invalid", "true")
+    expect(teacher.locator("#status")).to_contain_text("write a number")
+
+
+def test_records_as_tables_and_a_file_and_erased_on_the_second_press(lesson: Lesson) -> None:
+    """users.md PD-5, V-16."""
+    teacher = lesson.teacher()
+    period = lesson.period(teacher, title="To be erased")
+    seat = lesson.seat(period.code, number=21)
+    task = lesson.call(teacher, "GET", f"/desk/period/{period.id}/state")["parts"][0]["tasks"][0]
+    shown = lesson.call(seat, "GET", f"/seat/task/{task['id']}")["task"]
+    names = {",".join(pair): "vertical" for pair in shown["pairs"]}
+    lesson.call(seat, "POST", "/seat/reply", {"id": "reply-records-1", "task": task["id"], "reply": {"names": names}})
+    teacher.goto(f"/desk/records/{period.id}")
+    row = teacher.locator(".desk-marks tbody tr")
+    expect(row.locator('th[scope="row"]')).to_have_text("21")
+    teacher.locator(".desk-marks thead button").first.click()
+    expect(teacher.locator('.desk-marks th[aria-sort="ascending"]')).to_have_count(1)
+    lesson.check(teacher, "records")
+    file = teacher.request.get(f"{lesson.base}/desk/records/{period.id}.csv")
+    assert file.ok and "21" in file.text()
+    teacher.get_by_role("button", name="Erase this period").click()
+    teacher.get_by_role("button", name="Press again").click()
+    teacher.wait_for_url("**/desk/records")
+    assert "To be erased" not in teacher.locator("main").inner_text()
