@@ -7,15 +7,18 @@ isn't there yet; a given proof is one; a start has its construction; an own equa
 from __future__ import annotations
 
 from collections.abc import Sequence
-from fractions import Fraction
 from itertools import combinations
 from typing import Any
 
 from app.figure.faults import Fault
-from app.figure.model import Figure
+from app.figure.model import Figure, figure_to_json
 from app.figure.pairs import name_pair
+from app.practice.own import own_item
+from app.reasoning.drawn import holds_as_drawn
 from app.reasoning.follows import follows
 from app.reasoning.frame import frame_of
+from app.reasoning.statements import Statement, read_statement
+from app.words.house import house
 
 from . import kinds
 from .faults import PackFault, shown
@@ -23,7 +26,7 @@ from .read import Draft
 from .sense import Sense
 from .shape import Place
 
-__all__ = ["holds_as_drawn", "judge_deep"]
+__all__ = ["judge_deep"]
 
 
 def judge_deep(draft: Draft, sense: Sense) -> list[PackFault]:
@@ -40,26 +43,13 @@ def judge_deep(draft: Draft, sense: Sense) -> list[PackFault]:
     return deep.faults
 
 
-def holds_as_drawn(fig: Figure, text: str) -> bool | None:
-    """Whether a statement is true of the figure as it is drawn; None where that turns on an unknown."""
-    frame = frame_of(fig)
-    statement = frame.read(text)
-    kind, *names = statement.fact
-    if statement.unknowns:
-        return None
-    if kind in ("parallel", "not parallel", "perpendicular"):
-        turn = abs(fig.lines[str(names[0])].direction - fig.lines[str(names[1])].direction)
-        return {"parallel": turn == 0, "not parallel": turn != 0, "perpendicular": turn == 90}[str(kind)]
-    if kind == "drawn":
-        return frame.pair(str(names[1]), str(names[2])).pair == names[0]
-    directions = [line.direction for line in fig.lines.values()]
-    row = frame.row(statement.fact, {}, len(directions))
-    total = sum((k * d for k, d in zip(row, directions, strict=False)), Fraction(row[-1]))
-    return total == 0
-
-
 def _explore(deep: Sense, task: kinds.Explore, place: Place, fig: Figure) -> None:
-    if task.reach and all(holds_as_drawn(fig, text) for text in task.reach):
+    loose = [at for at, text in enumerate(task.reach) if not _of_the_drawing(read_statement(text, fig))]
+    for at in loose:
+        deep.add(place, "reach", ("reach", at), text=shown(task.reach[at]))
+    if loose:
+        return
+    if task.reach and all(holds_as_drawn(fig, [], read_statement(text, fig)) for text in task.reach):
         deep.add(place, "already", ("reach",), text=shown(task.reach[0]))
         return
     frame = frame_of(fig)
@@ -74,6 +64,11 @@ def _explore(deep: Sense, task: kinds.Explore, place: Place, fig: Figure) -> Non
         impossible = follows(fig, task.given, text).verdict == "cannot be"
         if impossible or not turning & set(task.movable):
             deep.add(place, "stuck", ("reach", at), text=shown(text), movable=", ".join(task.movable))
+
+
+def _of_the_drawing(statement: Statement) -> bool:
+    """Whether turning lines can make it true, and the drawing alone can tell."""
+    return not statement.unknowns and statement.kind not in ("vertical", "linear pair", "bisects")
 
 
 def _classify(deep: Sense, task: kinds.Classify, place: Place, fig: Figure) -> None:
@@ -166,18 +161,10 @@ def _construct(deep: Sense, task: kinds.Construct, place: Place, fig: Figure | N
 def _solve(deep: Sense, task: kinds.Solve, place: Place, fig: Figure | None) -> None:
     if fig is None or task.want is None or _conflict(deep, task.given, place, fig):
         return
-    if _value(fig, task.given, task.want) is None:
-        deep.add(place, "not-one", ("want",), want=task.want)
-
-
-def _value(fig: Figure, given: Sequence[str], want: str) -> Fraction | None:
-    """The one value that the givens leave for an unknown or a measure, or None."""
-    outcome = follows(fig, given, f"{want} = 0")
-    decision: Any = outcome._decision
-    assert outcome.claim is not None
-    row = decision.frame.row(outcome.claim.fact, decision.unknowns, decision.width)
-    values = {decision.constant(flat, row) for flat in decision.branches}
-    return values.pop() if len(values) == 1 else None
+    try:
+        own_item(figure_to_json(fig), task.given, task.want, house())
+    except Fault as fault:
+        deep.add(place, "not-one", ("want",), want=task.want, problem=fault.sentence())
 
 
 _LOOKS: dict[str, Any] = {

@@ -8,8 +8,6 @@ from __future__ import annotations
 
 import pytest
 
-from app.figure.model import figure_from_json
-from app.lessons.deep import holds_as_drawn
 from app.lessons.faults import PackFaults
 from app.lessons.load import read_pack
 
@@ -50,6 +48,11 @@ CASES = {
         'kind = "explore"\nfigure = "f"\nmovable = ["m"]\nreach = ["t ⊥ n"]',
         "something that can be reached by moving m",
         ('movable = ["m"]', 'movable = ["n"]'),
+    ),
+    "reach": (
+        'kind = "explore"\nfigure = "f"\nmovable = ["m"]\nreach = ["m∠1 = x"]',
+        "a statement that turning lines can make true",
+        ("m∠1 = x", "m∠1 = 120"),
     ),
     "too-few": (
         'kind = "classify"\nfigure = "f"\nfind = "alternate interior"\ncount = 3',
@@ -145,34 +148,3 @@ def test_the_mended_task_passes(code: str) -> None:
     assert old in task
 
     assert read_pack("p", pack(task.replace(old, new)), deep=True).tasks()[0].id == "one"
-
-
-FIGURE = {
-    "lines": {
-        "m": {"direction": 10, "through": [0, 2]},
-        "n": {"direction": 10, "through": [0, -2]},
-        "t": {"direction": 100, "through": [0, 0]},
-    },
-    "meets": {"A": ["m", "t"], "B": ["n", "t"]},
-    "transversal": "t",
-    "number": "standard",
-}
-
-
-@pytest.mark.parametrize(
-    ("text", "expected"),
-    [
-        ("m ∥ n", True),
-        ("m ∦ n", False),
-        ("t ⊥ m", True),
-        ("∠1 ≅ ∠4", True),
-        ("m∠1 = 90", True),
-        ("m∠1 = 89", False),
-        ("m∠3 + m∠5 = 180", True),
-        ("∠1 and ∠4 are vertical angles", True),
-        ("∠1 and ∠4 are a linear pair", False),
-        ("m∠1 = x", None),
-    ],
-)
-def test_as_drawn(text: str, expected: bool | None) -> None:
-    assert holds_as_drawn(figure_from_json(FIGURE), text) is expected

@@ -107,6 +107,8 @@ WORDS = {
     "same-choice.found": "“{value}” twice",
     "already.expected": "something still to be reached when the task is opened",
     "already.found": "{text} is true of the figure as drawn",
+    "reach.expected": "a statement that turning lines can make true: of lines, or of measures without unknowns",
+    "reach.found": "{text}",
     "stuck.expected": "something that can be reached by moving {movable}",
     "stuck.found": "{text} can't be",
     "nothing-asked.expected": "`reach`, `question` or both",
@@ -156,7 +158,7 @@ WORDS = {
     "family-or-own.expected": "either `family`, or `figure`, `given` and `want`",
     "family-or-own.found": "{value}",
     "not-one.expected": "givens that leave exactly one value for {want}",
-    "not-one.found": "givens that leave it open",
+    "not-one.found": "{problem}",
     "unasked.expected": "a task that can be checked",
     "unasked.found": "this: {problem}",
 
