@@ -1,0 +1,212 @@
+// Classify: give each pair its name, or find pairs that have a given name. The verdict says how a pair lies, not what it is.
+import { createFigure } from "../figure/figure.js";
+import { h, set, write } from "../desk/dom.js";
+import { say } from "../words/say.js";
+import { angleName, freshName } from "./parts.js";
+
+export function mount(host, ctx) {
+  return ctx.task.find ? mountFind(host, ctx) : mountNames(host, ctx);
+}
+
+function figureFor(paper, ctx, saved, more) {
+  const { task } = ctx;
+  return createFigure(paper, { figure: saved.figure ?? task.figure, marks: task.marks ?? {}, movable: task.movable, title: task.words?.title, ...more });
+}
+
+function mountNames({ paper, card }, ctx) {
+  const { task } = ctx;
+  const saved = ctx.saved ?? {};
+  const names = { ...saved.names };
+  const transversals = { ...saved.transversals };
+  let figure = saved.figure ?? task.figure;
+  let at = 0;
+  let judged = {};
+  let frozen = false;
+  const key = ([a, b]) => `${a},${b}`;
+  const view = figureFor(paper, ctx, saved, {
+    onchange: (next, done) => {
+      figure = next;
+      if (done) keep();
+    },
+  });
+
+  const tabs = h("div", { class: "pairs", role: "group", "aria-label": say("angles.pairs") });
+  const buttons = task.pairs.map((pair, i) => h("button", { type: "button", class: "pair", onclick: () => go(i) }));
+  tabs.append(...buttons);
+  const heading = h("p", { class: "pair-now statement" });
+  const radio = freshName("name");
+  const box = h("fieldset", { class: "choices pair-names" }, h("legend", { class: "words" }, say("angles.which_name")));
+  for (const choice of task.choices) {
+    box.append(h("label", {}, h("input", { type: "radio", name: radio, value: choice.id, onchange: () => name(choice.id) }), h("span", {}, choice.name)));
+  }
+  const carrier = task.transversal ? lineChoice() : null;
+  const note = h("p", { class: "part-note" });
+  const following = h("button", { type: "button", class: "plain", onclick: () => go(nextOpen()) }, say("angles.next_pair"));
+  const done = h("button", { type: "button", class: "action", onclick: hand }, say("angles.check_all"));
+  card.append(...[task.pairs.length > 1 ? tabs : null, heading, carrier, box, note, h("p", { class: "toolbar" }, done, task.pairs.length > 1 ? following : null)].filter(Boolean));
+  go(Math.max(0, nextOpen()));
+
+  function lineChoice() {
+    const group = freshName("line");
+    const set_ = h("fieldset", { class: "choices choices-row" }, h("legend", {}, say("angles.which_transversal")));
+    for (const line of [...task.lines, ""]) {
+      const text = line || say("angles.no_transversal");
+      set_.append(h("label", {}, h("input", { type: "radio", name: group, value: line, onchange: () => carry(line) }), h("span", { class: line ? "statement" : null }, text)));
+    }
+    return set_;
+  }
+
+  function nextOpen() {
+    const order = task.pairs.map((_, i) => (at + 1 + i) % task.pairs.length);
+    return order.find((i) => !names[key(task.pairs[i])]) ?? (at + 1) % task.pairs.length;
+  }
+
+  function name(id) {
+    names[key(task.pairs[at])] = id;
+    delete judged[key(task.pairs[at])];
+    keep();
+    paint();
+  }
+
+  function carry(line) {
+    transversals[key(task.pairs[at])] = line || null;
+    keep();
+    paint();
+  }
+
+  function go(i) {
+    at = i;
+    paint();
+  }
+
+  function paint() {
+    const pair = task.pairs[at];
+    view.setPicked(pair);
+    write(heading, say("angles.two", { a: angleName(pair[0]), b: angleName(pair[1]) }));
+    for (const input of box.querySelectorAll("input")) input.checked = names[key(pair)] === input.value;
+    if (carrier) for (const input of carrier.querySelectorAll("input")) input.checked = key(pair) in transversals && (transversals[key(pair)] ?? "") === input.value;
+    task.pairs.forEach((one, i) => {
+      const part = judged[key(one)];
+      const named = names[key(one)];
+      const state = part ? (part.ok ? "good" : "mend") : named ? "named" : "open";
+      write(buttons[i], `${angleName(one[0])} ${angleName(one[1])}`);
+      set(buttons[i], { "aria-current": i === at ? "true" : null, "data-state": state, "aria-label": say(`angles.pair_state_${state}`, { a: one[0], b: one[1] }) });
+    });
+    write(note, judged[key(pair)]?.text ?? "");
+  }
+
+  function keep() {
+    ctx.save({ names, transversals, figure }, figure);
+  }
+
+  async function hand() {
+    if (frozen) return;
+    const missing = task.pairs.findIndex((pair) => !names[key(pair)] || (carrier && !(key(pair) in transversals)));
+    if (missing >= 0) {
+      go(missing);
+      const [a, b] = task.pairs[missing].map(angleName);
+      return ctx.verdict(say("angles.name_first", { a, b }), "mend");
+    }
+    done.disabled = true;
+    const verdict = await ctx.submit({ names, ...(carrier ? { transversals } : {}), ...(task.movable.length ? { figure } : {}) });
+    done.disabled = frozen;
+    judged = Object.fromEntries((verdict.parts ?? []).map((part) => [part.field, part]));
+    const wrong = task.pairs.findIndex((pair) => judged[key(pair)] && !judged[key(pair)].ok);
+    if (wrong >= 0) at = wrong;
+    paint();
+    if (verdict.ok) view.setPath(...task.pairs[at]);
+    return undefined;
+  }
+
+  return {
+    setFrozen(on) {
+      frozen = on;
+      done.disabled = on;
+      box.disabled = on;
+    },
+    destroy: () => view.destroy(),
+  };
+}
+
+function mountFind({ paper, card }, ctx) {
+  const { task } = ctx;
+  const saved = ctx.saved ?? {};
+  let found = saved.found ?? [];
+  let picked = [];
+  let judged = {};
+  let frozen = false;
+  let figure = saved.figure ?? task.figure;
+  const view = figureFor(paper, ctx, saved, {
+    pick: "angle",
+    onpick: (item) => choose(item.name),
+    onchange: (next, done) => {
+      figure = next;
+      if (done) keep();
+    },
+  });
+  const wanted = h("p", { class: "pair-now statement" }, say("angles.find", { n: task.count, name: task.find.name }));
+  const list = h("ol", { class: "found" });
+  const help = h("p", { class: "part-note", "aria-live": "polite" });
+  const done = h("button", { type: "button", class: "action", onclick: hand }, say("angles.check_all"));
+  card.append(wanted, list, help, h("p", {}, done));
+  paint();
+
+  function choose(name) {
+    if (frozen) return;
+    picked = picked.includes(name) ? picked.filter((one) => one !== name) : [...picked, name];
+    if (picked.length === 2) {
+      const pair = [...picked].sort((a, b) => a.localeCompare(b, undefined, { numeric: true }));
+      if (!found.some((one) => one.join() === pair.join()) && found.length < task.count) found = [...found, pair];
+      picked = [];
+      keep();
+    }
+    paint();
+  }
+
+  function paint() {
+    view.setPicked(picked.length ? picked : (found[found.length - 1] ?? []));
+    list.replaceChildren(
+      ...found.map((pair) => {
+        const part = judged[pair.join()];
+        return h(
+          "li",
+          { "data-state": part ? (part.ok ? "good" : "mend") : "named" },
+          h("span", { class: "statement" }, say("angles.two", { a: angleName(pair[0]), b: angleName(pair[1]) })),
+          " ",
+          h("button", { type: "button", class: "plain", "aria-label": say("angles.take_away_pair", { a: pair[0], b: pair[1] }), onclick: () => drop(pair) }, say("angles.take_away")),
+          part?.text ? h("span", { class: "part-note" }, part.text) : null,
+        );
+      }),
+    );
+    write(help, picked.length ? say("angles.find_second", { a: angleName(picked[0]) }) : found.length < task.count ? say("angles.find_first") : "");
+  }
+
+  function drop(pair) {
+    found = found.filter((one) => one !== pair);
+    keep();
+    paint();
+  }
+
+  function keep() {
+    ctx.save({ found, figure }, figure);
+  }
+
+  async function hand() {
+    if (frozen) return;
+    if (!found.length) return ctx.verdict(say("angles.find_first"), "mend");
+    done.disabled = true;
+    const verdict = await ctx.submit({ found, ...(task.movable.length ? { figure } : {}) });
+    done.disabled = frozen;
+    judged = Object.fromEntries((verdict.parts ?? []).map((part) => [part.field, part]));
+    paint();
+    return undefined;
+  }
+
+  return {
+    setFrozen(on) {
+      frozen = on;
+      done.disabled = on;
+    },
+    destroy: () => view.destroy(),
+  };
+}

@@ -1,0 +1,111 @@
+// Explore: turn and slide, watch eight measures, trace the path between two angles, and say what was seen.
+import { createFigure } from "../figure/figure.js";
+import { degreesOf } from "../figure/describe.js";
+import { read } from "../figure/model.js";
+import { namePair } from "../figure/pairs.js";
+import { h, set, write } from "../desk/dom.js";
+import { say } from "../words/say.js";
+import { angleName, freshName, joinMarks } from "./parts.js";
+
+export function mount({ paper, card }, ctx) {
+  const { task } = ctx;
+  const saved = ctx.saved ?? {};
+  let figure = saved.figure ?? task.figure;
+  let picked = saved.picked ?? [];
+  let measures = saved.measures ?? task.measures === "shown";
+  let answer = saved.answer ?? null;
+  let frozen = false;
+
+  const view = createFigure(paper, {
+    figure,
+    marks: task.marks ?? {},
+    movable: task.movable,
+    measures,
+    pick: "angle",
+    moment: true,
+    title: task.words?.title,
+    onpick: (item) => choose(item.name),
+    onchange: (next, done) => {
+      figure = next;
+      tellPair();
+      if (done) keep();
+    },
+    onmoment: (pairs) => ctx.verdict(pairs.length ? say("angles.moment", { l: pairs[0][0], m: pairs[0][1] }) : say("angles.moment_gone"), "plain"),
+  });
+
+  const toggle = h("button", { type: "button", class: "plain", onclick: () => show(!measures) }, say("angles.measures"));
+  const pairLine = h("p", { class: "pair-line statement", "aria-live": "polite" });
+  const reach = task.reach.length ? h("p", { class: "reach" }, say("angles.reach"), " ", h("span", { class: "statement" }, task.reach.join(", "))) : null;
+  const asked = task.question ? question() : null;
+  const done = h("button", { type: "button", class: "action", onclick: hand }, say(task.question ? "angles.answer" : "angles.done"));
+  card.append(...[reach, h("div", { class: "toolbar" }, task.measures === "hidden" ? null : toggle), pairLine, asked, h("p", {}, done)].filter(Boolean));
+  show(measures);
+  pick(picked);
+
+  function question() {
+    const name = freshName("question");
+    const box = h("fieldset", { class: "choices" }, h("legend", {}, task.question.ask));
+    task.question.choices.forEach((choice, i) => {
+      const input = h("input", { type: "radio", name, value: i, onchange: () => ((answer = i), keep()) });
+      input.checked = answer === i;
+      box.append(h("label", {}, input, h("span", {}, choice)));
+    });
+    return box;
+  }
+
+  function show(on) {
+    measures = on;
+    view.setMeasures(on);
+    set(toggle, { "aria-pressed": on ? "true" : "false" });
+    tellPair();
+    keep();
+  }
+
+  function choose(name) {
+    if (picked.includes(name)) pick(picked.filter((other) => other !== name));
+    else pick([...picked.slice(-1), name]);
+    keep();
+  }
+
+  function pick(names) {
+    picked = names.filter((name) => name in figure.angles);
+    view.setPicked(picked);
+    view.setPath(...(picked.length === 2 ? picked : [null, null]));
+    tellPair();
+  }
+
+  /** Name the pair that is chosen: exploring is where the names are found. */
+  function tellPair() {
+    if (picked.length < 2) return write(pairLine, say(picked.length ? "angles.pair_second" : "angles.pair_first"));
+    const [a, b] = picked;
+    const named = namePair(figure, a, b);
+    const fig = read(figure);
+    const sizes = measures ? say("angles.pair_sizes", { x: degreesOf(fig, a), y: degreesOf(fig, b) }) : "";
+    const fields = { a: angleName(a), b: angleName(b), name: say(`angles.pair_${named.pair.replace(" ", "_")}`), t: named.transversal };
+    return write(pairLine, say(named.transversal ? "angles.pair_on" : "angles.pair_at", fields) + sizes);
+  }
+
+  function keep() {
+    if (ctx.role !== "preview") ctx.save({ figure, picked, measures, answer }, figure);
+  }
+
+  async function hand() {
+    if (frozen) return;
+    if (task.question && answer === null) return ctx.verdict(say("angles.answer_first"), "mend");
+    done.disabled = true;
+    const verdict = await ctx.submit({ figure, ...(task.question ? { answer } : {}) });
+    done.disabled = frozen;
+    if (verdict.marks) view.setMarks(joinMarks(task.marks, verdict.marks));
+    if (verdict.ok) ctx.carry.set("explored", { figure });
+    return undefined;
+  }
+
+  return {
+    setFrozen(on) {
+      frozen = on;
+      done.disabled = on;
+      view.setMovable(on ? [] : task.movable);
+    },
+    destroy: () => view.destroy(),
+  };
+}
