@@ -47,7 +47,7 @@ function tell(text, tone = "plain") {
 /** Ask for a change; a refusal is told in its own words. Answers what the server answered, or undefined. */
 async function act(path, body = {}, method = "POST") {
   try {
-    const answer = await send(method, `${desk.base}/${path}`, body);
+    const answer = await send(method, `${desk.base}/${path}`, method === "GET" ? undefined : body);
     if (status.dataset.tone === "mend") tell("");
     return answer ?? {};
   } catch (refusal) {

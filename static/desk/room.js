@@ -46,7 +46,7 @@ export function mount(host, desk) {
 
   function update(state) {
     const order = new Map(tasks(state.parts ?? []).map((task, i) => [task.id, { i, title: task.title }]));
-    const seats = (state.seats ?? []).map((seat) => ({ ...seat, order: order.get(seat.here)?.i, title: order.get(seat.here)?.title ?? "" }));
+    const seats = (state.seats ?? []).filter((seat) => !seat.removed).map((seat) => ({ ...seat, order: order.get(seat.here)?.i, title: order.get(seat.here)?.title ?? "" }));
     const room = count(seats);
     write(numbers, [
       say("desk.n_here", { here: room.here, all: room.all }),
@@ -151,7 +151,7 @@ export function mount(host, desk) {
           h("button", {
             type: "button", class: "plain",
             async onclick() {
-              const answer = await desk.act(`seat/${seat.sid}/link`, undefined, "GET");
+              const answer = await desk.act(`seat/${seat.sid}/link`, {}, "GET");
               if (answer?.link) link.textContent = say("desk.seat_link_is", { link: new URL(answer.link, location.href).href });
             },
           }, say("desk.seat_link")),
