@@ -129,3 +129,9 @@ def test_proofs_are_not_given_away_by_their_figure(name: str) -> None:
         if task.kind == "prove" and "∥" in task.data["goal"]:
             a, b = task.data["goal"].split(" ∥ ")
             assert not any({a, b} <= set(meet["lines"]) for meet in task.data["figure"]["meets"].values()), task.id
+
+
+def test_the_right_answer_has_no_favorite_place() -> None:
+    places = [task.data["question"]["answer"] for task in pack("proving-lines-parallel").tasks() if task.data.get("question")]
+
+    assert len(set(places)) >= 3
