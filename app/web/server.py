@@ -57,9 +57,10 @@ class Server:
         self._clock: Callable[[], int] | None = config.get("CLOCK")
         limited = bool(config.get("LIMITS", not self.testing))
         self.limited = limited
-        # Words of a code: 60 failures in ten minutes; of a passphrase: 10. Past ten times that, only
-        # browsers that are known already are heard (limits.py).
-        self.codes = Failures(self.now, 60, 600)
+        # Past the first number of failures in ten minutes the answer is "wait"; past the second, only
+        # browsers that are known already are heard (limits.py). 1,500 guesses at 200 open doors: one
+        # chance in 3,000.
+        self.codes = Failures(self.now, 60, 1500)
         self.passphrases = Failures(self.now, 10, 100)
         self.saves = Bucket(self.now, 8, 24)
         self.replies = Bucket(self.now, 2, 60)

@@ -1,0 +1,259 @@
+"""Coming in: codes, names, set-up, sign-in, and whoever guesses (users.md T-01, T-02, T-08, V-09, V-10,
+V-12).
+"""
+
+from __future__ import annotations
+
+import random
+from collections.abc import Callable
+
+import pytest
+from flask import Flask
+
+from app.classroom import codes
+from app.web import passphrases
+from app.web.errors import Refused
+from tests.web.conftest import PASSPHRASE, Browser, Room, set_up
+
+
+def test_a_class_comes_in_beside_an_attack(make_app: Callable[..., Flask]) -> None:
+    """users.md T-08: from one address, over a thousand wrong codes and thirty-five students in the same
+    minute.
+    """
+    app = make_app(LIMITS=True)
+    room = Room(app, app.config["CLOCK"], set_up(app))
+    code = room.open_door(room.period())
+    chance = random.Random(1)
+    attacker = room.browser()
+    token = attacker.token("/")
+    statuses: list[int] = []
+    arrived = 0
+    for n in range(1600):
+        wrong = codes.code_from(chance.randrange(31**6))
+        statuses.append(attacker.open("/enter", "POST", data={"token": token, "code": wrong}).status_code)
+        if n % 29 == 0 and arrived < 35:
+            arrived += 1
+            assert room.seat(code, number=str(arrived)), n
+            room.clock.pass_(seconds=1.7)
+
+    assert arrived == 35
+    assert statuses[:59] == [422] * 59 and set(statuses[60:]) == {429}
+    # Past the bound a guess isn't looked at: even the right code doesn't pass for the attacker …
+    assert attacker.open("/enter", "POST", data={"token": token, "code": code}).status_code == 429
+    # … nor for a browser that turned up in the middle of it …
+    stranger = room.browser()
+    assert stranger.form("/enter", code=code).status_code == 429
+    # … while another address is not concerned, and ten minutes later nobody is.
+    assert room.browser("198.51.100.9").form("/enter", code=code).status_code == 303
+    room.clock.pass_(minutes=11)
+    assert room.browser().form("/enter", code=code).status_code == 303
+    assert room.server.codes.total > 1000  # what the Desk's page is told as `alarm`
+
+
+def test_a_door_is_open_only_while_it_is_open(room: Room) -> None:
+    period = room.period()
+    code = room.open_door(period)
+    other = room.open_door(room.period())
+    assert code != other
+    room.teacher.post(f"/desk/period/{period}/door", {"open": False})
+    assert room.browser().form("/enter", code=code).status_code == 422
+    fresh = room.open_door(period)
+    assert fresh != code
+    room.clock.pass_(hours=12, seconds=1)
+    assert room.browser().form("/enter", code=fresh).status_code == 422
+
+
+def test_a_door_closed_between_code_and_name(room: Room) -> None:
+    period = room.period()
+    student = room.browser()
+    student.form("/enter", code=room.open_door(period))
+    room.teacher.post(f"/desk/period/{period}/door", {"open": False})
+    assert student.form("/enter/name", number="4").status_code == 409
+
+
+def test_a_new_code_shuts_out_the_old_one(room: Room) -> None:
+    period = room.period()
+    old = room.open_door(period)
+    new = room.teacher.post(f"/desk/period/{period}/code").json["code"]
+    assert room.browser().form("/enter", code=old).status_code == 422
+    assert room.browser().form("/enter", code=new.lower()).status_code == 303
+
+
+def test_a_code_can_be_pasted_in_one_field(room: Room) -> None:
+    """users.md A-26: paste and autofill, one field, no split boxes."""
+    code = room.open_door(room.period())
+    page = room.browser().page("/").get_data(as_text=True)
+    assert page.count('name="code"') == 1
+    assert room.browser().form("/enter", code=f"  {code[:3].lower()} - {code[3:]} ").status_code == 303
+    assert code in room.browser().page(f"/enter/{code}").get_data(as_text=True)
+
+
+def test_a_taken_name_is_refused_until_the_teacher_releases_it(room: Room) -> None:
+    period = room.period()
+    code = room.open_door(period)
+    first = room.seat(code, number="7")
+    second = room.browser()
+    second.form("/enter", code=code)
+    assert second.form("/enter/name", number="7").status_code == 422
+
+    sid = room.teacher.get(f"/desk/period/{period}/state").json["seats"][0]["sid"]
+    room.teacher.post(f"/desk/period/{period}/seat/{sid}/release")
+    assert second.form("/enter/name", number="7").status_code == 303
+    assert second.get("/seat/state").status_code == 200
+    assert first.get("/seat/state").status_code == 401  # one seat, one person
+    assert len(room.teacher.get(f"/desk/period/{period}/state").json["seats"]) == 1
+
+
+def test_a_typed_name_is_shown_to_nobody_before_it_is_approved(room: Room) -> None:
+    period = room.period()
+    student = room.seat(room.open_door(period), typed="Rude Word")
+    state = room.teacher.get(f"/desk/period/{period}/state").json
+    assert state["seats"][0]["pending"] and state["seats"][0]["name"] == "Rude Word"
+    board = state["period"]["board"]
+    path = board[board.index("/board/") :]
+    for address in (path, f"{path}/state"):
+        assert "Rude Word" not in room.browser().get(address).get_data(as_text=True)
+    assert student.get("/seat/state").json["pending"]
+
+    room.teacher.post(f"/desk/period/{period}/seat/{state['seats'][0]['sid']}/approve")
+    assert not student.get("/seat/state").json["pending"]
+
+
+def test_removed_means_out(room: Room) -> None:
+    period = room.period()
+    student = room.seat(room.open_door(period))
+    link = student.get("/seat/return").json["link"]
+    sid = room.teacher.get(f"/desk/period/{period}/state").json["seats"][0]["sid"]
+    room.teacher.post(f"/desk/period/{period}/seat/{sid}/remove")
+
+    assert student.get("/seat/state").status_code == 401
+    assert room.browser().page(link[link.index("/seat/return") :]).status_code == 410
+
+
+def test_the_board_link_can_be_revoked(room: Room) -> None:
+    period = room.period()
+    board = room.teacher.get(f"/desk/period/{period}/state").json["period"]["board"]
+    path = board[board.index("/board/") :]
+    assert room.browser().get(f"{path}/state").status_code == 200
+    fresh = room.teacher.post(f"/desk/period/{period}/board/revoke").json["board"]
+
+    assert room.browser().get(f"{path}/state").status_code == 410
+    assert room.browser().get(fresh[fresh.index("/board/") :] + "/state").status_code == 200
+    assert room.browser().post(path).status_code in (404, 405)
+
+
+def test_a_set_up_link_works_once(make_app: Callable[..., Flask]) -> None:
+    """users.md V-10: no default account; without the link nobody signs in."""
+    app = make_app()
+    nobody = Browser(app)
+    for guess in ("", "admin", "teacher", "password", PASSPHRASE):
+        assert nobody.form("/desk/signin", passphrase=guess).status_code == 422
+    from app.store import people
+
+    server = app.extensions["eight_angles"]
+    token = server.store.write(lambda c: people.put_invite(c, "teacher", server.now()))
+    path = f"/desk/setup/{token}"
+    assert nobody.form(path, passphrase="short", again="short").status_code == 422
+    assert nobody.form(path, passphrase=PASSPHRASE, again="other" + PASSPHRASE).status_code == 422
+    assert nobody.form(path, passphrase=PASSPHRASE, again=PASSPHRASE).status_code == 303
+    assert nobody.page("/desk/").status_code == 200
+    assert Browser(app).page(path).status_code == 410
+    assert Browser(app).form(path, passphrase=PASSPHRASE + "2", again=PASSPHRASE + "2").status_code == 410
+
+
+def test_a_sign_in_that_is_guessed_at(
+    make_app: Callable[..., Flask], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    app = make_app(LIMITS=True)
+    teacher = set_up(app)
+    teacher.form("/desk/signout")
+    real = passphrases.right
+    monkeypatch.setattr(passphrases, "right", lambda kept, given: given == PASSPHRASE and real(kept, given))
+    guesser = Browser(app)
+    token = guesser.token("/desk/signin")
+
+    def guess(passphrase: str) -> int:
+        form = {"token": token, "passphrase": passphrase}
+        return int(
+            guesser.open("/desk/signin", "POST", data=form, headers={"Accept": "text/html"}).status_code
+        )
+
+    statuses = [guess(f"guess {n}") for n in range(140)]
+    assert statuses[:9] == [422] * 9 and set(statuses[10:]) == {429}
+    assert guess(PASSPHRASE) == 429  # past the bound not even looked at
+    # The teacher's own browser, same address: it was here before, and is heard.
+    assert teacher.form("/desk/signin", passphrase=PASSPHRASE).status_code == 303
+
+
+COMMON = ["password", "Password1", "12345678", "123456789", "qwertyuiop", "iloveyou", "football1", "sunshine", "princess",
+          "aaaaaaaa", "abcabcabc", "P@ssw0rd", "letmein!", "welcome123", "1q2w3e4r", "zxcvbnm1", "20051987", "trustno1",
+          "superman", "mathematics", "geometry2026", "teacher!", "passw0rd!", "dragon123", "monkey12", "abcdefgh", "87654321",
+          "asdfghjkl", "qwerty123", "11111111", "baseball", "michael1", "jordan23", "computer", "starwars", "121212 12"]  # fmt: skip
+
+
+@pytest.mark.parametrize("passphrase", COMMON)
+def test_first_guesses_are_refused(passphrase: str) -> None:
+    with pytest.raises(Refused):
+        passphrases.check_new(passphrase, passphrase)
+
+
+@pytest.mark.parametrize(
+    "passphrase",
+    [
+        "four quiet pencils lean",
+        "Tr4nsvers!l oak",
+        "x" * 3 + "Kj8$mQ",
+        "наш кабинет 204 тих",
+        "a b d g k p v",
+        "p" + "q7-" * 20,
+        "ß🙂 lemon kite",
+    ],
+)
+def test_any_characters_will_do(passphrase: str) -> None:
+    """users.md V-09: eight at least, sixty-four and more allowed, any characters, no composition rule."""
+    passphrases.check_new(passphrase, passphrase)
+    kept = passphrases.hashed(passphrase)
+    assert kept.startswith("$argon2id$") and passphrase not in kept
+    assert passphrases.right(kept, passphrase) and not passphrases.right(kept, passphrase + " ")
+
+
+def test_two_teachers_sign_in_by_name(room: Room) -> None:
+    set_up(room.app, "Second", "another long passphrase")
+    browser = room.browser()
+    assert browser.form("/desk/signin", passphrase=PASSPHRASE).status_code == 422
+    assert browser.form("/desk/signin", name="second", passphrase=PASSPHRASE).status_code == 422
+    assert (
+        browser.form("/desk/signin", name="second", passphrase="another long passphrase").status_code == 303
+    )
+
+
+def test_the_desk_closes_after_an_hour_of_rest(room: Room) -> None:
+    room.clock.pass_(minutes=59)
+    room.teacher.post("/desk/period", {"pack": "small"})
+    room.clock.pass_(minutes=59)
+    assert room.teacher.page("/desk/").status_code == 200
+    room.clock.pass_(minutes=61)
+    assert room.teacher.page("/desk/").status_code == 303
+
+
+def test_a_student_session_lasts_the_day(room: Room) -> None:
+    period = room.period()
+    student = room.seat(room.open_door(period))
+    room.clock.pass_(hours=11)
+    assert student.get("/seat/state").status_code == 200
+    room.clock.pass_(hours=1, seconds=1)
+    assert student.get("/seat/state").status_code == 401
+
+
+def test_the_end_of_the_class(room: Room) -> None:
+    period = room.period()
+    code = room.open_door(period)
+    student = room.seat(code)
+    link = student.get("/seat/return").json["link"]
+    room.teacher.post(f"/desk/period/{period}/end")
+
+    assert student.get("/seat/state").status_code == 401
+    assert room.browser().form("/enter", code=code).status_code == 422
+    assert room.browser().page(link[link.index("/seat/return") :]).status_code == 410
+    room.open_door(period)  # taken up again: the link is good again
+    assert room.browser().form(link[link.index("/seat/return") :]).status_code == 303
