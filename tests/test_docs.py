@@ -75,7 +75,7 @@ def test_the_limits_of_packs_are_the_documented_ones() -> None:
 
     assert [int(n) for n in re.findall(r"\d+", limits)] == [
         schema.LIMITS[name]
-        for name in ("file", "parts", "tasks", "title", "ask", "prose", "given", "rows", "choices", "list")
+        for name in ("file", "line", "parts", "tasks", "title", "ask", "prose", "given", "rows", "choices", "list")
     ]
     assert f"`format = {schema.FORMAT}`" in section("Packs")
 

@@ -99,14 +99,22 @@ def read_translation(text: str, file: str, draft: Draft) -> tuple[Translation | 
 def _toml(text: str, file: str) -> tuple[dict[str, Any] | None, Place, list[PackFault]]:
     """The file's tables; or the one fault that keeps us from looking further."""
     place = Place(file, Lines(""))
+    for at, row in enumerate(text.splitlines(), start=1):
+        if len(row) > LIMITS["line"]:
+            fields = {"most": str(LIMITS["line"]), "length": str(len(row))}
+            return None, place, [PackFault("long-line", file, line=at, fields=fields)]
     try:
         raw = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
-        at = re.search(r"line (\d+), column (\d+)", str(error))
-        line, column = (int(at[1]), at[2]) if at else (len(text.splitlines()), "1")
+        told = re.search(r"line (\d+), column (\d+)", str(error))
+        line, column = (int(told[1]), told[2]) if told else (len(text.splitlines()), "1")
         problem = str(error).split(" (at ")[0]
         fields = {"column": column, "problem": problem}
         return None, place, [PackFault("toml", file, line=line, fields=fields)]
+    except (RecursionError, ValueError):
+        # Lists in lists without end; a number of thousands of digits.
+        fields = {"column": "1", "problem": say("lessons.toml.deep")}
+        return None, place, [PackFault("toml", file, fields=fields)]
     place = Place(file, Lines(text))
     number = raw.get("format")
     if number is None:

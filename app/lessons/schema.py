@@ -21,6 +21,7 @@ FORMAT = 1
 # The most that a pack may hold: enough for a month of lessons, and little enough to read at once.
 LIMITS = {
     "file": 262_144,  # bytes of one file
+    "line": 5000,  # characters
     "parts": 20,
     "tasks": 40,  # in one part
     "title": 70,  # characters
