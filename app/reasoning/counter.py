@@ -28,6 +28,7 @@ __all__ = ["Counterexample", "counterexample"]
 PLAIN = 20  # degrees: no figure needs to fail by more
 ENOUGH = 8
 ROOM = 6
+MOST_SIGNS = 4
 
 
 @dataclass
@@ -105,39 +106,52 @@ def _points(
             row[column], row[-1] = sign, constant
             # Directions stay in [0, 180) where they can, so that the answer reads like any figure.
             box.append(decision.from_drawn(flat, row, free))
-    away = [_varying(decision, flat, row, turn, rest, free) for row in off]
-    away += [_varying(decision, flat, row, 180, 0, free) for row in decision.unequal]
-    varying = [one for one in away if any(one[0])]
+    away = [_away(decision, flat, row, turn, rest, free) for row in off]
+    away += [_away(decision, flat, row, 180, 0, free) for row in decision.unequal]
+    away = [one for one in away if any(one.a)]
     for walls in ([*bounds, *box], bounds):
         options = []
-        for signs in product((1, -1), repeat=min(len(varying), 4)):
+        for signs in product((1, -1), repeat=min(len(away), MOST_SIGNS)):
             sides = [
-                ([x * sign for x in a], b * sign, w) for (a, b, w), sign in zip(varying, signs, strict=False)
+                ([x * sign for x in one.a], one.b * sign, one.w) for one, sign in zip(away, signs, strict=False)
             ]
             room, best = roomiest([*walls, *sides], len(free), PLAIN)
             if room > 0:
                 options.append((room, best))
         options.sort(key=lambda option: -option[0])
         for room, best in options:
-            yield from _nicest(walls, varying, room, best, free, drawn, turn)
+            yield from _nicest(walls, away, room, best, free, drawn)
 
 
-def _varying(
-    decision: _Decision, flat: Flat, row: Row, turn: int, rest: int, free: Sequence[int],
-) -> tuple[list[Fraction], Fraction, int]:
-    """A row that must not be 0, measured from the drawing; of parallels, from the nearest multiple of 180."""
+@dataclass(frozen=True)
+class _Away:
+    """A quantity (a·u + b) / w, u measured from the drawing, that must not be 0 nor a multiple of `turn` (if any)."""
+
+    a: list[Fraction]
+    b: Fraction
+    w: int
+    turn: int
+
+    def distance(self, moves: Sequence[Fraction]) -> Fraction:
+        """How far from what it must not be."""
+        value = sum((x * u for x, u in zip(self.a, moves, strict=True)), self.b) / self.w
+        return abs(value - self.turn * round(value / self.turn)) if self.turn else abs(value)
+
+
+def _away(decision: _Decision, flat: Flat, row: Row, turn: int, rest: int, free: Sequence[int]) -> _Away:
+    """A row to keep off; of parallels, off the multiple of 180 nearest to the drawing."""
     a, b, w = decision.from_drawn(flat, row, free)
     if turn:
         value = b / w - rest
         b = (value - turn * round(value / turn)) * w
-    return a, b, w
+    return _Away(a, b, w, turn)
 
 
 def _nicest(
-    walls: Sequence[tuple[list[Fraction], Fraction, int]],
-    varying: Sequence[tuple[list[Fraction], Fraction, int]],
-    room: Fraction, best: Sequence[Fraction], free: Sequence[int], drawn: Sequence[Fraction], turn: int,
+    walls: Sequence[tuple[list[Fraction], Fraction, int]], away: Sequence[_Away], room: Fraction,
+    best: Sequence[Fraction], free: Sequence[int], drawn: Sequence[Fraction],
 ) -> Iterator[list[Fraction]]:
+    """Points on the way from the drawing to the roomiest one: plain and round ones first, then any that will do."""
     keep, plain = min(room / 2, Fraction(ROOM)), min(room / 2, Fraction(ENOUGH))
 
     def values(step: Fraction, grain: int) -> list[Fraction]:
@@ -147,21 +161,21 @@ def _nicest(
             point[column] = Fraction(round(value / grain) * grain) if grain else value
         return point
 
-    def good(point: Sequence[Fraction]) -> bool:
+    def slack(point: Sequence[Fraction]) -> tuple[Fraction, Fraction]:
+        """The least distance from a wall, and the least from what it must keep off."""
         moves = [point[column] - drawn[column] for column in free]
-        for a, b, w in walls:
-            if sum((x * u for x, u in zip(a, moves, strict=True)), b) < keep * w:
-                return False
-        for a, b, w in varying:
-            value = sum((x * u for x, u in zip(a, moves, strict=True)), b) / w
-            if abs(value) < plain or (turn and abs(value - turn * round(value / turn)) < plain):
-                return False
-        return True
+        inside = min((sum((x * u for x, u in zip(a, moves, strict=True)), b) / w for a, b, w in walls), default=keep)
+        return inside, min((one.distance(moves) for one in away), default=plain)
 
     for step in (Fraction(0), Fraction(1, 4), Fraction(1, 2), Fraction(3, 4), Fraction(1)):
         for grain in (5, 1, 0):
             point = values(step, grain)
-            if good(point):
+            inside, off = slack(point)
+            if inside >= keep and off >= plain:
                 yield point
                 break
-    yield values(Fraction(1), 0)
+    for step in (Fraction(1), Fraction(49, 50), Fraction(19, 20), Fraction(9, 10), Fraction(4, 5)):
+        point = values(step, 0)
+        inside, off = slack(point)
+        if inside > 0 and off > 0:
+            yield point

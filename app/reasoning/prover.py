@@ -44,6 +44,7 @@ PAIR_REASON = {
 MOST_POPS = 20000
 SAME_COST = 2  # proofs of one fact kept, if they cost the same
 MOST_VALUES = 4
+MOST_TRIES = 24
 MOST_ANGLES = 60
 
 
@@ -67,16 +68,20 @@ def prove(
     if first is None:
         return []
     found = {_shape(first): first}
-    waiting = [first]
-    while waiting and len(found) < k + 2 and k > 1:
-        part = waiting.pop(0)
-        for fact, (reason, premises) in list(part.items()):
-            if reason == "given":
+    # Other proofs: take one step away from a proof that was found, and look again.
+    waiting: list[tuple[Part, frozenset[Ban]]] = [(first, frozenset())]
+    tries = MOST_TRIES if k > 1 else 0
+    while waiting and len(found) < k + 2 and tries:
+        part, ban = waiting.pop(0)
+        for fact, (reason, premises) in reversed(list(part.items())):
+            if reason == "given" or not tries:
                 continue
-            other = search(frame, statements, wanted, frozenset(bar), ban=frozenset({(fact, reason, premises)}))
-            if other is not None and _shape(other) not in found:
-                found[_shape(other)] = other
-                waiting.append(other)
+            tries -= 1
+            more = ban | {(fact, reason, premises)}
+            other = search(frame, statements, wanted, frozenset(bar), ban=more)
+            if other is not None:
+                waiting.append((other, more))
+                found.setdefault(_shape(other), other)
     proofs = [_written(part, statements, wanted) for part in found.values()]
     proofs.sort(key=lambda proof: (len(proof.rows), sum(WEIGHT.get(row.reason, 3) for row in proof.rows)))
     return proofs[:k]

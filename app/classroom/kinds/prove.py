@@ -1,0 +1,330 @@
+"""Prove: a proof in two columns, with as much of it filled in as the pack says; or a figure that shows
+that the goal is not forced.
+
+The key is a shortest proof by the table (or the pack's own); any proof whose rows follow is right.
+"""
+
+from __future__ import annotations
+
+import random
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from app.classroom.kinds.on_figure import common, figure_of, student_figure
+from app.classroom.kinds.proving import misconception_of, skills_of
+from app.classroom.verdict import Context, Verdict
+from app.figure.faults import Fault, shown
+from app.figure.model import Figure, figure_to_json
+from app.reasoning.api import rows_in
+from app.reasoning.check import Checked, check
+from app.reasoning.drawn import failing_as_drawn, holds_as_drawn
+from app.reasoning.follows import follows
+from app.reasoning.graph import Proof, Row, flow, listed, paragraph
+from app.reasoning.hints import LEVELS, hint
+from app.reasoning.marks import marks_of
+from app.reasoning.prover import prove
+from app.reasoning.statements import Statement, read_statement
+from app.reasoning.terms import ANGLE, show, speak
+from app.reasoning.theorems import TABLE
+from app.words import say
+
+__all__ = ["ask", "judge", "key", "public"]
+
+HIDDEN = ("supplementary", "complementary")
+MOST_SCORE = 0.8
+
+
+def public(task: dict[str, Any], ctx: Context) -> dict[str, Any]:
+    """The task with the reasons of the house and the rows that stand already; never a blank's content."""
+    fig = figure_of(task)
+    given = _given(task, fig)
+    barred = set(task.get("bar") or ())
+    return {
+        **common(task, fig, HIDDEN),
+        "given": [show(statement) for statement in given],
+        "goal": show(_goal(task, fig)),
+        "support": task.get("support", "blank"),
+        "judge": task.get("judge", "asked"),
+        "strict": bool(task.get("strict")),
+        "marks": marks_of(fig, given),
+        "movable": list(fig.lines),
+        "reasons": [
+            {"id": row.id, "name": ctx.house.name(row.id), "short": ctx.house.short(row.id), "group": row.group,
+             "says": row.sentence(ctx.house)}
+            for row in TABLE.values() if row.id not in barred
+        ],
+        "barred": [ctx.house.name(name) for name in TABLE if name in barred],
+        "rows": _shown_rows(task, fig, ctx),
+    }
+
+
+def _shown_rows(task: Mapping[str, Any], fig: Figure, ctx: Context) -> list[dict[str, Any]]:
+    """The rows a Seat starts from: blanks are null, and the order of rows to be put in order says nothing."""
+    support = task.get("support", "blank")
+    if support == "blank":
+        return [{"statement": show(s), "reason": "given", "from": []} for s in _given(task, fig)]
+    rows = _key_rows(task, fig)
+    if support == "order":
+        mixed = [{"statement": r["statement"], "reason": r["reason"], "from": None} for r in rows]
+        dealt = random.Random(ctx.seed)
+        for _ in range(8):
+            dealt.shuffle(mixed)
+            if [r["statement"] for r in mixed] != [r["statement"] for r in rows]:
+                break
+        return mixed
+    if support == "reasons":
+        return [{**r, "reason": r["reason"] if r["reason"] == "given" else None} for r in rows]
+    if support == "statements":
+        return [{**r, "statement": r["statement"] if r["reason"] == "given" else None} for r in rows]
+    return rows
+
+
+def judge(task: dict[str, Any], reply: dict[str, Any], ctx: Context) -> Verdict:
+    """A proof, a figure in which the goal fails, or "read" for a worked example."""
+    fig = figure_of(task)
+    if task.get("support") == "worked":
+        return _judge_read(reply)
+    if reply.get("not_forced") is True:
+        return _judge_figure(task, reply, fig)
+    if "rows" not in reply:
+        raise Fault("prove.reply_wanted", "reply", goal=show(_goal(task, fig)))
+    checked = _checked(task, reply.get("rows"), fig, ctx)
+    return _judged(task, checked, fig, ctx)
+
+
+def _judge_read(reply: Mapping[str, Any]) -> Verdict:
+    if reply.get("read") is not True and "rows" not in reply:
+        raise Fault("prove.read_wanted", "reply")
+    return Verdict(ok=True, done=True, code="read", text=say("prove.read"), score=1.0, skills={"read-a-proof": True})
+
+
+def _judge_figure(task: Mapping[str, Any], reply: Mapping[str, Any], fig: Figure) -> Verdict:
+    given, goal = _given(task, fig), _goal(task, fig)
+    outcome = follows(fig, given, goal)
+    said = show(goal)
+    if outcome.verdict == "givens conflict":
+        return Verdict(False, False, "givens conflict", say("prove.conflict"))
+    if outcome.verdict == "follows":
+        return Verdict(
+            False, False, "follows", say("prove.forced", goal=said), skills={"is-it-enough": False},
+            misconception="enough-taken-for-not", marks=marks_of(fig, [goal], "follows"),
+        )
+    if reply.get("figure") is None:
+        return Verdict(False, False, "figure wanted", say("prove.figure_wanted", goal=said), score=0.5,
+                       skills={"is-it-enough": True})
+    moved = student_figure(task, reply, list(fig.lines))
+    if not _same_order(fig, moved):
+        return _mend("order changed", say("prove.order_changed"))
+    failing = failing_as_drawn(moved, _over(task, moved, "given"))
+    if failing:
+        return _mend("given fails", say("prove.given_fails", given=show(given[failing[0]]), goal=said))
+    if holds_as_drawn(moved, _over(task, moved, "given"), _over(task, moved, "goal")[0]):
+        return _mend("goal holds", say("prove.goal_holds", goal=said))
+    return Verdict(
+        ok=True, done=True, code="not forced", text=say("prove.shown", goal=said), score=1.0,
+        skills={"is-it-enough": True}, figure=figure_to_json(moved), marks=marks_of(moved, [goal], "fails"),
+    )
+
+
+def _mend(code: str, text: str) -> Verdict:
+    return Verdict(False, False, code, text, score=0.5, skills={"is-it-enough": True})
+
+
+def _over(task: Mapping[str, Any], moved: Figure, field: str) -> list[Statement]:
+    """The task's statements read again over the student's figure."""
+    texts = [task["goal"]] if field == "goal" else list(task.get("given") or [])
+    return [read_statement(text, moved) for text in texts]
+
+
+def _same_order(fig: Figure, moved: Figure) -> bool:
+    """Whether the meets keep their order on every line (a line turned past flat runs the other way)."""
+    for line in fig.lines:
+        now, then = list(moved.order(line)), list(fig.order(line))
+        if now not in (then, then[::-1]):
+            return False
+    return True
+
+
+def _judged(task: Mapping[str, Any], checked: Checked, fig: Figure, ctx: Context) -> Verdict:
+    goal = show(_goal(task, fig))
+    parts = [
+        {"field": f"rows.{i}", "ok": row.verdict == "follows", "text": row.note, "verdict": row.verdict}
+        for i, row in enumerate(checked.rows)
+    ]
+    skills = skills_of(checked, str(task.get("support", "blank")), _goal(task, fig).kind)
+    more = {"rows": [row.to_json() for row in checked.rows]}
+    if checked.complete:
+        last = checked.rows[(checked.goal_row or 1) - 1]
+        text = say("prove.complete_last", goal=goal, reason=ctx.house.name(last.reason or "given"))
+        statements = [row.statement for row in checked.rows if row.statement is not None]
+        return Verdict(True, True, "follows", text, parts, 1.0, skills, more=more, marks=marks_of(fig, statements, "follows"))
+    trouble = next(((n, row) for n, row in enumerate(checked.rows, 1) if row.verdict != "follows"), None)
+    if trouble is None:
+        beyond = any(row.reason != "given" for row in checked.rows)
+        text = say("prove.no_goal", goal=goal) if beyond else say("prove.no_rows")
+        return Verdict(False, False, "not there yet", text, parts, _score(task, checked, fig), skills, more=more)
+    number, row = trouble
+    figure = row.counterexample.figure if row.counterexample is not None else None
+    fails = [row.statement] if row.statement is not None else []
+    return Verdict(
+        False, False, row.verdict, say("prove.row_fails", row=number, note=row.note), parts,
+        _score(task, checked, fig), skills, misconception_of(row, row.missing), more=more,
+        figure=figure_to_json(figure) if figure is not None else None,
+        marks=marks_of(fig, fails, "fails") if figure is not None else None,
+    )
+
+
+def _score(task: Mapping[str, Any], checked: Checked, fig: Figure) -> float:
+    """Partial credit: the rows beyond the givens that follow, against the rows that a shortest proof has."""
+    good = sum(row.verdict == "follows" and row.reason != "given" for row in checked.rows)
+    bad = sum(row.verdict != "follows" for row in checked.rows)
+    try:
+        wanted = sum(row["reason"] != "given" for row in _key_rows(task, fig))
+    except Fault:
+        wanted = 0
+    return float(round(MOST_SCORE * min(1.0, good / max(1, wanted, good + bad)), 2))
+
+
+def ask(task: dict[str, Any], what: str, body: dict[str, Any], ctx: Context) -> dict[str, Any]:
+    """row, check: the rows judged as they stand · hint: the next of three levels · views: the same proof as a flow and
+    as prose · read: one statement read and written out. None of them counts as a reply.
+    """
+    fig = figure_of(task)
+    if what == "read":
+        statement = read_statement(body.get("text"), fig)  # type: ignore[arg-type]
+        return {"statement": show(statement), "spoken": speak(statement, ctx.house)}
+    if what in ("row", "check"):
+        if task.get("judge") == "end":
+            raise Fault("prove.end_only", "ask")
+        return _checked(task, body.get("rows"), fig, ctx).to_json()
+    if what == "hint":
+        return _hint(task, body, fig, ctx)
+    if what == "views":
+        return _views(task, body, fig, ctx)
+    raise Fault("prove.reply_wanted", "ask", goal=shown(what))
+
+
+def _views(task: Mapping[str, Any], body: Mapping[str, Any], fig: Figure, ctx: Context) -> dict[str, Any]:
+    """The readable rows as a flow (boxes and arrows) and as a paragraph; both from the uses that were found."""
+    if task.get("judge") == "end":
+        raise Fault("prove.end_only", "ask")
+    checked = _checked(task, body.get("rows"), fig, ctx)
+    kept = [row for row in checked.rows if row.statement is not None and row.reason is not None]
+    place = {id(row): n for n, row in enumerate(kept, 1)}
+    rows = []
+    for row in kept:
+        uses = tuple(place[id(checked.rows[n - 1])] for n in row.uses if n and id(checked.rows[n - 1]) in place)
+        assert row.statement is not None and row.reason is not None
+        rows.append(Row(row.statement, row.reason, uses))
+    boxes = flow([(show(r.statement), ctx.house.name(r.reason), r.uses) for r in rows])
+    for box, row in zip(boxes, kept, strict=True):
+        box["verdict"] = row.verdict
+    return {"flow": boxes, "paragraph": paragraph(Proof(tuple(rows)), ctx.house) if rows else ""}
+
+
+def _hint(task: Mapping[str, Any], body: Mapping[str, Any], fig: Figure, ctx: Context) -> dict[str, Any]:
+    level = body.get("level")
+    level = level if isinstance(level, str) and level in LEVELS else LEVELS[0]
+    support = task.get("support", "blank")
+    rows = rows_in(body.get("rows", []))
+    if support == "worked":
+        return {"level": level, "text": say("prove.hint_worked"), "angles": [], "lines": []}
+    checked = _checked(task, rows, fig, ctx)
+    trouble = next((n for n, row in enumerate(checked.rows, 1) if row.verdict != "follows"), None)
+    if support in ("reasons", "statements", "order") and trouble is not None:
+        wanted = _key_rows(task, fig)
+        if trouble <= len(wanted):
+            return _support_hint(support, level, trouble, wanted, checked, fig, ctx)
+    found = hint(fig, _given(task, fig), _goal(task, fig), rows, level, bar=task.get("bar") or (), words=ctx.house)
+    return found.to_json()
+
+
+def _support_hint(
+    support: str, level: str, row: int, wanted: Sequence[Mapping[str, Any]], checked: Checked, fig: Figure, ctx: Context,
+) -> dict[str, Any]:
+    """Hints for a proof with blanks: about the blank at hand, from the proof that the blanks were cut from."""
+    right = wanted[row - 1]
+    statement = read_statement(right["statement"], fig)
+    before = [wanted[n - 1]["statement"] for n in right["from"]]
+    name = ctx.house.name(right["reason"])
+    if support == "order":
+        done = [r.statement.fact for r in checked.rows[: row - 1] if r.statement is not None]
+        following = next(
+            (r["statement"] for r in wanted if read_statement(r["statement"], fig).fact not in done), right["statement"])
+        key_, fields = ("hint_order", {"row": row}) if level != "show" else (
+            ("hint_order_show", {"row": row - 1, "statement": following}) if row > 1
+            else ("hint_order_first", {"statement": following}))
+    elif level == "show":
+        return {
+            "level": level, "text": say("reasoning.hint_show", statement=right["statement"], reason=name, rows=""),
+            "angles": _names(statement), "lines": list(statement.lines), "row": {**right, "row": row},
+        }
+    elif support == "reasons":
+        if level == "principle":
+            return {"level": level, "text": TABLE[right["reason"]].sentence(ctx.house), "angles": _names(statement),
+                    "lines": list(statement.lines)}
+        key_ = "hint_reason" if before else "hint_reason_first"
+        fields = {"row": row, "before": ", ".join(before), "statement": right["statement"]}
+    else:
+        key_ = "hint_statement_from" if right["from"] else "hint_statement"
+        fields = {"row": row, "reason": name, "rows": listed(right["from"]) if right["from"] else ""}
+        if level == "principle":
+            return {"level": level, "text": TABLE[right["reason"]].sentence(ctx.house), "angles": [], "lines": []}
+    return {"level": level, "text": say("prove." + key_, **fields), "angles": [], "lines": []}
+
+
+def key(task: dict[str, Any], ctx: Context) -> dict[str, Any]:
+    """A shortest proof and others, as rows, as a flow and as a paragraph; or the figure in which the goal fails."""
+    fig = figure_of(task)
+    given, goal = _given(task, fig), _goal(task, fig)
+    outcome = follows(fig, given, goal)
+    if outcome.verdict != "follows":
+        other = outcome.counterexample
+        return {"rows": None, "verdict": outcome.verdict, "counterexample": other.to_json() if other else None}
+    rows = _key_rows(task, fig)
+    bar = task.get("bar") or ()
+    others = prove(fig, given, goal, k=3, bar=bar)
+    return {
+        "rows": [{**row, "name": ctx.house.name(row["reason"])} for row in rows], "verdict": "follows",
+        "others": [proof.to_json(ctx.house) for proof in others],
+        "paragraph": paragraph(others[0], ctx.house) if others else "",
+        "flow": flow([(r["statement"], ctx.house.name(r["reason"]), r["from"]) for r in rows]),
+    }
+
+
+# The task's own parts.
+
+def _given(task: Mapping[str, Any], fig: Figure) -> list[Statement]:
+    return [read_statement(text, fig) for text in task.get("given") or []]
+
+
+def _goal(task: Mapping[str, Any], fig: Figure) -> Statement:
+    return read_statement(task["goal"], fig)
+
+
+def _key_rows(task: Mapping[str, Any], fig: Figure) -> list[dict[str, Any]]:
+    """The pack's proof, with what each row uses; else a shortest one found. Raises Fault where there is none."""
+    given, goal, bar = _given(task, fig), _goal(task, fig), task.get("bar") or ()
+    if task.get("proof"):
+        checked = check(fig, given, goal, task["proof"], bar=bar)
+        return [
+            {"statement": show(row.statement), "reason": row.reason, "from": list(row.uses)}
+            for row in checked.rows if row.statement is not None and row.reason is not None
+        ]
+    found = prove(fig, given, goal, bar=bar)
+    if not found:
+        raise Fault("prove.reply_wanted", "task", goal=show(goal))
+    return [
+        {"statement": show(row.statement), "reason": row.reason, "from": list(row.uses)} for row in found[0].rows
+    ]
+
+
+def _checked(task: Mapping[str, Any], rows: object, fig: Figure, ctx: Context) -> Checked:
+    return check(
+        fig, _given(task, fig), _goal(task, fig), rows_in(rows, "reply.rows"), strict=bool(task.get("strict")),
+        bar=task.get("bar") or (), words=ctx.house,
+    )
+
+
+def _names(statement: Statement) -> list[str]:
+    return [a.removeprefix(ANGLE) for a in statement.angles]

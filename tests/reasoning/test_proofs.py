@@ -1,0 +1,195 @@
+"""Proofs that are found: all pass the judge, all are entailed row by row (z3), and none is longer than it need be."""
+
+from __future__ import annotations
+
+import random
+
+import pytest
+
+from app.figure.model import figure_from_json
+from app.reasoning.check import check
+from app.reasoning.follows import follows
+from app.reasoning.frame import frame_of
+from app.reasoning.graph import Proof
+from app.reasoning.judge import Known, judge
+from app.reasoning.prover import prove
+from app.reasoning.terms import show
+from app.reasoning.theorems import REASONS
+from tests.reasoning.samples import figure, grid
+from tests.reasoning.test_oracle import queries
+from tests.reasoning.worlds import Oracle, text
+from tests.scale import trials
+
+
+def rows_of(proof: Proof, cited: bool = True) -> list[dict]:
+    return [
+        {"statement": show(row.statement), "reason": row.reason, **({"from": list(row.uses)} if cited else {})}
+        for row in proof.rows
+    ]
+
+
+def well_formed(proof: Proof, given: list[str], goal: str) -> None:
+    """Givens first, the goal last, no row unused, each row resting on earlier ones."""
+    reasons = [row.reason for row in proof.rows]
+    assert reasons == sorted(reasons, key=lambda reason: reason != "given")
+    used = {n for row in proof.rows for n in row.uses}
+    assert used == set(range(1, len(proof.rows)))
+    assert all(n < number for number, row in enumerate(proof.rows, 1) for n in row.uses)
+
+
+@pytest.mark.parametrize("chunk", range(4))
+def test_random_goals_that_follow_are_proved_and_every_row_is_entailed(chunk: int) -> None:
+    reached = missed = 0
+    for seed, raw, fig, given, claim in queries(100 + chunk, trials(quick=1200, full=20_000) // 4):
+        givens, goal = [text(one) for one in given], text(claim)
+        if follows(fig, givens, goal).verdict != "follows":
+            assert prove(fig, givens, goal) == [], seed
+            continue
+        found = prove(fig, givens, goal)
+        if not found:
+            # Lines that cross are not parallel: true by the drawing, and no row of the table says so.
+            assert claim[0] == "not parallel", seed
+            missed += 1
+            continue
+        reached += 1
+        for cited in (True, False):
+            checked = check(fig, givens, goal, rows_of(found[0], cited))
+            assert checked.complete, (seed, [(row.verdict, row.note) for row in checked.rows])
+        well_formed(found[0], givens, goal)
+        entailed_row_by_row(seed, raw, given, found[0])
+    assert reached > 40
+
+
+def entailed_row_by_row(seed: int, raw: dict, given: list, proof: Proof) -> None:
+    oracle = Oracle(raw)
+    for row in proof.rows:
+        statement = as_tuple(row.statement)
+        if statement is not None:
+            assert oracle.verdict(given, statement) == "follows", (seed, show(row.statement))
+
+
+def as_tuple(statement) -> tuple | None:
+    """A statement as the oracle's tuple; None where an angle has no number (the oracle knows numbered ones)."""
+    if statement.kind in ("parallel", "not parallel", "perpendicular"):
+        return statement.kind, *statement.names
+    fact = statement.fact
+    if fact[0] != "equation" or any(not a[1:].isdigit() for a in statement.angles):
+        return None
+    return "linear", tuple((k, a.removeprefix("∠")) for a, k in fact[1]), -fact[2]
+
+
+def test_random_rows_that_the_judge_accepts_are_entailed() -> None:
+    """Random claims, random reasons, random rows before: whatever the judge lets pass, z3 must force."""
+    accepted = 0
+    for chunk in range(4):
+        for seed, raw, fig, given, claim in queries(200 + chunk, trials(quick=1600, full=40_000) // 4):
+            frame = frame_of(fig)
+            known = Known(frame, enumerate((frame.read(text(one)) for one in given), 1))
+            statement = frame.read(text(claim))
+            rng = random.Random(seed)
+            for reason in rng.sample(REASONS, 8):
+                if reason == "given" or not judge(known, statement, reason).ok:
+                    continue
+                accepted += 1
+                verdict = Oracle(raw).verdict(given, claim)
+                assert verdict in ("follows", "givens conflict"), (seed, reason, text(claim))
+    assert accepted > 20
+
+
+@pytest.mark.parametrize(("name", "given", "goal", "rows"), [
+    ("eight", ["∠1 ≅ ∠5"], "l ∥ m", 2),
+    ("eight", ["∠3 and ∠5 are supplementary"], "l ∥ m", 2),
+    ("eight", ["∠1 and ∠6 are supplementary"], "l ∥ m", 4),
+    ("eight", ["l ∥ m"], "∠1 ≅ ∠8", 2),
+    ("eight", ["l ∥ m", "m∠1 = 65"], "m∠5 = 65", 4),
+    ("eight", ["m∠1 = 65", "m∠5 = 65"], "l ∥ m", 4),
+    ("three", ["l ∥ m", "m ∥ n"], "l ∥ n", 3),
+    ("three", ["l ∥ m", "m ∥ n"], "∠1 ≅ ∠3", 4),
+    ("three", ["t ⊥ l", "t ⊥ n"], "l ∥ n", 3),
+    ("three", ["l ∥ m", "t ⊥ l"], "t ⊥ m", 3),
+    ("three", ["∠1 ≅ ∠2", "∠2 ≅ ∠3"], "l ∥ n", 4),
+    ("triangle", ["m∠1 = 50", "m∠2 = 60"], "m∠3 = 70", 4),
+    ("triangle", ["m∠1 = 50", "m∠3 = 60"], "m∠4 = 110", 4),
+    ("cross", ["r bisects ∠4", "l ⊥ t"], "m∠1 = 45", 5),
+    ("eight", [], "∠1 ≅ ∠4", 1),
+    ("eight", [], "∠1 and ∠2 are a linear pair", 1),
+    ("eight", [], "∠3 ≅ ∠3", 1),
+])
+def test_lengths_of_shortest_proofs(name: str, given: list[str], goal: str, rows: int) -> None:
+    """Counted by hand from the table; common practice, no source."""
+    found = prove(figure(name), given, goal)
+
+    assert len(found[0].rows) == rows, rows_of(found[0])
+    assert check(figure(name), given, goal, rows_of(found[0])).complete
+
+
+SMALL = [
+    ("eight", ["∠2 ≅ ∠7"], "l ∥ m"), ("eight", ["∠1 and ∠6 are supplementary"], "l ∥ m"),
+    ("eight", ["l ∥ m", "∠1 ≅ ∠2"], "∠5 ≅ ∠6"), ("three", ["l ∥ m", "∠2 ≅ ∠3"], "l ∥ n"),
+    ("eight", ["∠1 ≅ ∠7"], "∠1 ≅ ∠6"), ("three", ["∠1 ≅ ∠2", "m ∥ n"], "∠1 ≅ ∠3"),
+]
+
+
+@pytest.mark.parametrize(("name", "given", "goal"), SMALL)
+def test_no_shorter_proof_exists(name: str, given: list[str], goal: str) -> None:
+    """Every set of fewer rows, built up from all statements of the two common kinds, misses the goal."""
+    from itertools import combinations
+
+    fig = figure(name)
+    frame = frame_of(fig)
+    best = prove(fig, given, goal)
+    beyond = sum(row.reason != "given" for row in best[0].rows) - 1
+    angles, lines = [f"∠{a}" for a in fig.angles], list(fig.lines)
+    pool = [frame.read(f"{a} ≅ {b}") for a, b in combinations(angles, 2)]
+    pool += [frame.read(f"m{a} + m{b} = 180") for a, b in combinations(angles, 2)]
+    pool += [frame.read(f"{l} ∥ {m}") for l, m in combinations(lines, 2)]
+    pool = [one for one in pool if follows(fig, given, one).verdict == "follows"]
+    reasons = [reason for reason in REASONS if reason not in ("given", "algebra", "reflexive", "symmetric")]
+    wanted = frame.read(goal)
+    start = tuple(frame.read(one) for one in given)
+
+    def one_step(known: Known, statement) -> bool:
+        # The judge lets a longer chain of equals pass as one row; a found proof writes it two by two.
+        return any(
+            found.ok and (len(found.used) <= 2 or reason == "congruent-supplements")
+            for reason in reasons for found in (judge(known, statement, reason),)
+        )
+
+    def reaches(rows: tuple, depth: int) -> bool:
+        known = Known(frame, enumerate(rows, 1))
+        if one_step(known, wanted):
+            return True
+        if depth == 0:
+            return False
+        said = {row.fact for row in rows}
+        for one in pool:
+            if one.fact not in said and one_step(known, one) and reaches((*rows, one), depth - 1):
+                return True
+        return False
+
+    assert beyond == 0 or not reaches(start, beyond - 1)
+
+
+def test_alternatives_are_different_and_sorted() -> None:
+    fig = figure("eight")
+    found = prove(fig, ["∠1 ≅ ∠8"], "l ∥ m", k=3, bar=["alternate-exterior-angles-converse"])
+
+    assert len(found) == 3
+    assert len({tuple((show(row.statement), row.reason) for row in proof.rows) for proof in found}) == 3
+    assert [len(proof.rows) for proof in found] == sorted(len(proof.rows) for proof in found)
+    for proof in found:
+        assert check(fig, ["∠1 ≅ ∠8"], "l ∥ m", rows_of(proof)).complete
+
+
+def test_proofs_are_the_same_every_time() -> None:
+    for given, goal in ((["l ∥ m", "t ∥ s"], "∠1 ≅ ∠13"), (["∠1 ≅ ∠9", "l ∥ m"], "t ∥ s")):
+        first = prove(figure_from_json(grid()), given, goal, k=2)
+        again = prove(figure_from_json(grid()), given, goal, k=2)
+        assert [rows_of(p) for p in first] == [rows_of(p) for p in again]
+
+
+def test_barred_theorems_are_not_used() -> None:
+    fig = figure("three")
+    for bar in (["perpendicular-transversal"], ["perpendicular-transversal", "corresponding-angles"]):
+        for proof in prove(fig, ["l ∥ m", "t ⊥ l"], "t ⊥ m", bar=bar):
+            assert not {row.reason for row in proof.rows} & set(bar)
