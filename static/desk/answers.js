@@ -71,6 +71,14 @@ export function mount(host, desk) {
   async function discuss(task, group) {
     const reply = group.first.reply ?? {};
     const asked = detail ?? task;
+    if (task.kind === "construct" && reply.moves?.length) {
+      await desk.stage({
+        kind: "construction", task: task.id, title: asked.title, construction: asked.construction, start: asked.start,
+        moves: reply.moves, result: reply.result, step: reply.moves.length, speed: 1,
+      });
+      desk.open("board");
+      return;
+    }
     const rows = task.kind === "prove" && reply.rows ? reply.rows.map(({ statement, reason }) => ({ statement, reason })) : null;
     const figure = reply.figure ?? group.first.figure ?? asked.figure ?? null;
     await desk.stage({

@@ -1,7 +1,7 @@
 // The sheet "on the Board": what is shown, and the verbs of its kind. The teacher's own figure is moved here and goes out live.
 import { createFigure } from "../figure/figure.js";
 import { createStage } from "../stage/stage.js";
-import { blank, extent, step } from "../stage/step.js";
+import { blank, extent, meaning, step } from "../stage/step.js";
 import { say } from "../words/say.js";
 import { h, write } from "./dom.js";
 import { newest } from "./throttle.js";
@@ -44,6 +44,17 @@ export function mount(host, desk) {
     paper.replaceChildren();
     bar.replaceChildren();
   }
+
+  // A clicker on the Desk's own machine, while this sheet has the focus; arrows stay with the figure and the fields.
+  host.addEventListener("keydown", (event) => {
+    if (event.target.closest("input, select, textarea") || !["PageDown", "PageUp", ".", "b", "B"].includes(event.key)) return;
+    const stage = desk.state?.stage;
+    if (!stage || (stage.kind === "figure" && event.key.startsWith("Page"))) return;
+    const way = meaning(event.key);
+    const next = way === "blank" ? blank(stage) : step(stage, way === "forward" ? 1 : -1);
+    event.preventDefault();
+    if (next) desk.stage(next);
+  });
 
   return { update, destroy: clear };
 }

@@ -1,7 +1,7 @@
 // An example of the teacher's own: lines set by hand or by numbers, givens and a goal in the lesson's notation; the reasoner says
 // what follows and why, or shows the figure where it fails. From here it goes to the Board, or to the class as a task.
 import { createFigure } from "../figure/figure.js";
-import { read, write as full } from "../figure/model.js";
+import { readFigure as read, writeFigure as full } from "../figure/model.js";
 import { send } from "../live/send.js";
 import { degrees } from "../stage/between.js";
 import { say } from "../words/say.js";

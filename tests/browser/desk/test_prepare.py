@@ -23,23 +23,23 @@ def test_parts_are_moved_and_left_out_and_the_period_follows(lesson: Lesson) -> 
     before = _parts(teacher)
     minutes = teacher.locator("#total").inner_text()
     with teacher.expect_response("**/arrange"):
-        teacher.locator(".desk-part").nth(1).get_by_role("button", name="Up").click()
+        teacher.locator(".desk-part").nth(1).locator('[data-do="up"]').click()
     with teacher.expect_response("**/arrange"):
-        teacher.locator(".desk-part").nth(2).get_by_role("button", name="Leave out").click()
+        teacher.locator(".desk-part").nth(2).locator('[data-do="hide"]').click()
     assert teacher.locator("#total").inner_text() != minutes
     teacher.reload()
     after = _parts(teacher)
     assert after[:2] == [before[1], before[0]]
-    expect(teacher.locator(".desk-part").nth(2).get_by_role("button", name="Leave out")).to_have_attribute("aria-pressed", "true")
+    expect(teacher.locator(".desk-part").nth(2).locator('[data-do="hide"]')).to_have_attribute("aria-pressed", "true")
     lesson.check(teacher, "prepare")
     lesson.period(teacher)
     titles = teacher.locator(".plan-title > span:first-child").all_inner_texts()
     assert len(titles) == len(before) - 1
     teacher.goto(f"/desk/pack/{PACK}/")
     with teacher.expect_response("**/arrange"):
-        teacher.locator(".desk-part").nth(1).get_by_role("button", name="Up").click()
+        teacher.locator(".desk-part").nth(1).locator('[data-do="up"]').click()
     with teacher.expect_response("**/arrange"):
-        teacher.locator(".desk-part").nth(2).get_by_role("button", name="Leave out").click()
+        teacher.locator(".desk-part").nth(2).locator('[data-do="hide"]').click()
 
 
 def test_notes_for_the_teacher_are_there_and_not_for_students(lesson: Lesson) -> None:
