@@ -1,48 +1,150 @@
-// The figure in words, from the model and the marks only: never what it looks like (users.md D-3, D-4).
-import { lineOf, measure, order } from "./model.js";
-import { rayOff } from "./pairs.js";
+// The figure in words, from the same model as the drawing. Parts are described; nothing is said to look like anything, and
+// arrow marks are told by their shape, since what they mean may be what the task asks for. As app/figure/words.py.
 import { say } from "../words/say.js";
+import { back, between, fullTurn, heading, measure, order, ray, rayOff, rayOn, round, toward } from "./model.js";
 
-const list = (names) => names.join(", ");
+const LONGEST = 124;
 
-/** One sentence a part. `measured`: angle → text shown with it, if any. */
-export function describe(figure, { marks = {}, measured = {} } = {}) {
-  const out = [say("figure.lines_are", { lines: list(Object.keys(figure.lines)) })];
-  for (const [name, meet] of Object.entries(figure.meets)) out.push(say("figure.meet_is", { name, lines: list(meet.lines) }));
-  for (const name of Object.keys(figure.lines)) {
-    const on = order(figure, name);
-    if (on.length > 2) out.push(say("figure.order_is", { name, meets: list(on) }));
+export function joined(names) {
+  if (names.length < 2) return names.join("");
+  return say("figure.and", { first: names.slice(0, -1).join(", "), last: names.at(-1) });
+}
+
+/** The transversal of a figure of two lines and a transversal, or null. */
+export function cutting(model) {
+  const names = Object.keys(model.lines);
+  const on = (line) => named(model, line).length;
+  if (names.length !== 3) return null;
+  if (model.transversal) return on(model.transversal) === 2 ? model.transversal : null;
+  const through = names.filter((line) => on(line) === 2);
+  return through.length === 1 ? through[0] : null;
+}
+
+/** The meets of a line that have been given a name, or an angle. */
+function named(model, line) {
+  const used = new Set(Object.values(model.angles).map((angle) => angle.at));
+  return order(model, line).filter((meet) => used.has(meet) || !model.lettered.includes(meet));
+}
+
+export function title(model) {
+  const long = longTitle(model);
+  const count = say(`figure.count_${Object.keys(model.lines).length}`);
+  return long.length <= LONGEST ? long : say("figure.title_many", { count, meets: Object.keys(model.meets).length });
+}
+
+function longTitle(model) {
+  const names = Object.keys(model.lines);
+  const meets = Object.keys(model.meets);
+  const t = cutting(model);
+  if (t) {
+    const [l, m] = names.filter((name) => name !== t);
+    return say("figure.title_cut", { l, m, t });
   }
-  for (const [name, angle] of Object.entries(figure.angles)) out.push(angleWords(figure, name, angle, measured[name]));
-  for (const [name, mark] of Object.entries(marks.angles ?? {})) if (mark.arcs) out.push(say("figure.arcs_are", { name, n: mark.arcs }));
-  for (const [name, mark] of Object.entries(marks.lines ?? {})) if (mark.arrows) out.push(say("figure.arrows_are", { name, n: mark.arrows }));
-  for (const mark of marks.right ?? []) out.push(say("figure.right_is", { name: mark.angle }));
-  return out.join(" ");
+  if (names.length === 1) return say("figure.title_one", { l: names[0] });
+  if (names.length === 2 && meets.length) return say("figure.title_cross", { l: names[0], m: names[1], at: meets[0] });
+  const count = say(`figure.count_${names.length}`);
+  const lines = joined(names);
+  if (meets.length === 1 && model.meets[meets[0]].lines.length === names.length) return say("figure.title_through", { count, at: meets[0], lines });
+  if (names.length === 3 && meets.length === 3) return say("figure.title_triangle", { lines, a: meets[0], b: meets[1], c: meets[2] });
+  return say("figure.title_network", { count, lines, meets: meets.length });
 }
 
-function angleWords(figure, name, angle, text) {
-  const t = figure.transversal;
-  const where = t && figure.meets[angle.at].lines.includes(t) ? place(figure, angle, t) : say("figure.between", { one: lineOf(angle.from), other: lineOf(angle.to) });
-  return say(text ? "figure.angle_is_measured" : "figure.angle_is", { name, at: angle.at, where, text });
+/** Where an angle lies: inside or outside and on which side of the transversal, else between which rays. */
+export function place(model, name) {
+  const angle = model.angles[name];
+  const t = cutting(model);
+  const on = t && rayOn(angle, t);
+  if (on) {
+    const other = named(model, t).find((meet) => meet !== angle.at);
+    const inside = say(on === toward(model, t, angle.at, other) ? "figure.inside" : "figure.outside");
+    return say("figure.place_cut", { inside, side: say(`figure.${sideOf(model, t, angle)}`), t, at: angle.at });
+  }
+  return say("figure.place_sides", { at: angle.at, one: side(model, angle, angle.from), other: side(model, angle, angle.to) });
 }
 
-/** "inside, left of t": by the transversal, as the lesson says it. */
-function place(figure, angle, t) {
-  const on = order(figure, t);
-  const other = rayOff(angle, t);
-  const along = [angle.from, angle.to].find((ray) => lineOf(ray) === t);
-  const i = on.indexOf(angle.at);
-  const inside = on.length === 2 && (along.endsWith("+") ? i === 0 : i === 1);
-  const way = figure.lines[lineOf(other)].direction + (other.endsWith("-") ? 180 : 0) - figure.lines[t].direction;
-  const left = ((way % 360) + 360) % 360 < 180;
-  const side = say(left ? "figure.left" : "figure.right", { t });
-  if (on.length !== 2) return side;
-  return say(inside ? "figure.inside" : "figure.outside", { side });
+function sideOf(model, t, angle) {
+  const { direction } = model.lines[t];
+  const left = between(model, `${t}+`, rayOff(angle, t)) < 180;
+  if (direction >= 30 && direction <= 150) return left ? "left" : "right";
+  return left === direction < 90 ? "above" : "below";
 }
 
-/** Measures to be shown or said: whole degrees, or one decimal with a mark that it is rounded. */
-export function degreesOf(figure, name) {
-  const size = measure(figure, name);
-  const whole = Math.round(size);
-  return Math.abs(size - whole) < 1e-9 ? `${whole}°` : `≈ ${Math.round(size * 10) / 10}°`;
+function side(model, angle, text) {
+  const { line, sign } = ray(text);
+  const on = named(model, line);
+  const here = on.indexOf(angle.at);
+  const ways = { "+": on.slice(here + 1), "-": on.slice(0, here).reverse() };
+  if (ways[sign].length) return say("figure.ray_to", { line, meet: ways[sign][0] });
+  if (ways[back(sign)].length) return say("figure.ray_from", { line, meet: ways[back(sign)][0] });
+  const quarter = Math.floor(fullTurn(heading(model, text) + 45) / 90) % 4;
+  return say(`figure.ray_${["right", "up", "left", "down"][quarter]}`, { line });
+}
+
+/** "angle 3, inside, left of t, at A: 65 degrees": the name of an angle that can be chosen. */
+export function angleName(model, name, values) {
+  const value = values ? say("figure.value", { degrees: round(measure(model, name), 1) }) : "";
+  return say("figure.angle_name", { name: spaced(name), place: place(model, name), value });
+}
+
+function spaced(name) {
+  return /^\d+$/.test(name) ? name : [...name].join(" ");
+}
+
+/** The parts of the description, from the general to the particular. */
+export function parts(model, { marks = {}, values = false } = {}) {
+  return [...crossings(model), ...angles(model, marks, values), ...marked(model, marks)];
+}
+
+export function describe(model, options) {
+  return [title(model), ...parts(model, options)].join(" ");
+}
+
+function crossings(model) {
+  const told = new Set();
+  const found = [];
+  const t = cutting(model) ?? model.transversal;
+  const lines = Object.keys(model.lines).sort((a, b) => (b === t) - (a === t) || named(model, b).length - named(model, a).length);
+  for (const line of lines) {
+    const here = named(model, line);
+    if (model.lines[line].direction !== 0) here.reverse();
+    if (here.length < 2 || here.every((meet) => told.has(meet))) continue;
+    const list = here.map((meet) => {
+      told.add(meet);
+      return say("figure.crossing", { line: joined(model.meets[meet].lines.filter((other) => other !== line)), at: meet });
+    });
+    found.push(say("figure.crosses", { line, crossings: joined(list) }));
+  }
+  return found;
+}
+
+function angles(model, marks, values) {
+  return Object.keys(model.angles).map((name) => {
+    const label = marks.angles?.[name]?.label;
+    let value = "";
+    if (label) value = say("figure.label", { label });
+    else if (values) value = say("figure.value", { degrees: round(measure(model, name), 1) });
+    return say("figure.angle", { name: spaced(name), place: place(model, name), value });
+  });
+}
+
+function marked(model, marks) {
+  const found = [];
+  for (const [count, list] of byCount(marks.angles, "arcs")) {
+    found.push(say("figure.arcs", { count: say(`figure.arc_${count}`), names: joined(list.map(spaced)) }));
+  }
+  for (const { angle } of marks.right ?? []) found.push(say("figure.square", { name: spaced(angle) }));
+  for (const [, list] of byCount(marks.segments, "ticks")) found.push(say("figure.ticks", { names: joined(list) }));
+  const arrows = byCount(marks.lines, "arrows");
+  for (const [, list] of arrows) found.push(say("figure.arrows", { names: joined(list) }));
+  if (!arrows.size && Object.keys(model.lines).length > 2) found.push(say("figure.arrows_none"));
+  return found;
+}
+
+/** The names of what is marked once, twice, …: a map from the count. */
+function byCount(things, key) {
+  const found = new Map();
+  for (const [name, mark] of Object.entries(things ?? {})) {
+    if (mark[key]) found.set(mark[key], [...(found.get(mark[key]) ?? []), name]);
+  }
+  return found;
 }

@@ -1,171 +1,222 @@
-// The figure as SVG. Elements are made once for a figure; a frame only writes the attributes that changed.
+// Brings the SVG into step with the state: one layout, then only the attributes that changed.
 import { say } from "../words/say.js";
+import { angleName } from "./describe.js";
+import { arrows, layout, pairPath, ticks } from "./layout.js";
+import { degrees, parallels, round } from "./model.js";
+import { freedom } from "./moves.js";
+import { namePair } from "./pairs.js";
+import { keyed, make, put, write } from "./svg.js";
 
-const SVG = "http://www.w3.org/2000/svg";
+const f = (n) => Math.round(n * 10) / 10;
 
-export function svg(tag, attributes = {}, ...children) {
-  const element = document.createElementNS(SVG, tag);
-  for (const [name, value] of Object.entries(attributes)) element.setAttribute(name, value);
-  element.append(...children);
-  return element;
-}
-
-/** Write an attribute only when it differs from what was written last. */
-export function put(element, name, value) {
-  const seen = (element.seen ??= {});
-  if (seen[name] === value) return;
-  seen[name] = value;
-  if (value === null) element.removeAttribute(name);
-  else element.setAttribute(name, value);
-}
-
-let count = 0;
-
-/** The skeleton for one figure; answers the elements by name. */
-export function build(figure, { pick, movable, letters }) {
-  const id = `figure-${(count += 1)}`;
-  const parts = { lines: {}, angles: {}, meets: {}, handles: {} };
-  parts.title = svg("title", { id: `${id}-title` });
-  parts.desc = svg("desc", { id: `${id}-desc` });
-  parts.root = svg("svg", { class: "figure", role: "graphics-document", "aria-labelledby": `${id}-title`, "aria-describedby": `${id}-desc`, focusable: "false" }, parts.title, parts.desc);
-  const layer = (name) => {
-    const group = svg("g", { class: `figure-${name}` });
-    parts.root.append(group);
-    return group;
+/** The layers of a figure, from the bottom up. */
+export function createSheet(svg) {
+  const layer = (name, attributes = {}) => svg.appendChild(make("g", { class: `fig-${name}`, ...attributes }));
+  return {
+    trace: layer("trace").appendChild(make("path", { class: "trace", pathLength: 1 })),
+    angles: layer("angles"),
+    lines: layer("lines"),
+    marks: layer("marks", { "aria-hidden": "true" }),
+    meets: layer("meets"),
+    texts: layer("texts", { "aria-hidden": "true" }),
+    handles: layer("handles"),
   };
-  const wedges = layer("wedges");
-  parts.trace = svg("path", { class: "figure-trace" });
-  parts.traceBack = svg("path", { class: "figure-trace figure-trace-back" });
-  const lines = layer("lines");
-  lines.append(parts.traceBack, parts.trace);
-  const marks = layer("marks");
-  parts.right = marks.appendChild(svg("g"));
-  const texts = layer("texts");
-  const handles = layer("handles");
-
-  for (const name of Object.keys(figure.lines)) {
-    const line = { stroke: svg("line", { class: "stroke" }), heads: svg("path", { class: "heads" }), arrows: svg("path", { class: "arrows" }), hit: svg("line", { class: "hit" }), name: svg("text", { class: "name" }) };
-    line.name.textContent = name;
-    line.group = svg("g", { class: "figure-line", "data-do": "line", "data-name": name }, line.hit, line.stroke, line.heads, line.arrows);
-    objects(line.group, say("figure.line", { name }), pick === "line" || pick === "any");
-    lines.append(line.group);
-    texts.append(line.name);
-    parts.lines[name] = line;
-  }
-  for (const name of Object.keys(figure.angles)) {
-    const angle = { wedge: svg("path", { class: "wedge" }), arcs: svg("path", { class: "arcs" }), spot: svg("circle", { class: "spot", r: 17 }), text: svg("text", { class: "number" }) };
-    angle.group = svg("g", { class: "figure-angle", "data-do": "angle", "data-name": name }, angle.wedge, angle.spot);
-    objects(angle.group, say("figure.angle", { name }), pick === "angle" || pick === "any");
-    wedges.append(angle.group);
-    marks.append(angle.arcs);
-    texts.append(angle.text);
-    parts.angles[name] = angle;
-  }
-  for (const name of letters ? Object.keys(figure.meets) : []) {
-    const meet = { dot: svg("circle", { class: "dot", r: 3.5 }), text: svg("text", { class: "letter" }), hit: svg("circle", { class: "hit", r: 20 }) };
-    meet.text.textContent = name;
-    meet.group = svg("g", { class: "figure-meet", "data-do": "meet", "data-name": name }, meet.hit, meet.dot);
-    objects(meet.group, say("figure.meet", { name }), pick === "meet");
-    texts.append(meet.group, meet.text);
-    parts.meets[name] = meet;
-  }
-  for (const name of movable) parts.handles[name] = handle(handles, name);
-  return parts;
 }
 
-/** What can be chosen is a button in the figure; the rest is an object with a name. */
-export function objects(group, label, pickable) {
-  put(group, "role", pickable ? "button" : "graphics-object");
-  put(group, "aria-label", label);
-  put(group, "aria-pressed", pickable ? "false" : null);
-  put(group, "tabindex", pickable ? "-1" : null);
+export function draw(state, sheet) {
+  const { model, marks } = state;
+  const squares = new Set((marks.right ?? []).map((one) => one.angle));
+  const arcs = {};
+  const labels = {};
+  for (const [name, mark] of Object.entries(marks.angles ?? {})) {
+    arcs[name] = mark.arcs ?? 0;
+    if (mark.label) labels[name] = mark.label;
+  }
+  const values = state.measures && (state.size === "board" || (state.view.width >= 520 && state.view.height >= 300));
+  const laid = layout(model, state.view, { size: state.size, arcs, labels, squares, values });
+  state.laid = laid;
+  drawAngles(state, sheet, laid);
+  drawLines(state, sheet, laid);
+  drawMarks(state, sheet, laid);
+  drawMeets(state, sheet, laid);
+  drawTexts(state, sheet, laid, labels, values);
+  drawHandles(state, sheet, laid);
+  drawTrace(state, sheet, laid);
 }
 
-function handle(layer, name) {
-  const grip = (end) => svg("g", { class: "grip", "data-do": "turn", "data-name": name, "data-end": end }, svg("circle", { class: "hit", r: 22 }), svg("circle", { class: "ring-focus", r: 16 }), svg("circle", { class: "knob", r: 8.5 }));
-  const parts = { ends: [grip("-"), grip("+")], ring: svg("g", { class: "ring", "data-do": "slide", "data-name": name }, svg("circle", { class: "hit", r: 22 }), svg("circle", { class: "ring-focus", r: 19 }), svg("circle", { class: "hoop", r: 11 })) };
-  // One slider a movement: the grip at the other end is the same one for the hand only.
-  const slider = (element, label, least, most) => {
-    for (const [key, value] of Object.entries({ role: "slider", tabindex: "0", "aria-label": label, "aria-valuemin": least, "aria-valuemax": most, "aria-valuenow": "0" })) element.setAttribute(key, value);
-  };
-  parts.ends[0].setAttribute("aria-hidden", "true");
-  slider(parts.ends[1], say("figure.turn", { name }), "0", "179");
-  slider(parts.ring, say("figure.slide", { name }), "-100", "100");
-  layer.append(parts.ends[0], parts.ends[1], parts.ring);
-  return parts;
+/** A thing that can be chosen is a button; one of its kind is in the tab order, the arrow keys go to the others. */
+function button(state, kind, name, first) {
+  const on = state.pick === kind || state.pick === "any";
+  if (!on) return { role: null, tabindex: null, "aria-pressed": null };
+  const picked = state.picked.includes(name);
+  return { role: "button", tabindex: name === (state.roving?.[kind] ?? first) ? 0 : -1, "aria-pressed": picked ? "true" : "false" };
 }
 
-/** Bring the elements to a layout. `look`: picked names, even lines, the held handle. */
-export function update(parts, drawn, look) {
-  for (const [name, line] of Object.entries(parts.lines)) {
-    const d = drawn.lines[name];
-    put(line.group, "visibility", d ? "visible" : "hidden");
-    if (!d) continue;
-    for (const element of [line.stroke, line.hit]) {
-      put(element, "x1", round(d.from[0]));
-      put(element, "y1", round(d.from[1]));
-      put(element, "x2", round(d.to[0]));
-      put(element, "y2", round(d.to[1]));
+function drawAngles(state, sheet, laid) {
+  const { model, marks } = state;
+  const names = Object.keys(laid.angles).filter((name) => laid.angles[name]);
+  const elements = keyed(sheet.angles, names, (name) =>
+    make("g", { class: "angle", "data-kind": "angle", "data-name": name },
+      make("path", { class: "hit" }), make("path", { class: "fill" }), make("path", { class: "arcs" }), make("path", { class: "square" }), make("path", { class: "outline" })));
+  for (const name of names) {
+    const angle = laid.angles[name];
+    const [hit, fill, arcs, square, outline] = elements[name].children;
+    const mark = marks.angles?.[name];
+    const right = marks.right?.find((one) => one.angle === name);
+    const active = state.pick === "angle" || state.pick === "any";
+    put(elements[name], {
+      "data-picked": state.picked.includes(name) ? "" : null,
+      "data-tone": mark?.tone ?? right?.tone ?? null,
+      ...button(state, "angle", name, names[0]),
+      "aria-label": active ? angleName(model, name, state.measures) : null,
+    });
+    put(hit, { d: active ? angle.hit : null });
+    put(fill, { d: angle.fill });
+    put(arcs, { d: angle.arcs || null });
+    put(square, { d: angle.square });
+    put(outline, { d: angle.outline });
+  }
+}
+
+function drawLines(state, sheet, laid) {
+  const names = Object.keys(laid.lines).filter((name) => laid.lines[name]);
+  const elements = keyed(sheet.lines, names, (name) =>
+    make("g", { class: "line", "data-kind": "line", "data-name": name }, make("line", { class: "line-hit" }), make("line", { class: "line-ink" })));
+  const active = state.pick === "line" || state.pick === "any";
+  for (const name of names) {
+    const { a, b } = laid.lines[name];
+    const ends = { x1: f(a[0]), y1: f(a[1]), x2: f(b[0]), y2: f(b[1]) };
+    put(elements[name], {
+      "data-picked": state.picked.includes(name) ? "" : null,
+      "data-tone": state.marks.lines?.[name]?.tone ?? null,
+      "data-held": state.held?.line === name || state.gesture?.line === name ? "" : null,
+      ...button(state, "line", name, names[0]),
+      "aria-label": active ? say("figure.line", { name }) : null,
+    });
+    put(elements[name].firstChild, active ? ends : { x1: 0, y1: 0, x2: 0, y2: 0 });
+    put(elements[name].lastChild, ends);
+  }
+}
+
+/** Arrow marks and ticks. Lines that are parallel only as drawn get arrow marks of their own, thin and open. */
+function drawMarks(state, sheet, laid) {
+  const { model, marks } = state;
+  const wanted = {};
+  for (const [name, mark] of Object.entries(marks.lines ?? {})) {
+    if (mark.arrows && laid.lines[name]) {
+      wanted[`arrows ${name}`] = { class: "arrows", d: arrows(laid.lines[name], mark.arrows, laid.sizes.k), "data-tone": mark.tone ?? "plain" };
     }
-    put(line.heads, "d", d.heads);
-    put(line.arrows, "d", d.arrows);
-    put(line.group, "data-tone", d.tone);
-    put(line.group, "data-even", look.even.has(name) ? "true" : null);
-    put(line.group, "data-picked", look.picked.has(`line ${name}`) ? "true" : null);
-    place(line.name, d.label);
   }
-  for (const [name, angle] of Object.entries(parts.angles)) {
-    const d = drawn.angles[name];
-    put(angle.wedge, "d", d.wedge);
-    put(angle.arcs, "d", d.arcs);
-    put(angle.arcs, "data-tone", d.tone);
-    put(angle.group, "data-picked", look.picked.has(`angle ${name}`) ? "true" : null);
-    put(angle.group, "data-tone", d.tone);
-    write(angle.text, d.lines, d.text, look.font);
-    put(angle.spot, "cx", d.text ? d.text[0] : round(d.at[0]));
-    put(angle.spot, "cy", d.text ? d.text[1] : round(d.at[1]));
+  if (state.notice && !Object.values(marks.lines ?? {}).some((mark) => mark.arrows)) {
+    groupsOf(parallels(model)).forEach((group, i) => {
+      for (const name of group) {
+        if (!laid.lines[name]) continue;
+        const tone = state.reason ? "follows" : "drawn";
+        wanted[`arrows ${name}`] = { class: "arrows", d: arrows(laid.lines[name], i + 1, laid.sizes.k), "data-tone": tone, "data-fresh": state.fresh ? "" : null, pathLength: 1 };
+      }
+    });
   }
-  for (const [name, meet] of Object.entries(parts.meets)) {
-    const d = drawn.meets[name];
-    for (const element of [meet.dot, meet.hit]) {
-      put(element, "cx", d.at[0]);
-      put(element, "cy", d.at[1]);
+  for (const [ends, mark] of Object.entries(marks.segments ?? {})) {
+    const [p, q] = ends.split(" ").map((name) => laid.meets[name]?.p);
+    if (p && q && mark.ticks) wanted[`ticks ${ends}`] = { class: "ticks", d: ticks(p, q, mark.ticks, laid.sizes.k), "data-tone": mark.tone ?? "plain" };
+  }
+  const elements = keyed(sheet.marks, Object.keys(wanted), () => make("path"));
+  for (const key in wanted) put(elements[key], { "data-fresh": null, pathLength: null, ...wanted[key] });
+}
+
+function groupsOf(pairs) {
+  const groups = [];
+  for (const [a, b] of pairs) {
+    const group = groups.find((one) => one.includes(a) || one.includes(b));
+    if (group) group.push(...[a, b].filter((name) => !group.includes(name)));
+    else groups.push([a, b]);
+  }
+  return groups;
+}
+
+function drawMeets(state, sheet, laid) {
+  const names = Object.keys(laid.meets).filter((name) => laid.meets[name].seen);
+  const elements = keyed(sheet.meets, names, (name) => make("g", { class: "meet", "data-kind": "meet", "data-name": name }, make("circle", { class: "meet-hit", r: 14 }), make("circle", { class: "meet-dot" })));
+  const active = state.pick === "meet" || state.pick === "any";
+  for (const name of names) {
+    const [x, y] = laid.meets[name].p;
+    put(elements[name], {
+      transform: `translate(${f(x)} ${f(y)})`,
+      "data-picked": state.picked.includes(name) ? "" : null,
+      ...button(state, "meet", name, names[0]),
+      "aria-label": active ? say("figure.meet", { name }) : null,
+    });
+    put(elements[name].lastChild, { r: round(3.2 * laid.sizes.k, 1) });
+  }
+}
+
+function drawTexts(state, sheet, laid, labels, values) {
+  const { k } = laid.sizes;
+  const wanted = {};
+  for (const [name, angle] of Object.entries(laid.angles)) {
+    if (!angle) continue;
+    const tone = state.marks.angles?.[name]?.tone ?? null;
+    wanted[`number ${name}`] = { p: angle.label, text: labels[name] ?? name, class: labels[name] ? "angle-label" : "angle-number", size: labels[name] ? 16 : 17, tone };
+    if (values && angle.value && !labels[name]) wanted[`value ${name}`] = { p: angle.value, text: degrees(angle.measure), class: "angle-value", size: 14 };
+  }
+  for (const [name, meet] of Object.entries(laid.meets)) {
+    if (meet.seen && meet.letter) wanted[`meet ${name}`] = { p: meet.letter, text: name, class: "meet-name", size: 14 };
+  }
+  for (const [name, line] of Object.entries(laid.lines)) {
+    if (line) wanted[`line ${name}`] = { p: line.name, text: name, class: "line-name", size: 20 };
+  }
+  const elements = keyed(sheet.texts, Object.keys(wanted), () => make("text"));
+  for (const key in wanted) {
+    const { p, text, size, tone, class: kind } = wanted[key];
+    write(elements[key], text);
+    put(elements[key], { x: f(p[0]), y: f(p[1]), class: kind, "font-size": round(size * k, 1), "data-tone": tone ?? null, "data-picked": state.picked.includes(key.slice(7)) && kind === "angle-number" ? "" : null });
+  }
+}
+
+function drawHandles(state, sheet, laid) {
+  const wanted = {};
+  for (const name of state.movable) {
+    const line = laid.lines[name];
+    if (!line) continue;
+    const free = freedom(state.model, name);
+    if (free.turn) {
+      wanted[`${name} b`] = { p: line.grips[1], line: name, part: "b" };
+      wanted[`${name} a`] = { p: line.grips[0], line: name, part: "a" };
     }
-    put(meet.group, "data-picked", look.picked.has(`meet ${name}`) ? "true" : null);
-    place(meet.text, d.text);
+    if (free.slide) wanted[`${name} ring`] = { p: line.ring, line: name, part: "ring" };
   }
-  while (parts.right.childElementCount < drawn.right.length) parts.right.append(svg("path", { class: "square" }));
-  while (parts.right.childElementCount > drawn.right.length) parts.right.lastElementChild.remove();
-  drawn.right.forEach((mark, i) => {
-    put(parts.right.children[i], "d", mark.path);
-    put(parts.right.children[i], "data-tone", mark.tone);
+  const elements = keyed(sheet.handles, Object.keys(wanted), (key) => {
+    const ring = key.endsWith("ring");
+    return make("g", { class: `handle handle-${ring ? "ring" : "grip"}` }, make("circle", { class: "handle-hit", r: 22 }), make("circle", { class: "handle-focus", r: ring ? 14 : 13 }), make("circle", { class: "handle-ink", r: ring ? 8 : 7 }));
   });
-  for (const [name, handles] of Object.entries(parts.handles)) {
-    const d = drawn.lines[name];
-    if (!d?.grips) continue;
-    handles.ends.forEach((grip, i) => put(grip, "transform", `translate(${round(d.grips[i][0])} ${round(d.grips[i][1])})`));
-    put(handles.ring, "transform", `translate(${round(d.ring[0])} ${round(d.ring[1])})`);
-    for (const part of [...handles.ends, handles.ring]) put(part, "data-held", look.held === part ? "true" : null);
+  for (const [key, { p, line, part }] of Object.entries(wanted)) {
+    const turn = part !== "ring";
+    const direction = round(state.model.lines[line].direction, 1);
+    const slide = Math.round(10 * (state.slides?.[line] ?? 0));
+    const spoken = part !== "a";
+    put(elements[key], {
+      transform: `translate(${f(p[0])} ${f(p[1])})`,
+      "data-line": line,
+      "data-part": part,
+      "data-held": state.held?.line === line && state.held.part === part ? "" : null,
+      "data-drag": state.gesture?.line === line && state.gesture.part === part ? "" : null,
+      role: spoken ? "slider" : null,
+      tabindex: spoken ? 0 : null,
+      "aria-hidden": spoken ? null : "true",
+      "aria-label": spoken ? say(turn ? "figure.turn" : "figure.slide", { line }) : null,
+      "aria-valuemin": spoken ? (turn ? 0 : -100) : null,
+      "aria-valuemax": spoken ? (turn ? 180 : 100) : null,
+      "aria-valuenow": spoken ? (turn ? direction : slide) : null,
+      "aria-valuetext": spoken ? (turn ? say("figure.turn_value", { degrees: direction }) : say("figure.slide_value", { n: slide / 10 })) : null,
+    });
   }
 }
 
-const round = (value) => Math.round(value * 10) / 10;
-
-function place(text, at) {
-  put(text, "x", at[0]);
-  put(text, "y", at[1]);
-}
-
-/** One or two lines of text, centred on a point. */
-function write(text, lines, at, font) {
-  put(text, "visibility", at ? "visible" : "hidden");
-  if (!at) return;
-  while (text.childElementCount < lines.length) text.append(svg("tspan", { class: text.childElementCount ? "value" : "index" }));
-  while (text.childElementCount > lines.length) text.lastElementChild.remove();
-  lines.forEach((line, i) => {
-    const span = text.children[i];
-    if (span.textContent !== line) span.textContent = line;
-    put(span, "x", at[0]);
-    put(span, "y", Math.round((at[1] + (i - (lines.length - 1) / 2) * font * 1.08) * 10) / 10);
-  });
+function drawTrace(state, sheet, laid) {
+  let d = "";
+  if (state.path) {
+    const [a, b] = state.path;
+    if (laid.angles[a] && laid.angles[b]) d = pairPath(state.model, laid, namePair(state.model, a, b), a, b);
+  }
+  put(sheet.trace, { d: d || null, "data-pair": state.path?.join() ?? null });
 }

@@ -1,90 +1,90 @@
-// The only module that binds pointer and keyboard events of a figure. It routes: start, move, end, cancel; the work is done
-// once a frame by whoever is told. Taps do all that drags do (WCAG 2.2 SC 2.5.7): a tap on a handle picks it up, the next
-// tap says where it goes.
+// The only module that binds pointers. A gesture on a handle has four verbs: start, move, end, cancel; `move` notes the place, the
+// work is done once a frame. What doesn't travel is a tap: it picks a handle up, and the next tap puts it down.
 
-const SLOP = 6; // pixels of trembling that are still a tap
+const THRESHOLD = 6; // px that tell a drag from a tap
 
 /**
- * `on` hears: grab(handle), drag(handle, [x, y]), drop(handle), revert(), tap(target | null, [x, y]), key(handle, event) → handled.
- * A handle or target is the SVG group with data-do and data-name.
+ * `act` holds: hold(line, part), place(point), start(line, part, point), move(point), end(), cancel(), choose(point, target).
+ * Answers `{unbind, cancel}`.
  */
-export function bind(root, on) {
-  let gesture = null;
-  let frame = 0;
-  const point = (event) => {
-    const box = root.getBoundingClientRect();
+export function bindPointer(svg, act, frame) {
+  let gesture = null; // {id, x, y, travelled, handle, at}
+  let justDragged = false;
+
+  const spot = (event) => {
+    const box = svg.getBoundingClientRect();
     return [event.clientX - box.left, event.clientY - box.top];
   };
-  const target = (event) => event.target.closest?.("[data-do]") ?? null;
-  const isHandle = (element) => element && (element.dataset.do === "turn" || element.dataset.do === "slide");
 
   function down(event) {
     if (gesture || event.button > 0) return;
-    const element = target(event);
-    gesture = { id: event.pointerId, element, from: [event.clientX, event.clientY], at: null, moved: false };
-    if (!isHandle(element)) return;
-    root.setPointerCapture(event.pointerId);
-    event.preventDefault(); // no text selection, no page drag
-    (element.getAttribute("tabindex") === null ? element.parentNode.querySelector(`[data-name="${element.dataset.name}"][tabindex]`) : element)?.focus({ preventScroll: true });
+    justDragged = false;
+    const handle = event.target.closest?.("[data-part]");
+    if (!handle || act.isFrozen()) return;
+    gesture = { id: event.pointerId, from: spot(event), at: spot(event), travelled: false, line: handle.dataset.line, part: handle.dataset.part };
+    svg.setPointerCapture?.(event.pointerId);
+    act.press(gesture.line, gesture.part);
   }
 
-  function move(event) {
-    if (!gesture || event.pointerId !== gesture.id) return;
-    if (!gesture.moved && Math.hypot(event.clientX - gesture.from[0], event.clientY - gesture.from[1]) < SLOP) return;
-    if (!gesture.moved) {
-      gesture.moved = true;
-      if (isHandle(gesture.element)) on.grab(gesture.element);
+  function moved(event) {
+    if (event.pointerId !== gesture?.id) return;
+    gesture.at = spot(event);
+    if (!gesture.travelled) {
+      if (Math.hypot(gesture.at[0] - gesture.from[0], gesture.at[1] - gesture.from[1]) < THRESHOLD) return;
+      gesture.travelled = true;
+      act.start(gesture.line, gesture.part, gesture.from);
     }
-    if (!isHandle(gesture.element)) return;
-    gesture.at = point(event);
-    frame ||= requestAnimationFrame(tick);
-  }
-
-  function tick() {
-    frame = 0;
-    if (gesture?.at) on.drag(gesture.element, gesture.at);
+    frame(() => gesture?.travelled && act.move(gesture.at));
   }
 
   function up(event) {
-    if (!gesture || event.pointerId !== gesture.id) return;
-    const { element, moved } = gesture;
-    if (moved && isHandle(element)) {
-      if (frame) {
-        cancelAnimationFrame(frame);
-        tick();
-      }
-      gesture = null;
-      on.drop(element);
+    if (event.pointerId !== gesture?.id) return;
+    const done = gesture;
+    gesture = null;
+    justDragged = true; // the click that follows belongs to this gesture
+    setTimeout(() => (justDragged = false), 0);
+    if (done.travelled) {
+      act.move(done.at);
+      act.end();
+    } else {
+      act.hold(done.line, done.part);
+    }
+  }
+
+  function cancel() {
+    if (!gesture) return false;
+    const { id, travelled } = gesture;
+    gesture = null;
+    if (svg.hasPointerCapture?.(id)) svg.releasePointerCapture(id);
+    if (travelled) act.cancel();
+    return travelled;
+  }
+
+  function cancelled(event) {
+    if (event.pointerId === gesture?.id) cancel();
+  }
+
+  function click(event) {
+    if (justDragged) {
+      justDragged = false;
       return;
     }
-    gesture = null;
-    if (!moved) on.tap(element, point(event));
-  }
-
-  function cancel(event) {
-    if (!gesture || (event && event.pointerId !== gesture.id)) return;
-    const held = gesture.moved && isHandle(gesture.element);
-    cancelAnimationFrame(frame);
-    frame = 0;
-    gesture = null;
-    if (held) on.revert();
-  }
-
-  function key(event) {
-    if (event.key === "Escape") {
-      const held = gesture;
-      cancel();
-      if (held || on.escape()) event.preventDefault();
+    const target = event.target.closest?.("[data-kind],[data-part]") ?? null;
+    // A click without a place comes from a screen reader or a script: it means the very thing it is sent to.
+    const placeless = event.detail === 0 || (event.clientX === 0 && event.clientY === 0);
+    if (target?.dataset.part) {
+      if (placeless) act.hold(target.dataset.line, target.dataset.part);
       return;
     }
-    const element = target(event);
-    if (element && on.key(element, event)) event.preventDefault();
+    act.choose(spot(event), placeless ? target : null);
   }
 
-  const bound = [["pointerdown", down], ["pointermove", move], ["pointerup", up], ["pointercancel", cancel], ["lostpointercapture", cancel], ["keydown", key]];
-  for (const [name, act] of bound) root.addEventListener(name, act);
-  return () => {
-    cancelAnimationFrame(frame);
-    for (const [name, act] of bound) root.removeEventListener(name, act);
+  const bound = [["pointerdown", down], ["pointermove", moved], ["pointerup", up], ["pointercancel", cancelled], ["click", click]];
+  for (const [type, listener] of bound) svg.addEventListener(type, listener);
+  return {
+    cancel,
+    unbind() {
+      for (const [type, listener] of bound) svg.removeEventListener(type, listener);
+    },
   };
 }

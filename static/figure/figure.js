@@ -1,382 +1,505 @@
-// A figure on the page: drawn, turned, slid, chosen from; by pointer, by taps, by keys, by fields.
-import { say } from "../words/say.js";
-import { bind } from "./events.js";
-import { build, objects, put, update } from "./draw.js";
-import { createControls } from "./controls.js";
-import { degreesOf, describe } from "./describe.js";
-import { fit, joining, layout, SIZES, toWorld, visible } from "./layout.js";
-import { evenPairs, order, read, slid, slideToward, turnToward, write } from "./model.js";
-import { namePair, rayOff } from "./pairs.js";
+// A figure on a page: lines that can be turned and slid, angles that can be chosen, said in words as well as drawn.
+import { load, say } from "../words/say.js";
+import { describe, joined, title as titleOf } from "./describe.js";
+import { createSheet, draw } from "./draw.js";
+import { bindPointer } from "./events.js";
+import { bindKeys } from "./keys.js";
+import { anglesAt } from "./layout.js";
+import { measure, round, unit, writeFigure } from "./model.js";
+import { pivotOf } from "./moves.js";
+import { createState, evened, move, remember, replace, resize } from "./state.js";
+import { createStrip, createValues } from "./strip.js";
+import { make, put, write } from "./svg.js";
+import { showList } from "./which.js";
 
-const SLIDE = 0.25; // units of the plane a press of a slide button moves a line
-const TELL = 500; // ms between two descriptions while something moves (users.md A-28)
+await load("figure");
 
-/** Draw a figure into `host`; see DEVELOPERS.md, "The figure on the page", for the options and what comes back. */
+const PATIENCE = 500; // ms between two texts for ears
+let count = 0;
+
+function div(name, attributes = {}, tag = "div") {
+  const element = document.createElement(tag);
+  element.className = name;
+  for (const [key, value] of Object.entries(attributes)) element.setAttribute(key, value);
+  return element;
+}
+
+/**
+ * Draw a contract figure into `host`.
+ *
+ * options: figure, marks, movable (line names), step (degrees), measures (show them), pick (null, "angle", "line", "meet", "any"),
+ * onpick({kind, name}), onchange(figure, done), size ("seat", "board", "small"), title, description, notice (remark on lines that
+ * become parallel; default true where lines can move), onmoment(pairs of lines of one direction) when they change, strip (controls
+ * below; default where lines can move).
+ */
 export function createFigure(host, options) {
-  const o = { marks: {}, movable: [], step: 1, measures: false, pick: null, size: "seat", controls: null, moment: false, letters: null, title: "", description: "", onpick: () => {}, onchange: () => {}, onmoment: () => {}, ...options };
-  const still = matchMedia("(prefers-reduced-motion: reduce)");
-  const wrap = document.createElement("div");
-  wrap.className = `figure-wrap figure-${o.size}`;
-  const ground = document.createElement("div");
-  ground.className = "figure-ground";
-  wrap.append(ground);
-  host.append(wrap);
+  const id = `figure-${(count += 1)}`;
+  const state = createState({ ...options, notice: options.notice ?? Boolean(options.movable?.length) });
+  const still = globalThis.matchMedia?.("(prefers-reduced-motion: reduce)");
+  const root = div("figure", { "data-size": state.size });
+  const ground = div("figure-sheet");
+  const svg = make("svg", { class: "figure-svg", focusable: "false", "aria-describedby": `${id}-words` });
+  const note = div("figure-note", { "aria-hidden": "true" }, "p");
+  const words = div("words", { id: `${id}-words` }, "p");
+  const told = div("words", { role: "status" }, "p");
+  const values = createValues();
+  ground.append(svg, note);
+  root.append(ground);
+  const wantsStrip = (options.strip ?? true) && state.movable.length > 0 && state.size !== "small" && state.size !== "board";
+  let strip = null;
+  let list = null;
+  let queue = [];
+  let raf = 0;
+  let describing = 0;
+  let dead = false;
+  root.append(values.element, words);
+  if (state.movable.length) root.append(told);
+  host.append(root);
+  const sheet = createSheet(svg);
 
-  let figure = read(o.figure);
-  let marks = o.marks ?? {};
-  let picked = new Set();
-  let pair = null;
-  let even = new Set();
-  let view = null;
-  let parts = null;
-  let unbind = null;
-  let controls = null;
-  let held = null; // a handle picked up by a tap
-  let before = null; // the figure at the start of a movement
-  const past = [];
-  let redraw = 0;
-  let told = 0;
-  let spoken = 0;
-
-  const shape = (f) => JSON.stringify([Object.keys(f.lines), Object.entries(f.meets).map(([k, v]) => [k, v.lines]), Object.entries(f.angles).map(([k, v]) => [k, v.at])]);
-  const lettered = () => o.letters ?? Object.keys(figure.angles).some((name) => !/^\d+$/.test(name));
-
-  function mount() {
-    unbind?.();
-    parts?.root.remove();
-    controls?.element.remove();
-    parts = build(figure, { pick: o.pick, movable: o.movable, letters: lettered() || o.pick === "meet" });
-    parts.title.textContent = o.title || say("figure.title");
-    ground.append(parts.root);
-    unbind = bind(parts.root, { grab, drag, drop, revert, tap, key, escape });
-    const strip = o.controls ?? o.movable.length > 0;
-    controls = strip && o.movable.length ? createControls(o.movable, { turnTo, turnBy, slideBy, undo }) : null;
-    if (controls) wrap.append(controls.element);
-    rove();
-    even = evenSet();
-    measureGround();
+  // ── once a frame ──
+  function frame(act) {
+    if (act) queue = [act];
+    if (!raf && !dead) raf = requestAnimationFrame(paint);
   }
 
-  function measureGround() {
-    const { width, height } = ground.getBoundingClientRect();
-    if (width < 2 || height < 2) return;
-    view = fit(figure, width, height);
-    parts.root.setAttribute("viewBox", `0 0 ${width} ${height}`);
-    draw();
+  function paint() {
+    raf = 0;
+    const todo = queue;
+    queue = [];
+    for (const act of todo) act();
+    if (dead) return;
+    draw(state, sheet);
+    const interactive = state.pick || state.movable.length;
+    put(svg, { role: interactive ? "graphics-document" : "img", "aria-label": options.title ?? titleOf(state.model) });
+    root.toggleAttribute("data-held", Boolean(state.held));
+    root.dataset.pick = state.pick ?? "";
+    values.element.hidden = !state.measures || state.size !== "seat";
+    if (!values.element.hidden) values.update(state);
+    strip?.update(state);
+    describeSoon();
   }
 
-  function texts() {
-    const out = {};
-    for (const name of Object.keys(figure.angles)) {
-      const number = /^\d+$/.test(name) && o.size !== "small" ? [name] : [];
-      const label = marks.angles?.[name]?.label ?? (o.measures ? degreesOf(figure, name) : null);
-      out[name] = label ? [...number, label] : number;
-    }
-    return out;
+  function describeSoon() {
+    if (describing) return;
+    // At once the first time; after that at most twice a second, and with the newest figure.
+    describing = setTimeout(() => {
+      describing = 0;
+      if (dead) return;
+      const first = !changed && options.description;
+      write(words, first ? textOf(options.description) : describe(state.model, { marks: state.marks, values: state.measures }));
+    }, words.textContent ? PATIENCE : 0);
   }
+  let changed = false;
 
-  function draw() {
-    redraw = 0;
-    if (!view) return;
-    const drawn = layout(figure, view, { size: o.size, texts: texts(), marks: shownMarks(), letters: Object.keys(parts.meets).length > 0, handles: o.movable });
-    update(parts, drawn, { picked, even: o.moment ? even : new Set(), held, font: SIZES[o.size].font });
-    trace();
-    for (const name of o.movable) slider(name);
-    controls?.update(figure, past.length > 0);
-    tell();
-  }
-
-  /** In a figure that may say so, lines with equal directions get arrow marks "as drawn". */
-  function shownMarks() {
-    if (!o.moment || even.size === 0) return marks;
-    const lines = { ...marks.lines };
-    for (const name of even) lines[name] ??= { arrows: 1, tone: "drawn" };
-    return { ...marks, lines };
-  }
-
-  function trace() {
-    if (!pair) {
-      put(parts.trace, "d", "");
-      put(parts.traceBack, "d", "");
-      return;
-    }
-    const [a, b] = pair;
-    const named = namePair(figure, a, b);
-    let path = "";
-    if (named.transversal) {
-      const t = named.transversal;
-      path = joining(figure, view, a, b, rayOff(figure.angles[a], t), rayOff(figure.angles[b], t), SIZES[o.size].arc * 3.6);
-    }
-    put(parts.trace, "d", path);
-    put(parts.traceBack, "d", path);
-  }
-
-  function slider(name) {
-    const handles = parts.handles[name];
-    const whole = Math.round(figure.lines[name].direction * 10) / 10;
-    put(handles.ends[1], "aria-valuenow", `${whole}`);
-    put(handles.ends[1], "aria-valuetext", say("figure.degrees", { n: whole }));
-    const { through, direction } = figure.lines[name];
-    const r = (direction * Math.PI) / 180;
-    const off = Math.round((through[1] * Math.cos(r) - through[0] * Math.sin(r)) * 10) / 10;
-    put(handles.ring, "aria-valuenow", `${Math.max(-100, Math.min(100, off))}`);
-    put(handles.ring, "aria-valuetext", say("figure.off", { n: off }));
-  }
-
-  function tell(now = false) {
-    clearTimeout(told);
-    const wait = now ? 0 : Math.max(0, spoken + TELL - performance.now());
-    told = setTimeout(() => {
-      spoken = performance.now();
-      const measured = Object.fromEntries(Object.keys(figure.angles).map((name) => [name, marks.angles?.[name]?.label ?? (o.measures ? degreesOf(figure, name) : null)]));
-      const text = o.description || describe(figure, { marks, measured });
-      if (parts.desc.textContent !== text) parts.desc.textContent = text;
-      for (const name of Object.keys(parts.angles)) {
-        const label = measured[name] ? say("figure.angle_measured", { name, text: measured[name] }) : say("figure.angle", { name });
-        put(parts.angles[name].group, "aria-label", label);
-      }
+  let speaking = 0;
+  let last = 0;
+  function tell(text) {
+    clearTimeout(speaking);
+    const wait = Math.max(0, last + PATIENCE - performance.now());
+    speaking = setTimeout(() => {
+      last = performance.now();
+      if (told.textContent === text) told.textContent = "";
+      told.textContent = text;
     }, wait);
   }
 
-  function soon() {
-    redraw ||= requestAnimationFrame(draw);
-  }
-
-  // — moving —
-
-  const box = () => visible(view, 26);
-  const least = () => 62 / view.scale; // two crossings never closer than this
-
-  function pivot(name) {
-    const on = order(figure, name).map((meet) => figure.meets[meet].at);
-    if (on.length === 0) return figure.lines[name].through;
-    const [a, b] = [on[0], on[on.length - 1]];
-    return [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2];
-  }
-
-  function change(next, done) {
-    if (next === figure) return;
-    const was = even;
-    figure = next;
-    even = evenSet();
-    if (o.moment) feel(was);
-    soon();
-    o.onchange(write(figure), done);
-  }
-
-  function evenSet() {
-    return new Set(evenPairs(figure).flat());
-  }
-
-  /** The moment when two lines come to run the same way: it can be felt, and it is said. */
-  function feel(was) {
-    const fresh = [...even].filter((name) => !was.has(name));
-    if (fresh.length) globalThis.navigator.vibrate?.(still.matches ? 0 : 14);
-    if (fresh.length || (was.size && even.size < was.size)) o.onmoment(evenPairs(figure));
-  }
-
-  function turnAbout(from, name, wanted) {
-    const centre = pivot(name);
-    const set = slid(from, name, centre) ?? from;
-    return turnToward(set, name, wanted, o.step, box(), least());
-  }
-
-  function grab(element) {
-    held = element;
-    before = figure;
-    parts.root.classList.add("moving");
-    controls?.pick(element.dataset.name);
-  }
-
-  function drag(element, at) {
-    const name = element.dataset.name;
-    const [x, y] = toWorld(view, at);
-    if (element.dataset.do === "turn") {
-      const centre = pivot(name);
-      change(turnAbout(figure, name, (Math.atan2(y - centre[1], x - centre[0]) * 180) / Math.PI), false);
-    } else change(slideToward(figure, name, nearest(name, [x, y]), box(), least()), false);
-  }
-
-  /** The place on a line's own normal through the pointer, in quarter steps: sliding never turns. */
-  function nearest(name, [x, y]) {
-    const { direction, through } = figure.lines[name];
-    const r = (direction * Math.PI) / 180;
-    const off = (y - through[1]) * Math.cos(r) - (x - through[0]) * Math.sin(r);
-    const by = Math.round(off / SLIDE) * SLIDE;
-    return [through[0] - by * Math.sin(r), through[1] + by * Math.cos(r)];
-  }
-
-  function drop() {
-    parts.root.classList.remove("moving");
-    held = null;
-    if (before && before !== figure) {
-      past.push(before);
-      if (past.length > 60) past.shift();
-      o.onchange(write(figure), true);
+  // ── moving lines ──
+  function lookAtParallels(byHand) {
+    const { came, went } = evened(state);
+    if (!state.notice) return "";
+    if (came.length || went.length) options.onmoment?.(state.even);
+    if (came.length) {
+      state.fresh = !still?.matches;
+      if (byHand) globalThis.navigator?.vibrate?.(14);
     }
-    before = null;
-    soon();
-  }
-
-  function revert() {
-    parts.root.classList.remove("moving");
-    held = null;
-    if (before) change(before, true);
-    before = null;
-    soon();
-  }
-
-  function escape() {
-    if (!held && !before) return false;
-    revert();
-    return true;
-  }
-
-  /** One finished movement made without a drag. */
-  function once(make) {
-    before = figure;
-    change(make(), false);
-    drop();
-  }
-
-  const turnTo = (name, degrees) => once(() => turnAbout(figure, name, degrees));
-  const turnBy = (name, by) => once(() => turnAbout(figure, name, figure.lines[name].direction + by * o.step));
-  function slideBy(name, steps) {
-    const r = (figure.lines[name].direction * Math.PI) / 180;
-    const [x, y] = figure.lines[name].through;
-    once(() => slideToward(figure, name, [x - steps * SLIDE * Math.sin(r), y + steps * SLIDE * Math.cos(r)], box(), least()));
-  }
-
-  function undo() {
-    const last = past.pop();
-    if (!last) return;
-    change(last, true);
-    soon();
-  }
-
-  // — choosing —
-
-  function tap(element, at) {
-    if (held && (!element || element !== held)) {
-      const handle = held;
-      before = figure;
-      drag(handle, at);
-      return drop();
+    const [l, m] = state.even[0] ?? [];
+    note.replaceChildren();
+    if (l) {
+      const pair = div("statement", {}, "span");
+      pair.textContent = say("figure.parallel", { l, m });
+      const word = div("figure-note-word", {}, "span");
+      word.textContent = state.reason ? `${say("figure.parallel_word")}: ${state.reason}` : `${say("figure.parallel_word")}, ${say("figure.parallel_drawn")}`;
+      note.append(pair, " ", word);
     }
-    if (element?.dataset.do === "turn" || element?.dataset.do === "slide") {
-      if (held === element) held = null;
-      else {
-        held = element;
-        controls?.pick(element.dataset.name);
+    note.toggleAttribute("data-on", Boolean(l));
+    if (came.length) return say(state.reason ? "figure.parallel_reason" : "figure.parallel_told", { l: came[0][0], m: came[0][1], reason: state.reason ?? "" });
+    return went.length ? say("figure.parallel_left", { l: went[0][0], m: went[0][1] }) : "";
+  }
+
+  function tellMove(line, stopped, extra) {
+    const direction = round(state.model.lines[line].direction, 1);
+    const names = Object.keys(state.model.angles);
+    const measures = state.measures ? `${joined(names.map((name) => say("figure.one_measure", { name, degrees: round(measure(state.model, name), 1) })))}.` : "";
+    const text = say(measures ? "figure.moved_measures" : "figure.moved", { line, degrees: direction, measures });
+    tell([extra, stopped ? say("figure.stopped", { line }) : "", text].filter(Boolean).join(" "));
+  }
+
+  function change(line, what, before = state.model) {
+    const stopped = move(state, line, what);
+    state.line = line;
+    finish(line, before, stopped);
+  }
+
+  function finish(line, before, stopped) {
+    changed = true;
+    noteSlides();
+    const extra = lookAtParallels(true);
+    tellMove(line, stopped, extra);
+    remember(state, before);
+    options.onchange?.(writeFigure(state.model), true);
+    frame();
+  }
+
+  const born = state.model;
+  function noteSlides() {
+    state.slides = {};
+    for (const name of state.movable) {
+      const [old, now] = [born.lines[name], state.model.lines[name]];
+      if (!old) continue;
+      const u = unit(now.direction);
+      state.slides[name] = -(now.through[0] - old.through[0]) * u[1] + (now.through[1] - old.through[1]) * u[0];
+    }
+  }
+
+  function pointing(line, part, pivot, point) {
+    const p = state.view.toPlane(point);
+    const turn = (Math.atan2(p[1] - pivot[1], p[0] - pivot[0]) * 180) / Math.PI;
+    return turn;
+  }
+
+  function shift(line, steps) {
+    const { direction, through } = state.model.lines[line];
+    const u = unit(direction);
+    // A step is 6 px, whatever the scale.
+    const far = (steps * 6) / state.view.scale;
+    return [through[0] - u[1] * far, through[1] + u[0] * far];
+  }
+
+  const act = {
+    isFrozen: () => Boolean(state.frozen),
+    press(line, part) {
+      state.line = line;
+      frame();
+      svg.querySelector(`[data-line="${line}"][data-part="${part === "a" ? "b" : part}"]`)?.focus({ preventScroll: true });
+    },
+    start(line, part, point) {
+      state.held = null;
+      const pivot = pivotOf(state.model, line);
+      const p = state.view.toPlane(point);
+      const at = state.model.lines[line].through;
+      state.gesture = { line, part, from: state.model, pivot, first: part === "ring" ? [p[0] - at[0], p[1] - at[1]] : pointing(line, part, pivot, point), total: 0 };
+    },
+    move(point) {
+      const { line, part, pivot, first } = state.gesture;
+      if (part === "ring") {
+        const p = state.view.toPlane(point);
+        state.gesture.stopped = move(state, line, { point: [p[0] - first[0], p[1] - first[1]] });
+      } else {
+        // The turn since the last frame, the short way round; so a line follows the hand through any number of turns.
+        const now = pointing(line, part, pivot, point);
+        let step = now - (state.gesture.last ?? first);
+        step -= 360 * Math.round(step / 360);
+        state.gesture.last = now;
+        state.gesture.total += step;
+        follow();
       }
-      return soon();
+      changed = true;
+      noteSlides();
+      const said = lookAtParallels(true);
+      if (said) tell(said);
+      options.onchange?.(writeFigure(state.model), false);
+      frame();
+    },
+    end() {
+      const { line, from, stopped } = state.gesture;
+      state.gesture = null;
+      noteSlides();
+      const parallel = state.notice && state.even.length && !sameEven(from) ? say("figure.parallel_told", { l: state.even[0][0], m: state.even[0][1] }) : "";
+      tellMove(line, stopped, parallel);
+      remember(state, from);
+      options.onchange?.(writeFigure(state.model), true);
+      frame();
+    },
+    cancel() {
+      const { line, from } = state.gesture;
+      state.gesture = null;
+      state.model = from;
+      noteSlides();
+      lookAtParallels(false);
+      tell(say("figure.put_back", { line }));
+      options.onchange?.(writeFigure(state.model), true);
+      frame();
+    },
+    hold(line, part) {
+      if (state.frozen) return;
+      const same = state.held?.line === line && state.held.part === part;
+      state.held = same ? null : { line, part };
+      state.line = line;
+      tell(say(same ? "figure.put_down" : part === "ring" ? "figure.slide_held" : "figure.turn_held", { line }));
+      frame();
+    },
+    nudge(line, part, steps) {
+      if (state.frozen) return;
+      change(line, part === "ring" ? { point: shift(line, steps) } : { by: steps * state.step });
+    },
+    extreme(line, part, sign) {
+      if (state.frozen) return;
+      change(line, part === "ring" ? { point: shift(line, sign * 200) } : { by: sign * 178 });
+    },
+    choose(point, target) {
+      if (state.held) {
+        put_down(point);
+        return;
+      }
+      if (state.frozen || !state.pick) return;
+      if (target) {
+        chosen({ kind: target.dataset.kind, name: target.dataset.name });
+        return;
+      }
+      const found = candidates(point);
+      if (found.length === 1) chosen(found[0]);
+      else if (found.length > 1) ask(found, point);
+    },
+    pickElement(element) {
+      if (!state.frozen && element.getAttribute("role") === "button") chosen({ kind: element.dataset.kind, name: element.dataset.name });
+    },
+    rove(element, by) {
+      const all = [...element.parentNode.children].filter((one) => one.getAttribute("role") === "button");
+      const at = all.indexOf(element);
+      const next = all[by === Infinity ? all.length - 1 : by === -Infinity ? 0 : (at + by + all.length) % all.length];
+      state.roving = { ...state.roving, [element.dataset.kind]: next.dataset.name };
+      for (const one of all) put(one, { tabindex: one === next ? 0 : -1 });
+      next.focus({ preventScroll: true });
+    },
+    escape() {
+      if (pointer.cancel()) return true;
+      if (list) {
+        closeList(true);
+        return true;
+      }
+      if (state.held) {
+        const { line } = state.held;
+        state.held = null;
+        tell(say("figure.put_down", { line }));
+        frame();
+        return true;
+      }
+      return false;
+    },
+    undo() {
+      const before = state.undo.pop();
+      if (!before || state.frozen) return;
+      state.model = before;
+      noteSlides();
+      lookAtParallels(false);
+      tellMove(state.line, false, "");
+      options.onchange?.(writeFigure(state.model), true);
+      frame();
+    },
+  };
+
+  function sameEven(from) {
+    return state.even.every(([l, m]) => from.lines[l].direction === from.lines[m].direction);
+  }
+
+  /** Bring the line as near to the hand as it may go. */
+  function follow() {
+    const { line, from, pivot, total } = state.gesture;
+    const whole = Math.round((from.lines[line].direction + total) / state.step) * state.step;
+    const model = state.model;
+    // How far the line has been turned so far, unrolled, is kept with the gesture.
+    const done = state.gesture.done ?? from.lines[line].direction;
+    const by = whole - done;
+    if (!by) return;
+    state.gesture.stopped = move(state, line, { by, pivot });
+    const was = model.lines[line].direction;
+    let went = state.model.lines[line].direction - was;
+    went -= 180 * Math.round(went / 180);
+    // The short way round, unless the whole way was gone.
+    state.gesture.done = state.gesture.stopped ? done + (Math.sign(by) * went < 0 ? went + Math.sign(by) * 180 : went) : whole;
+  }
+
+  function put_down(point) {
+    const { line, part } = state.held;
+    state.held = null;
+    if (part === "ring") {
+      change(line, { point: state.view.toPlane(point) });
+    } else {
+      change(line, { to: pointing(line, part, pivotOf(state.model, line), point) });
     }
-    if (element && pickable(element.dataset.do)) choose(element);
-    return undefined;
   }
 
-  const pickable = (kind) => o.pick === kind || (o.pick === "any" && (kind === "angle" || kind === "line"));
-
-  function choose(element) {
-    o.onpick({ kind: element.dataset.do, name: element.dataset.name });
-    rove(element);
-  }
-
-  function key(element, event) {
-    const { do: kind, name } = element.dataset;
-    if (kind === "turn" || kind === "slide") return keyMove(kind, name, event);
-    if (!pickable(kind)) return false;
-    if (event.key === "Enter" || event.key === " ") {
-      choose(element);
-      return true;
+  // ── choosing ──
+  function candidates(point) {
+    const found = [];
+    const any = state.pick === "any";
+    const laid = state.laid;
+    if (any || state.pick === "meet") {
+      for (const [name, meet] of Object.entries(laid.meets)) {
+        if (meet.seen && Math.hypot(point[0] - meet.p[0], point[1] - meet.p[1]) < (any ? 9 : 24)) found.push({ kind: "meet", name });
+      }
     }
-    const all = choices();
-    const by = { ArrowRight: 1, ArrowDown: 1, ArrowLeft: -1, ArrowUp: -1 }[event.key];
-    const to = event.key === "Home" ? 0 : event.key === "End" ? all.length - 1 : by ? (all.indexOf(element) + by + all.length) % all.length : null;
-    if (to === null) return false;
-    rove(all[to]);
-    all[to].focus();
-    return true;
+    if (any || state.pick === "line") {
+      const near = Object.entries(laid.lines)
+        .filter(([, line]) => line)
+        .map(([name, line]) => ({ kind: "line", name, far: Math.abs((point[0] - line.a[0]) * line.d[1] - (point[1] - line.a[1]) * line.d[0]) }))
+        .filter((one) => one.far < (any ? 7 : 18))
+        .sort((a, b) => a.far - b.far);
+      const crowd = near.filter((one) => one.far - near[0].far < 8);
+      found.push(...crowd.map(({ kind, name }) => ({ kind, name })));
+    }
+    if ((any || state.pick === "angle") && !found.length) found.push(...anglesAt(state.model, laid, point).map((name) => ({ kind: "angle", name })));
+    return found;
   }
 
-  function keyMove(kind, name, event) {
-    const by = { ArrowRight: 1, ArrowUp: 1, ArrowLeft: -1, ArrowDown: -1, PageUp: 10, PageDown: -10, Home: -180, End: 180 }[event.key];
-    if (!by) return false;
-    const steps = event.shiftKey && Math.abs(by) === 1 ? by * 10 : by;
-    if (kind === "slide") slideBy(name, Math.abs(steps) > 100 ? Math.sign(steps) * 40 : steps);
-    else if (Math.abs(steps) > 100) turnTo(name, figure.lines[name].direction + Math.sign(steps) * 89);
-    else turnBy(name, steps);
-    return true;
+  function chosen(item) {
+    state.roving = { ...state.roving, [item.kind]: item.name };
+    frame();
+    options.onpick?.(item);
   }
 
-  const choices = () => [...parts.root.querySelectorAll("[aria-pressed]")];
-
-  /** One Tab stop for all that can be chosen; arrow keys move among it. */
-  function rove(to = null) {
-    const all = choices();
-    const stop = to ?? all.find((element) => element.getAttribute("tabindex") === "0") ?? all[0];
-    for (const element of all) put(element, "tabindex", element === stop ? "0" : "-1");
+  function ask(items, point) {
+    closeList();
+    list = showList(ground, items, point, {
+      onchoose(item) {
+        closeList(true);
+        chosen(item);
+      },
+      oncancel: () => closeList(true),
+      onhover(item) {
+        for (const element of svg.querySelectorAll("[data-hover]")) element.removeAttribute("data-hover");
+        if (item) svg.querySelector(`[data-kind="${item.kind}"][data-name="${item.name}"]`)?.setAttribute("data-hover", "");
+      },
+    });
   }
 
-  const watch = new ResizeObserver(() => measureGround());
-  mount();
+  function closeList(focus) {
+    if (!list) return;
+    list.close();
+    list = null;
+    if (focus) svg.querySelector('[role="button"][tabindex="0"]')?.focus({ preventScroll: true });
+  }
+
+  // ── binding ──
+  const pointer = bindPointer(svg, act, frame);
+  const unbindKeys = bindKeys(root, { ...act, choose: act.pickElement });
+
+  function makeStrip() {
+    strip?.element.remove();
+    strip = null;
+    if (!wantsStrip || !state.movable.length) return;
+    strip = createStrip(state.movable, {
+      line(name) {
+        state.line = name;
+        frame();
+      },
+      turnBy: (n) => change(state.line, { by: n * state.step }),
+      turnTo: (value) => change(state.line, { to: value }),
+      slideBy: (n) => change(state.line, { point: shift(state.line, n) }),
+      refuse: () => tell(say("figure.not_a_number")),
+      undo: act.undo,
+    });
+    words.before(strip.element);
+  }
+  makeStrip();
+
+  const watch = new ResizeObserver(() => {
+    const box = ground.getBoundingClientRect();
+    if (!box.width || !box.height) return;
+    resize(state, box.width, box.height);
+    put(svg, { viewBox: `0 0 ${Math.round(box.width)} ${Math.round(box.height)}` });
+    if (raf) cancelAnimationFrame(raf);
+    raf = 0;
+    paint();
+  });
+  const box = ground.getBoundingClientRect();
+  if (box.width && box.height) {
+    resize(state, box.width, box.height);
+    put(svg, { viewBox: `0 0 ${Math.round(box.width)} ${Math.round(box.height)}` });
+  }
   watch.observe(ground);
+  noteSlides();
+  lookAtParallels(false);
+  state.fresh = false;
+  paint();
 
   return {
-    el: wrap,
-    get: () => write(figure),
-    undo,
-    setFigure(json) {
-      const next = read(json);
-      const same = shape(next) === shape(figure);
-      figure = next;
-      even = evenSet();
-      if (!same) {
-        picked = new Set();
-        pair = null;
-        mount();
-      } else soon();
+    /** The figure as it is now, as contract JSON. */
+    get: () => writeFigure(state.model),
+    setFigure(figure) {
+      pointer.cancel();
+      replace(state, figure);
+      changed = true;
+      lookAtParallels(false);
+      frame();
     },
-    setMarks(next) {
-      marks = next ?? {};
-      soon();
+    setMarks(marks) {
+      state.marks = marks ?? {};
+      frame();
     },
-    setPicked(list) {
-      picked = new Set(list.map((item) => (typeof item === "string" ? `angle ${item}` : `${item.kind} ${item.name}`)));
-      for (const element of choices()) put(element, "aria-pressed", picked.has(`${element.dataset.do} ${element.dataset.name}`) ? "true" : "false");
-      soon();
+    /** What is chosen: a list of names, or of {kind, name}. */
+    setPicked(items) {
+      state.picked = (items ?? []).map((item) => item.name ?? `${item}`);
+      frame();
     },
     setPath(a, b) {
-      pair = a && b ? [a, b] : null;
-      soon();
+      state.path = a && b ? [a, b] : null;
+      frame();
     },
     setPick(kind) {
-      if (o.pick === kind) return;
-      o.pick = kind;
-      if (kind === "meet" && Object.keys(parts.meets).length === 0) return mount();
-      for (const [name, line] of Object.entries(parts.lines)) objects(line.group, say("figure.line", { name }), pickable("line"));
-      for (const [name, angle] of Object.entries(parts.angles)) objects(angle.group, say("figure.angle", { name }), pickable("angle"));
-      for (const [name, meet] of Object.entries(parts.meets)) objects(meet.group, say("figure.meet", { name }), pickable("meet"));
-      rove();
-      tell(true);
-      return soon();
+      closeList();
+      state.pick = kind;
+      frame();
     },
-    setMovable(list) {
-      if (list.join() === o.movable.join()) return;
-      o.movable = [...list];
-      mount();
+    setMovable(names) {
+      state.movable = names ?? [];
+      if (!state.movable.includes(state.line)) state.line = state.movable[0] ?? null;
+      if (state.movable.length && !told.isConnected) root.append(told);
+      makeStrip();
+      frame();
     },
     setMeasures(on) {
-      if (o.measures === Boolean(on)) return;
-      o.measures = Boolean(on);
-      soon();
+      state.measures = Boolean(on);
+      frame();
     },
+    /** Why lines that are equal as drawn are parallel; null: not established. */
+    setReason(text) {
+      state.reason = text ?? null;
+      lookAtParallels(false);
+      frame();
+    },
+    setNotice(on) {
+      state.notice = Boolean(on);
+      lookAtParallels(false);
+      frame();
+    },
+    setFrozen(on) {
+      if (on) {
+        pointer.cancel();
+        state.held = null;
+      }
+      state.frozen = Boolean(on);
+      root.toggleAttribute("data-frozen", state.frozen);
+      frame();
+    },
+    measure: (name) => measure(state.model, name),
+    describe: () => describe(state.model, { marks: state.marks, values: state.measures }),
+    element: root,
     destroy() {
+      dead = true;
+      cancelAnimationFrame(raf);
+      clearTimeout(describing);
+      clearTimeout(speaking);
       watch.disconnect();
-      cancelAnimationFrame(redraw);
-      clearTimeout(told);
-      unbind();
-      wrap.remove();
+      pointer.unbind();
+      unbindKeys();
+      root.remove();
     },
   };
 }
+
+function textOf(description) {
+  return typeof description === "string" ? description : (description.text ?? "");
+}
+

@@ -1,6 +1,6 @@
 // Where everything goes on the page: lines clipped to the paper, sectors, arc marks, numbers and letters that keep clear of each
 // other. Cheap enough for every frame of a drag. Pure: a model and a view in, places and path strings out.
-import { between, fullTurn, heading, measure, order, ray, unit } from "./model.js";
+import { between, fullTurn, heading, order, ray, unit } from "./model.js";
 import { clip } from "./view.js";
 
 const f = (n) => Math.round(n * 10) / 10;
@@ -73,6 +73,7 @@ function layLines(model, view, s) {
       a: at(ends[0]),
       b: at(ends[1]),
       d,
+      plus: [u[0], -u[1]],
       at,
       grips: [at(ends[0] + inset), at(ends[1] - inset)],
       ring: at(ringPlace(inner, spread)),
@@ -223,7 +224,7 @@ function layNames(model, lines, meets, view, s) {
 export function arrows(line, count, k = 1) {
   const [x, y] = line.arrows;
   // Arrowheads of parallel lines point the same way: along the + direction, whichever way the line has been turned.
-  const d = line.plus ?? line.d;
+  const d = line.plus;
   const n = [-d[1], d[0]];
   let path = "";
   for (let i = 0; i < count; i += 1) {
@@ -293,5 +294,3 @@ export function anglesAt(model, laid, point) {
   if (!hit.thin && hit.depth >= 4) return [hit.name];
   return [hit.name, ...here.filter((one) => !one.inside && one.miss < 12).sort((a, b) => a.miss - b.miss).map((one) => one.name)];
 }
-
-export { measure };

@@ -35,6 +35,8 @@ export function readFigure(figure) {
     const given = fullTurn(number(line.direction));
     if (given >= 180) flipped.add(name);
     lines[name] = { direction: halfTurn(given), through: line.through.map(number), swapped: given >= 180 };
+    // As it was given, so that a line nobody moves goes back to the server to the last digit.
+    if (given < 180) lines[name].given = line;
   }
   const model = { read: true, lines, meets: {}, angles: {}, transversal: figure.transversal ?? null, frame: figure.frame?.map(number) ?? null };
   if (figure.meets) {
@@ -59,7 +61,8 @@ export function readFigure(figure) {
 export function writeFigure(model) {
   const figure = { lines: {}, meets: {}, angles: {} };
   for (const [name, line] of Object.entries(model.lines)) {
-    figure.lines[name] = { direction: round(line.direction, 6), through: line.through.map((c) => round(c, 6)) };
+    const { direction, through } = line.given ?? { direction: round(line.direction, 6), through: line.through.map((c) => round(c, 6)) };
+    figure.lines[name] = { direction, through: [...through] };
   }
   for (const [name, meet] of Object.entries(model.meets)) figure.meets[name] = [...meet.lines];
   for (const [name, angle] of Object.entries(model.angles)) figure.angles[name] = { ...angle };

@@ -70,7 +70,7 @@ export function slid(model, name, point) {
   const [dx, dy] = [point[0] - line.through[0], point[1] - line.through[1]];
   const across = -dx * u[1] + dy * u[0];
   const through = [round(line.through[0] - across * u[1], 6), round(line.through[1] + across * u[0], 6)];
-  return replaced(model, name, { ...line, through });
+  return replaced(model, name, { direction: line.direction, swapped: line.swapped, through });
 }
 
 /** How far a figure is from one that can be read: 0 where all is well. `rank` is the order to keep, by line. */

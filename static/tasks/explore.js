@@ -1,7 +1,6 @@
 // Explore: turn and slide, watch eight measures, trace the path between two angles, and say what was seen.
 import { createFigure } from "../figure/figure.js";
-import { degreesOf } from "../figure/describe.js";
-import { read } from "../figure/model.js";
+import { degrees, measure, readFigure } from "../figure/model.js";
 import { namePair } from "../figure/pairs.js";
 import { h, set, write } from "../desk/dom.js";
 import { say } from "../words/say.js";
@@ -79,8 +78,8 @@ export function mount({ paper, card }, ctx) {
     if (picked.length < 2) return write(pairLine, say(picked.length ? "angles.pair_second" : "angles.pair_first"));
     const [a, b] = picked;
     const named = namePair(figure, a, b);
-    const fig = read(figure);
-    const sizes = measures ? say("angles.pair_sizes", { x: degreesOf(fig, a), y: degreesOf(fig, b) }) : "";
+    const model = readFigure(figure);
+    const sizes = measures ? say("angles.pair_sizes", { x: degrees(measure(model, a)), y: degrees(measure(model, b)) }) : "";
     const fields = { a: angleName(a), b: angleName(b), name: say(`angles.pair_${named.pair.replace(" ", "_")}`), t: named.transversal };
     return write(pairLine, say(named.transversal ? "angles.pair_on" : "angles.pair_at", fields) + sizes);
   }

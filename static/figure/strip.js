@@ -1,0 +1,94 @@
+// Below the paper: the numbers of the angles, and the line being worked on with its buttons and its number, so that all that a
+// drag does can be done by taps, and typed.
+import { say } from "../words/say.js";
+import { degrees, measure, round } from "./model.js";
+import { freedom } from "./moves.js";
+import { write } from "./svg.js";
+
+function h(tag, attributes, ...children) {
+  const element = document.createElement(tag);
+  for (const [name, value] of Object.entries(attributes ?? {})) {
+    if (typeof value === "function") element.addEventListener(name, value);
+    else element.setAttribute(name, value);
+  }
+  element.append(...children);
+  return element;
+}
+
+/** `act` holds: line(name), turnBy(n), turnTo(value), slideBy(n), undo(). Answers `{element, update(state)}`. */
+export function createStrip(names, act) {
+  const lines = h("span", { class: "strip-lines", role: "group", "aria-label": say("figure.strip_line") });
+  const buttons = new Map();
+  for (const name of names) {
+    const button = h("button", { type: "button", class: "strip-line", click: () => act.line(name) }, h("span", { class: "words" }, `${say("figure.strip_line")} `), name);
+    buttons.set(name, button);
+    lines.append(button);
+  }
+  const press = (sign, click) => h("button", { type: "button", class: "strip-step", click }, sign);
+  const less = press("−", () => act.turnBy(-1));
+  const more = press("+", () => act.turnBy(1));
+  const up = press("↖", () => act.slideBy(1));
+  const down = press("↘", () => act.slideBy(-1));
+  const field = h("input", { class: "strip-field", type: "text", inputmode: "decimal", autocomplete: "off", size: "4", change: commit });
+  field.addEventListener("keydown", (event) => {
+    if (event.key === "Enter") commit();
+  });
+  const undo = h("button", { type: "button", class: "plain strip-undo", "aria-label": say("figure.undo_long"), click: act.undo }, say("figure.undo"));
+  const turn = h("span", { class: "strip-part" }, h("span", { class: "label" }, say("figure.strip_turn")), less, field, h("span", { "aria-hidden": "true" }, "°"), more);
+  const slide = h("span", { class: "strip-part" }, h("span", { class: "label" }, say("figure.strip_slide")), up, down);
+  const element = h("div", { class: "figure-strip", role: "group", "aria-label": say("figure.strip") }, lines, turn, slide, undo);
+  let shown = null;
+
+  function commit() {
+    const value = Number(field.value.replace(",", ".").replace("°", "").trim());
+    if (field.value.trim() === "" || !Number.isFinite(value) || Math.abs(value) > 360) act.refuse();
+    else act.turnTo(value);
+    field.value = shown;
+  }
+
+  function update(state) {
+    const line = state.line;
+    const free = freedom(state.model, line);
+    for (const [name, button] of buttons) button.setAttribute("aria-pressed", name === line);
+    lines.hidden = names.length < 2;
+    const now = `${round(state.model.lines[line].direction, 1)}`;
+    if (now !== shown) {
+      shown = now;
+      field.value = now;
+    }
+    const frozen = Boolean(state.frozen);
+    for (const [control, key] of [[less, "less"], [more, "more"], [up, "up"], [down, "down"], [field, "direction"]]) {
+      const name = say(`figure.strip_${key}`, { line });
+      if (control.getAttribute("aria-label") !== name) control.setAttribute("aria-label", name);
+      control.disabled = frozen || (key === "up" || key === "down" ? !free.slide : !free.turn);
+    }
+    undo.disabled = frozen || !state.undo.length;
+  }
+
+  return { element, update };
+}
+
+/** The measures of all angles as drawn, as a row of numbers. */
+export function createValues() {
+  const element = h("dl", { class: "figure-values", "aria-label": say("figure.values") });
+  const shown = new Map();
+
+  function update(state) {
+    const names = Object.keys(state.model.angles);
+    if (names.length !== shown.size || names.some((name) => !shown.has(name))) {
+      element.replaceChildren();
+      shown.clear();
+      for (const name of names) {
+        const value = h("dd");
+        element.append(h("div", { "data-name": name }, h("dt", {}, `∠${name}`), value));
+        shown.set(name, value);
+      }
+    }
+    for (const name of names) {
+      write(shown.get(name), degrees(measure(state.model, name)));
+      shown.get(name).parentNode.toggleAttribute("data-picked", state.picked.includes(name));
+    }
+  }
+
+  return { element, update };
+}
