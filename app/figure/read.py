@@ -178,13 +178,19 @@ def apart(a: Point, b: Point) -> float:
     return hypot(a[0] - b[0], a[1] - b[1])
 
 
+def one_place(a: Point, b: Point, size: float) -> bool:
+    """Whether two crossings are one place: nearer than any drawing shows, or than floats can tell."""
+    floats = 1e-12 * max(1.0, *map(abs, (*a, *b)))
+    return apart(a, b) <= max(ONE_PLACE * size, floats)
+
+
 def letter_all(
     lines: dict[str, Line], crossings: dict[frozenset[str], Point], size: float
 ) -> dict[str, Meet]:
     """Every crossing with a letter, from the top down, then from the left; one place is one meet."""
     places: list[tuple[Point, set[str]]] = []
     for pair, at in crossings.items():
-        near = next((names for place, names in places if apart(place, at) <= ONE_PLACE * size), None)
+        near = next((names for place, names in places if one_place(place, at, size)), None)
         if near is None:
             places.append((at, set(pair)))
         else:
@@ -238,7 +244,7 @@ def read_meets(
         both = [line for line in a.lines if line in b.lines]
         if len(both) > 1:
             raise Fault("figure.meets_twice", f"{where}.{b.name}", a=a.name, b=b.name, l=both[0], m=both[1])
-        if apart(a.at, b.at) <= ONE_PLACE * size:
+        if one_place(a.at, b.at, size):
             raise Fault("figure.meets_coincide", f"{where}.{b.name}", a=a.name, b=b.name)
     return meets
 

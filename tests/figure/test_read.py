@@ -148,6 +148,12 @@ def test_two_meets_at_one_place_must_be_one() -> None:
     assert fault_of(data).code == "figure.meets_coincide"
 
 
+def test_two_meets_that_fall_together_while_a_line_is_dragged() -> None:
+    """The two lines cross the flat transversal at one point, to the last digits of a float."""
+    assert fault_of(standard(88, 92, 0)).code == "figure.meets_coincide"
+    assert fault_of({**standard(60, 120, 0), "meets": None}).code == "figure.number_needs_two"
+
+
 JSON = st.recursive(
     st.none() | st.booleans() | st.integers() | st.floats() | st.text(max_size=6) | st.sampled_from(["l", "t+", "A", "1"]),
     lambda inner: st.lists(inner, max_size=4)
