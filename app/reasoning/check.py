@@ -251,23 +251,21 @@ class _Checker:
                 key = "note_circle_starts" if TABLE[row.reason].rule == "original" else "note_circle_goal"
                 return self.circle(base, loop, say(
                     "reasoning." + key, reason=self.words.name(row.reason), goal=show(self.goal)))
-        later = self.before(len(self.rows) + 1)
-        found = judge(later, row.statement, row.reason, self.given) if not self.says_later(row) else Judged(False)
-        ahead = [m for m in found.used if m >= n]
+        if row.cited is not None and n in row.cited:
+            return self.circle(base, (n,), say("reasoning.note_circle_self", row=n))
+        # Rows further down, without those that say the same as this one.
+        all_rows = ((r.number, r.statement) for r in self.rows if r.statement is not None)
+        others = Known(self.frame, ((m, s) for m, s in all_rows if s.fact != row.statement.fact), self.strict)
+        found = judge(others, row.statement, row.reason, self.given, row.cited)
+        ahead = [m for m in found.used if m > n]
         if found.ok and ahead:
-            turning = sorted({n, *(m for m in ahead if m == n or n in self.rests(m))})
-            if len(turning) > 1 or n in ahead:
+            turning = [m for m in ahead if n in self.rests(m)]
+            if turning:
                 loop = tuple(sorted({n, *turning}))
                 return self.circle(base, loop, say("reasoning.note_circle_rows", rows=listed(loop)))
-            base.note = say("reasoning.note_order", rows=listed(ahead))
-            base.verdict = STEP
+            base.verdict, base.note = STEP, say("reasoning.note_order", rows=listed(ahead))
             return base
         return None
-
-    def says_later(self, row: _Read) -> bool:
-        """A later row that says the same is no premise of this one."""
-        assert row.statement is not None
-        return row.reason is not None and TABLE[row.reason].rule in RESTATING
 
     def circle(self, base: CheckedRow, loop: tuple[int, ...], note: str) -> CheckedRow:
         base.verdict, base.loop, base.note = CIRCLE, loop, note

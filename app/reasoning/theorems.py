@@ -201,8 +201,11 @@ def _pair_rows() -> list[Theorem]:
 def _row(
     name: str, rule: str, group: str, needs: tuple[str, ...], gives: str, example: Case, misuse: Case,
     status: str = "theorem", euclid: str | None = None, pair: str | None = None, rests: tuple[str, ...] = (),
+    in_theorem: tuple[str, ...] | None = None,
 ) -> Theorem:
-    return Theorem(name, rule, group, needs, gives, example, misuse, pair, euclid, status, {"": rests})
+    """`in_theorem`: what the row rests on in the profile "theorem", where that is something else."""
+    profiles = {"": rests} if in_theorem is None else {"": rests, "theorem": in_theorem}
+    return Theorem(name, rule, group, needs, gives, example, misuse, pair, euclid, status, profiles)
 
 
 _CIRCULAR = Case("eight", (), "∠1 ≅ ∠5")
@@ -218,7 +221,9 @@ TABLE: dict[str, Theorem] = {row.id: row for row in [
     *_pair_rows(),
     _row("parallel-to-same-line", "same parallel", "lines", ("parallel", "parallel"), "parallel",
          Case("three", ("l ∥ m", "m ∥ n"), "l ∥ n"), Case("three", ("l ∥ m",), "l ∥ n"), euclid="I.30",
-         rests=("corresponding-angles", "corresponding-angles-converse", "transitive")),
+         rests=("corresponding-angles", "corresponding-angles-converse", "transitive"),
+         in_theorem=(
+             "alternate-interior-angles", "alternate-interior-angles-converse", "vertical-angles", "transitive")),
     _row("perpendicular-to-same-line", "same perpendicular", "lines", ("perpendicular", "perpendicular"), "parallel",
          Case("three", ("t ⊥ l", "t ⊥ m"), "l ∥ m"), Case("three", ("t ⊥ l",), "l ∥ m"),
          rests=("definition-of-perpendicular", "right-angles-congruent", "corresponding-angles-converse")),

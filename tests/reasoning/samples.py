@@ -26,5 +26,5 @@ def grid(lines: int = 2, transversals: int = 2) -> dict:
 
 
 def figure(name: str) -> Figure:
-    """A shared figure by name: eight, cross, three, triangle, grid."""
-    return figure_from_json(grid() if name == "grid" else FIGURES[name])
+    """A shared figure by name: eight, cross, three, triangle, grid (l, m by t, s), ladder (l, m, n by t)."""
+    return figure_from_json(grid() if name == "grid" else grid(3, 1) if name == "ladder" else FIGURES[name])

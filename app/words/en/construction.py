@@ -195,6 +195,10 @@ WORDS: dict[str, str] = {
     "why_rhombus_sides": "{V}{W} = {V}{N} = {W}{E} = {N}{E}: one opening swung all of them.",
     "why_rhombus_sss": "So triangles {V}{W}{N} and {E}{N}{W} have three equal sides, {W}{N} being in both: they are congruent (SSS).",
     "why_rhombus_angle": "So angle {V}{N}{W} and angle {E}{W}{N} are congruent: corresponding parts of congruent triangles.",
+    "chain_given": "By construction ∠{a} ≅ ∠{b}: this is given now, with nothing measured.",
+    "chain_converse": "∠{a} and ∠{b} are {pair} angles on transversal t, and they are congruent, so l ∥ m by the {theorem}.",
+    "chain_vertical": "∠{a} and ∠{c} are vertical angles, so ∠{c} ≅ ∠{b} too: {pair} angles, and the {theorem} says l ∥ m as well.",
+    "chain_linear": "∠{a} and ∠{c} are a linear pair, so m∠{c} + m∠{b} = 180: {pair} angles, and the {theorem} says l ∥ m as well.",
     # Print.
     "strip_title": "{task}, step by step",
     "strip_check": "This bar is 5 cm long when printed at 100 %. Measure it before you use the compass.",

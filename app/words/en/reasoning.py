@@ -70,6 +70,7 @@ WORDS: dict[str, str] = {
     "note_goal_given": "{goal} is what is to be proved; it is not among the givens.",
     "note_circle_starts": "{reason} starts from parallel lines, and {goal} is what is to be proved: you do not have that yet.",
     "note_circle_goal": "This rests on {goal}, and that is what is to be proved.",
+    "note_circle_self": "Row {row} names itself among the rows it rests on.",
     "note_circle_rows": "This goes in a circle: {rows} rest on each other.",
     "note_not_forced": "{why} In the other figure everything before this row holds, and yet {statement} fails.",
     "note_cannot_be": "This can't be: it contradicts {rows}.",
