@@ -1,0 +1,56 @@
+"""The design tokens keep their contrast: WCAG 2.2 SC 1.4.3 (text, 4.5:1) and 1.4.11 (marks, 3:1), users.md A-06, A-08.
+
+Relative luminance and contrast ratio are computed as WCAG 2.2 defines them.
+"""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+import pytest
+
+TOKENS = (Path(__file__).resolve().parent.parent / "static" / "css" / "tokens.css").read_text(encoding="utf-8")
+TEXT = ["ink", "graphite", "accent", "pencil"]
+MARKS = [*TEXT, "edge", "focus", "wood", "hue-1", "hue-2", "hue-3", "hue-4"]
+GROUNDS = ["paper", "paper-deep"]
+# Soft fills lie under text of these colours only.
+TINTS = [("ink", "accent-soft"), ("accent", "accent-soft"), ("ink", "pencil-soft"), ("pencil", "pencil-soft")]
+
+
+def theme(name: str | None) -> dict[str, str]:
+    """The hex tokens of `:root`, overlaid with a theme's own."""
+    plain = dict(re.findall(r"--([\w-]+):\s*(#[0-9a-f]{6})", TOKENS.split("[data-theme")[0]))
+    if name:
+        block = re.search(rf'\[data-theme="{name}"\]\s*{{([^}}]*)}}', TOKENS)
+        assert block
+        plain |= dict(re.findall(r"--([\w-]+):\s*(#[0-9a-f]{6})", block[1]))
+    return plain
+
+
+def luminance(colour: str) -> float:
+    channels = [int(colour[i : i + 2], 16) / 255 for i in (1, 3, 5)]
+    r, g, b = (c / 12.92 if c <= 0.04045 else ((c + 0.055) / 1.055) ** 2.4 for c in channels)
+    return 0.2126 * r + 0.7152 * g + 0.0722 * b
+
+
+def contrast(one: str, other: str) -> float:
+    light, dark = sorted((luminance(one), luminance(other)), reverse=True)
+    return (light + 0.05) / (dark + 0.05)
+
+
+def test_contrast_is_computed_as_the_standard_says() -> None:
+    assert contrast("#000000", "#ffffff") == pytest.approx(21)
+    assert contrast("#767676", "#ffffff") == pytest.approx(4.54, abs=0.01)  # the well-known least grey on white
+
+
+@pytest.mark.parametrize("name", [None, "board", "night"])
+def test_text_and_marks_stand_out(name: str | None) -> None:
+    colours = theme(name)
+    for ground in GROUNDS:
+        for text in TEXT:
+            assert contrast(colours[text], colours[ground]) >= 4.5, (name, text, ground)
+        for mark in MARKS:
+            assert contrast(colours[mark], colours[ground]) >= 3, (name, mark, ground)
+    for text, tint in TINTS:
+        assert contrast(colours[text], colours[tint]) >= 4.5, (name, text, tint)
