@@ -73,9 +73,12 @@ def by_name(c: Connection, period_id: str, folded: str) -> Row | None:
     return one(c.execute(select(seat).where(seat.c.period_id == period_id, seat.c.folded == folded)))
 
 
-def of_period(c: Connection, period_id: str) -> list[Row]:
-    """All seats of a period in the order of arrival."""
-    found = c.execute(select(seat).where(seat.c.period_id == period_id).order_by(seat.c.made, seat.c.id))
+def of_period(c: Connection, period_id: str, *, removed: bool = False) -> list[Row]:
+    """The seats of a period in the order of arrival; `removed`: those put out as well, for the records."""
+    which = seat.c.period_id == period_id
+    if not removed:
+        which &= seat.c.removed.is_(False)
+    found = c.execute(select(seat).where(which).order_by(seat.c.made, seat.c.id))
     return [dict(row) for row in found.mappings()]
 
 
@@ -86,4 +89,10 @@ def folded_names(c: Connection, period_id: str) -> set[str]:
 
 
 def change(c: Connection, seat_id: str, **values: Any) -> None:
+    c.execute(update(seat).where(seat.c.id == seat_id).values(**values))
+
+
+def remove(c: Connection, seat_id: str) -> None:
+    """Put a seat out of the room: its personal link is void and its name is free again; the work stays."""
+    values = {"removed": True, "hidden": True, "return_nonce": new_id(), "folded": f"removed {seat_id}"}
     c.execute(update(seat).where(seat.c.id == seat_id).values(**values))

@@ -101,6 +101,7 @@ seat = Table(
     Column("approved", Boolean, nullable=False),
     Column("hidden", Boolean, nullable=False, server_default="0"),
     Column("released", Boolean, nullable=False, server_default="0"),
+    Column("removed", Boolean, nullable=False, server_default="0"),
     Column("here", String(60)),
     Column("return_nonce", String(32), nullable=False),
     Column("made", BigInteger, nullable=False),

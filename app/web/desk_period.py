@@ -249,7 +249,7 @@ def remove(period_id: str, sid: str) -> Response:
 
     def put_out(c: Any) -> None:
         people.close_seats(c, [sid])
-        seats.change(c, sid, return_nonce=new_id(), hidden=True)
+        seats.remove(c, sid)
 
     server().store.write(put_out)
     server().hub.publish(period_id, "gone", seat=sid)
@@ -292,7 +292,8 @@ def one_task(period_id: str, task_id: str) -> Response:
 @period_pages.get("/task/<task_id>/replies")
 def task_replies(period_id: str, task_id: str) -> Response:
     """The newest reply of each seat, for the teacher to pick one to discuss."""
-    names = {row["id"]: row["name"] for row in server().store.read(lambda c: seats.of_period(c, period_id))}
+    everybody = server().store.read(lambda c: seats.of_period(c, period_id, removed=True))
+    names = {row["id"]: row["name"] for row in everybody}
     found = server().store.read(lambda c: replies.last_replies(c, period_id, task_id))
     return json_answer(
         {

@@ -47,7 +47,7 @@ def _table(period: Row) -> tuple[list[Row], list[Row]]:
         {"id": task["id"], "title": task["title"], "kind": task["kind"]}
         for task in lesson.tasks(server().hub.plan(period))
     ]
-    everybody = server().store.read(lambda c: seats.of_period(c, period["id"]))
+    everybody = server().store.read(lambda c: seats.of_period(c, period["id"], removed=True))
     cells: dict[str, dict[str, Row]] = {}
     for row in server().store.read(lambda c: replies.class_standings(c, period["id"])):
         cells.setdefault(row["seat_id"], {})[row["task"]] = {

@@ -230,7 +230,7 @@ def _seat_of_link(token: str) -> tuple[dict[str, Any], dict[str, Any]]:
     """(seat, period) of a personal link; 410 for one that is no longer good."""
     seat_id, _, mac = token[:120].partition(".")
     seat = server().store.read(lambda c: seats.find(c, seat_id)) if mac else None
-    if seat is None or not seat["period_id"] or not same(token, return_token(seat)):
+    if seat is None or not seat["period_id"] or seat["removed"] or not same(token, return_token(seat)):
         raise Refused(410, "web.status_410")
     period = server().hub.period(seat["period_id"])
     if period is None or period["ended"]:

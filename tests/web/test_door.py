@@ -128,6 +128,8 @@ def test_removed_means_out(room: Room) -> None:
 
     assert student.get("/seat/state").status_code == 401
     assert room.browser().page(link[link.index("/seat/return") :]).status_code == 410
+    assert room.teacher.get(f"/desk/period/{period}/state").json["seats"] == []
+    assert sid in room.teacher.get(f"/desk/records/{period}.csv").get_data(as_text=True)  # the work stays
 
 
 def test_the_board_link_can_be_revoked(room: Room) -> None:

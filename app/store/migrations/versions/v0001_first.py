@@ -89,6 +89,7 @@ def upgrade() -> None:
         sa.Column("approved", sa.Boolean(), nullable=False),
         sa.Column("hidden", sa.Boolean(), server_default="0", nullable=False),
         sa.Column("released", sa.Boolean(), server_default="0", nullable=False),
+        sa.Column("removed", sa.Boolean(), server_default="0", nullable=False),
         sa.Column("here", sa.String(length=60), nullable=True),
         sa.Column("return_nonce", sa.String(length=32), nullable=False),
         sa.Column("made", sa.BigInteger(), nullable=False),

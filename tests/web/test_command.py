@@ -1,0 +1,100 @@
+"""The command: what it prints, what it refuses, that importing does nothing."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from app import cli, serve
+
+ROOT = Path(__file__).resolve().parents[2]
+
+
+def run(*arguments: str) -> subprocess.CompletedProcess[str]:
+    return subprocess.run(
+        [sys.executable, "-m", "app", *arguments], cwd=ROOT, capture_output=True, text=True, timeout=60
+    )
+
+
+def test_it_says_what_it_can_do() -> None:
+    said = run("--help")
+    assert said.returncode == 0
+    for command in ("serve", "teacher", "packs", "sheet", "erase"):
+        assert command in said.stdout
+    assert run().returncode == 2
+
+
+@pytest.mark.parametrize("host", ["0.0.0.0", "192.168.1.4", "::", "example.org"])
+def test_debug_is_for_this_machine_only(host: str) -> None:
+    """users.md V-21: debug on a non-loopback address refuses to start."""
+    said = run("serve", "--debug", "--host", host, "--port", "8999")
+    assert said.returncode == 2 and "--debug" in said.stderr
+
+
+@pytest.mark.parametrize(("host", "own"), [("127.0.0.1", True), ("::1", True), ("localhost", True), ("127.8.8.8", True),
+                                           ("0.0.0.0", False), ("10.0.0.1", False), ("x", False), ("", False)])  # fmt: skip
+def test_loopback(host: str, own: bool) -> None:
+    assert serve.loopback(host) is own
+
+
+def test_a_port_in_use_is_said_in_words() -> None:
+    import socket
+
+    with socket.socket() as taken:
+        taken.bind(("127.0.0.1", 0))
+        taken.listen()
+        said = run("serve", "--host", "127.0.0.1", "--port", str(taken.getsockname()[1]))
+    assert said.returncode == 1 and "in use" in said.stderr and "Traceback" not in said.stderr
+    assert run("serve", "--port", "70000").returncode == 2
+
+
+def test_a_new_set_up_link_and_an_erasure(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    for name in ("DATA_DIR", "DATABASE_URL"):
+        monkeypatch.delenv(f"EIGHT_ANGLES_{name}", raising=False)
+        monkeypatch.setenv(f"EIGHT_ANGLES_{name}", "")
+    data = str(tmp_path / "data")
+    assert cli.main(["teacher", "Second", "--data", data, "--at", "http://192.0.2.4:8000/"]) == 0
+    assert "http://192.0.2.4:8000/desk/setup/" in capsys.readouterr().out
+    assert cli.main(["erase", "--yes", "--data", data]) == 0
+    assert "0 seats" in capsys.readouterr().out
+    monkeypatch.setattr("builtins.input", lambda _: "no")
+    assert cli.main(["erase", "--data", data]) == 1
+
+
+def test_importing_does_nothing(tmp_path: Path) -> None:
+    """No file, no thread, and none of the slow libraries, until something is asked."""
+    code = (
+        "import sys, threading, app, app.cli, app.serve, app.web.server\n"
+        "from app import create_app\n"
+        f"made = create_app({{'DATA_DIR': {str(tmp_path / 'data')!r}, 'PACKS_DIR': {str(tmp_path)!r}}})\n"
+        "assert threading.active_count() == 1\n"
+        "slow = {'sympy', 'shapely', 'mpmath', 'numpy', 'alembic'} & set(sys.modules)\n"
+        "assert not slow, slow\n"
+    )
+    done = subprocess.run([sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True, timeout=60)
+    assert done.returncode == 0, done.stderr
+    assert not (tmp_path / "data").exists()
+
+
+def test_a_calculator_needs_no_data_folder(tmp_path: Path) -> None:
+    from app import create_app
+
+    app = create_app({"TESTING": True, "DATA_DIR": str(tmp_path / "data")})
+    answer = app.test_client().post("/api/figure/pairs", json={})
+    assert answer.status_code == 422 and answer.json["error"]["where"]
+    assert not (tmp_path / "data").exists()
+
+
+def test_two_programs_in_one_process(tmp_path: Path) -> None:
+    from app import create_app
+
+    one, two = (create_app({"TESTING": True, "DATA_DIR": str(tmp_path / n)}) for n in "ab")
+    pages = [app.test_client().get("/").get_data(as_text=True) for app in (one, two)]
+    assert all("<h1" in page for page in pages)
+    secrets = [(tmp_path / n / "secret").read_bytes() for n in "ab"]
+    assert secrets[0] != secrets[1]
