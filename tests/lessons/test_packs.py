@@ -135,3 +135,19 @@ def test_the_right_answer_has_no_favorite_place() -> None:
     places = [task.data["question"]["answer"] for task in pack("proving-lines-parallel").tasks() if task.data.get("question")]
 
     assert len(set(places)) >= 3
+
+
+def test_the_core_pack_is_whole_in_spanish() -> None:
+    """Every text that a student reads; the teacher's notes stay in English."""
+    english = pack("proving-lines-parallel")
+    spanish = load_pack(PACKS / "proving-lines-parallel", house="es", language="es")
+
+    assert spanish.language == "es"
+    for one, other in zip(english.tasks(), spanish.tasks(), strict=True):
+        assert one.ask != other.ask and one.title != other.title, one.id
+        if one.data.get("question"):
+            asked, said = one.data["question"], other.data["question"]
+            assert asked["answer"] == said["answer"] and len(asked["choices"]) == len(said["choices"])
+            assert asked["why"] != said["why"]
+    for part, other_part in zip(english.parts, spanish.parts, strict=True):
+        assert part.title != other_part.title
