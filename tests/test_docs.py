@@ -109,6 +109,21 @@ def test_every_command_and_option_is_described() -> None:
         assert [o for o in options if o != "--help" and o not in BOTH] == [], name
 
 
+def test_every_command_shown_can_be_given() -> None:
+    from app.cli import parser
+
+    shown = re.findall(r"^\.venv/bin/eight-angles (.*)$", README + DEVELOPERS, re.M)
+    assert len(shown) >= 4
+    for line in shown:
+        words = line.split("  ")[0].split()
+        if words[0] in BORROWED:
+            borrowed = argparse.ArgumentParser()
+            import_module(f"app.{BORROWED[words[0]]}.cli").add_arguments(borrowed)
+            borrowed.parse_args(words[1:])
+        else:
+            parser().parse_args(words)
+
+
 def test_every_address_is_described() -> None:
     from app import create_app
 
