@@ -15,7 +15,19 @@ from app.figure.model import Angle, Figure, all_sectors, figure_from_json, figur
 from app.figure.plane import unit
 from app.practice.chance import Chance
 
-__all__ = ["LETTERS", "Drawn", "Turn", "draw_lines", "draw_network", "mark", "turn_of", "with_angles"]
+__all__ = [
+    "LETTERS",
+    "Drawn",
+    "Turn",
+    "draw_lines",
+    "draw_network",
+    "framed",
+    "letters_for",
+    "mark",
+    "sectors",
+    "turn_of",
+    "with_angles",
+]
 
 # Lines that may be parallel, then transversals. No bare l, which reads as 1 (users.md Z-6), and no o.
 LETTERS: tuple[tuple[tuple[str, ...], tuple[str, ...]], ...] = (
@@ -72,6 +84,15 @@ def _line(direction: Fraction, x: Fraction, y: Fraction) -> dict[str, Any]:
     return {"direction": str(direction % 360), "through": [str(x), str(y)]}
 
 
+def framed(fig: Figure) -> Figure:
+    """The figure with a frame round all its crossings, also those where no angle is named."""
+    edge = Fraction(17, 10)
+    xs = [Fraction(round(m.at[0] * 100), 100) for m in fig.meets.values()]
+    ys = [Fraction(round(m.at[1] * 100), 100) for m in fig.meets.values()]
+    frame = (min(xs) - edge, min(ys) - edge, max(xs) + edge, max(ys) + edge)
+    return replace(fig, frame=frame)
+
+
 def letters_for(chance: Chance, lines: int = 2, cuts: int = 1) -> tuple[tuple[str, ...], tuple[str, ...]]:
     names, across = chance.pick(LETTERS)
     return names[:lines], across[:cuts]
@@ -126,7 +147,7 @@ def draw_lines(
             },
         }
     )
-    return Drawn(fig, (first, second), (cut,))
+    return Drawn(framed(fig), (first, second), (cut,))
 
 
 def draw_network(
@@ -160,7 +181,7 @@ def draw_network(
     for name in names:
         for cut in across:
             meets[next(letters)] = [name, cut]
-    return Drawn(figure_from_json({"lines": body, "meets": meets, "angles": {}}), names, across)
+    return Drawn(framed(figure_from_json({"lines": body, "meets": meets, "angles": {}})), names, across)
 
 
 def _leans(chance: Chance, cuts: int) -> list[int]:
@@ -177,9 +198,8 @@ def _leans(chance: Chance, cuts: int) -> list[int]:
 
 def with_angles(drawn: Drawn, angles: Mapping[str, Angle]) -> Drawn:
     """The same lines with other angles, named anew."""
-    old = drawn.fig
     named = {name: replace(angle, name=name) for name, angle in angles.items()}
-    return replace(drawn, fig=Figure(old.lines, old.meets, named, old.transversal, old.frame))
+    return replace(drawn, fig=replace(drawn.fig, angles=named))
 
 
 def sectors(drawn: Drawn) -> list[Angle]:

@@ -13,7 +13,7 @@ from itertools import combinations
 from app.figure.model import figure_from_json
 from app.figure.pairs import TRANSVERSAL_PAIRS, name_angles
 from app.practice.chance import Chance, mixed
-from app.practice.drawing import Drawn, draw_network, letters_for, sectors, turn_of, with_angles
+from app.practice.drawing import Drawn, draw_network, framed, letters_for, sectors, turn_of, with_angles
 from app.practice.families.common import check_traps
 from app.practice.items import Choice, Field, Item
 from app.words import say
@@ -112,7 +112,8 @@ def _triangle(chance: Chance, seed: int, level: int) -> Drawn:
         names[1]: {"direction": str((turn.tilt + first) % 360), "through": _at(turn.tilt, -size)},
         cuts[0]: {"direction": str((turn.tilt + second) % 360), "through": _at(turn.tilt, size)},
     }
-    fig = figure_from_json({"lines": body, "angles": {}})
+    meets = {"A": [names[0], names[1]], "B": [names[0], cuts[0]], "C": [names[1], cuts[0]]}
+    fig = framed(figure_from_json({"lines": body, "meets": meets, "angles": {}}))
     drawn = Drawn(fig, names, cuts)
     found = sectors(drawn)
     keep = [

@@ -1,0 +1,1 @@
+"""Anything printed: exercise sheets, exit tickets, proof sheets, their keys, construction strips."""

@@ -1,0 +1,192 @@
+"""One numbered question on a sheet, whatever it came from: what is printed, and what the key says.
+
+Millimetres throughout. A figure is drawn for the size it is printed at, so that its letters come out as
+large as the theme wants them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from app.figure.model import figure_from_json
+from app.figure.picture import picture
+from app.practice.families import item
+from app.practice.items import Field, Item
+from app.practice.judging import in_order, key_shown
+from app.sheets.paper import THEMES, Theme
+from app.words import say
+from app.words.house import House
+
+__all__ = ["Blank", "Entry", "Key", "figure_svg", "from_family", "from_item"]
+
+
+@dataclass(frozen=True, slots=True)
+class Blank:
+    """Something to fill in: a ruled line with a label, or choices to tick."""
+
+    label: str
+    choices: tuple[str, ...] = ()
+    unit: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Key:
+    """`answer` in one line, `working` line by line, `also`: what else earns the mark."""
+
+    answer: str
+    working: tuple[str, ...] = ()
+    also: tuple[str, ...] = ()
+    picture: str = ""  # a construction in its steps
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """`rows` are ruled proof rows (number or letter, statement, reason), None for an empty cell; `room` is
+    the height in mm left for working.
+    """
+
+    prompt: str
+    ask: str
+    key: Key
+    figure: str = ""
+    blanks: tuple[Blank, ...] = ()
+    rows: tuple[tuple[str, str | None, str | None], ...] = ()
+    room: int = 0
+    mark: str = ""  # where it comes from, printed tiny: "make-parallel 2 · 4711"
+    space: str = ""  # a drawing to scale to construct in
+    ordering: bool = False  # rows are to be put in order: a box before each
+
+
+def figure_svg(
+    figure: Mapping[str, Any] | None,
+    marks: Mapping[str, Any] | None,
+    theme: Theme,
+    *,
+    given: Sequence[str] = (),
+    hide: Sequence[str] = (),
+    not_to_scale: bool = True,
+) -> str:
+    """The figure at the theme's size."""
+    if figure is None:
+        return ""
+    fig = figure_from_json(dict(figure))
+    wide, high = theme.figure
+    # Pictures are drawn in px at 96 to the inch.
+    size = (wide * 96 / 25.4, high * 96 / 25.4)
+    return picture(
+        fig,
+        marks,
+        size=size,
+        theme=theme.picture,
+        not_to_scale=not_to_scale,
+        given=given,
+        hide=hide,
+        letters=False,
+    )
+
+
+def from_family(family: str, level: int, seed: int, theme: Theme, house: House) -> Entry:
+    return from_item(item(family, seed, level, house.key), theme, house)
+
+
+# With the line for the answer below it, 4 cm to work in (users.md I-4).
+ROOM = 33
+_GIVEAWAY = ("corresponding", "alternate", "consecutive")
+
+
+def from_item(made: Item, theme: Theme, house: House) -> Entry:
+    """An exercise as it is printed."""
+    order = made.fields[0].kind == "order"
+    rows: tuple[tuple[str, str | None, str | None], ...] = tuple(
+        (str(r["label"]), str(r["statement"]), str(r["reason"]) or None) for r in made.rows
+    )
+    lost = any(r[2] is None for r in rows)
+    return Entry(
+        prompt=made.prompt,
+        ask=made.ask,
+        key=_key(made, house),
+        figure=figure_svg(made.figure, made.marks, theme, given=made.given, hide=_GIVEAWAY),
+        # A lost reason is written into its row; an order into the boxes.
+        blanks=() if order else tuple(_blank(f) for f in made.fields if not f.name.startswith("row") or not lost),
+        rows=rows,
+        room=ROOM if made.start else 6 if not rows and not order else 0,
+        mark="" if made.family == "own" else f"{made.family} {made.level} · {made.seed}",
+        ordering=order,
+    )
+
+
+def _blank(f: Field) -> Blank:
+    """A ruled line where the student can write the word, choices where only they make the question."""
+    if f.kind == "number":
+        label = say("sheets.or_none", label=f.label, none=f.none) if f.none else f.label
+        return Blank(f"{label} =", unit=f.unit)
+    if f.name in ("theorem", "pair"):
+        return Blank(say("sheets.theorem") if f.name == "theorem" else f"{f.label}:")
+    return Blank(f.label, tuple(c.text for c in f.choices))
+
+
+def _key(made: Item, house: House) -> Key:
+    shown = key_shown(made)
+    said: list[str] = []
+    many = len([f for f in made.fields if not f.optional]) > 1
+    for f in made.fields:
+        value = shown[f.name]
+        text = next((c.text for c in f.choices if c.value == value), None)
+        if f.needless and shown.get(f.needless[0]) == f.needless[1]:
+            continue
+        if f.name == "theorem" and text is not None:
+            said.append(say("sheets.by", theorem=text))
+        elif text is not None:
+            said.append(f"{f.label}: {text}" if many and f.name != "lines" else text)
+        elif isinstance(value, list):
+            said.append(" ".join(value))
+        else:
+            said.append(f.none if value == "none" else f"{f.label} = {value}{f.unit}")
+    answer = ", ".join(said)
+    # The last lines of the working would only say the answer or the theorem again.
+    again = {answer, *said, *(f"{one}°" for one in said)}
+    again |= {say("practice.key_by", theorem=c.text) for f in made.fields for c in f.choices}
+    return Key(answer, tuple(line for line in made.working if line not in again), _also(made, house))
+
+
+def _also(made: Item, house: House) -> tuple[str, ...]:
+    """What else is right: other orders of the rows, other names of the theorem."""
+    found: list[str] = []
+    for f in made.fields:
+        first = made.key[f.name][0]
+        if f.kind == "order":
+            found += [" ".join(o) for o in _orders(made) if ",".join(o) != first][:3]
+        elif first.endswith(("-angles", "-converse")):
+            short = house.short(first)
+            if short != house.name(first):
+                found.append(short)
+            found += list(house.also.get(first, ()))[:1]
+        elif f.kind == "number" and f.unit:
+            found.append(say("sheets.without_unit", value=first))
+    return tuple(dict.fromkeys(found))
+
+
+def _orders(made: Item) -> list[list[str]]:
+    """Every right order of the rows, the first few of them."""
+    needs, goal = made.facts["needs"], made.facts["goal"]
+    found: list[list[str]] = []
+
+    def grow(done: list[str], left: list[str]) -> None:
+        if len(found) >= 8:
+            return
+        if not left:
+            if in_order(done, needs, goal):
+                found.append(done)
+            return
+        for label in left:
+            if all(p in done for p in needs[label]):
+                grow([*done, label], [x for x in left if x != label])
+
+    grow([], sorted(needs))
+    return found
+
+
+def themed(name: str) -> Theme:
+    return THEMES[name]

@@ -1,0 +1,164 @@
+"""Sheets from a pack: each of its tasks that can be done on paper, with the key its kind gives."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from typing import Any
+
+from app.classroom.kinds import kind_module
+from app.classroom.kinds.solve import item_of
+from app.classroom.verdict import Context
+from app.figure.faults import Fault
+from app.lessons.schema import Pack, Task
+from app.practice.families import LEVELS
+from app.sheets.build import Sheet, Want, seed_for
+from app.sheets.entries import Blank, Entry, Key, figure_svg, from_family, from_item
+from app.sheets.paper import THEMES, Theme
+from app.sheets.proofs import proof_entry
+from app.words import say
+from app.words.house import House
+from app.words.house import house as house_of
+
+__all__ = ["build_pack", "task_entries"]
+
+Make = Callable[[Mapping[str, Any], int, Theme, House], list[Entry]]
+# Items of a practice set that are printed, however many the set holds on a Seat.
+MOST_PRACTICE = 8
+
+
+def build_pack(pack: Pack, want: Want, parts: Sequence[str] = ()) -> Sheet:
+    """The pack's tasks as a sheet; of `parts` only, if any are named. Raises Fault where none prints."""
+    theme, house = THEMES[want.theme], house_of(want.house)
+    entries: list[Entry] = []
+    chosen = [p for p in pack.parts if not parts or p.id in parts]
+    for part in chosen:
+        for task in part.tasks:
+            seed = seed_for(want.seed, want.version, len(entries))
+            entries += task_entries(task, seed, theme, house)
+    if not entries:
+        raise Fault("sheets.no_tasks", "parts")
+    exits = all(p.purpose == "exit" for p in chosen)
+    title = want.title or (chosen[0].title if len(chosen) == 1 else pack.title)
+    return Sheet(
+        title,
+        want.version,
+        want.seed,
+        want.paper,
+        theme,
+        house,
+        tuple(entries),
+        "exit" if exits else want.purpose,
+        say("sheets.lead_exit") if exits else "",
+    )
+
+
+def task_entries(task: Task, seed: int, theme: Theme, house: House) -> list[Entry]:
+    """What is printed of one task; nothing for one that only makes sense on a screen."""
+    make = _KINDS.get(task.kind)
+    return make(task.data, seed, theme, house) if make else []
+
+
+def _key(task: Mapping[str, Any], seed: int, house: House) -> dict[str, Any]:
+    found: dict[str, Any] = kind_module(str(task["kind"])).key(dict(task), Context(seed, house))
+    return found
+
+
+def _drawn(task: Mapping[str, Any], theme: Theme, hide: Sequence[str] = ()) -> str:
+    given = [str(s) for s in task.get("given") or []]
+    return figure_svg(task["figure"], None, theme, given=given, hide=hide, not_to_scale=bool(task.get("not_to_scale")))
+
+
+def _given(task: Mapping[str, Any]) -> str:
+    given = [str(s) for s in task.get("given") or []]
+    return say("sheets.proof_given", given="; ".join(given)) if given else ""
+
+
+def _solve(task: Mapping[str, Any], seed: int, theme: Theme, house: House) -> list[Entry]:
+    made = item_of(task, Context(seed, house))
+    return [from_item(made, theme, house)]
+
+
+def _connect(task: Mapping[str, Any], seed: int, theme: Theme, house: House) -> list[Entry]:
+    family = str(task.get("family") or "connect")
+    return [from_family(family, min(int(task.get("level") or 1), LEVELS[family]), seed, theme, house)]
+
+
+def _practice(task: Mapping[str, Any], seed: int, theme: Theme, house: House) -> list[Entry]:
+    families = [f for f in task["families"] if f in LEVELS]
+    count = min(int(task.get("count") or 6), MOST_PRACTICE)
+    level = int(task.get("level") or 1)
+    return [
+        from_family(f, min(level, LEVELS[f]), seed + 10_007 * i, theme, house)
+        for i in range(count)
+        for f in [families[i % len(families)]]
+    ]
+
+
+def _classify(task: Mapping[str, Any], seed: int, theme: Theme, house: House) -> list[Entry]:
+    rows = _key(task, seed, house)["pairs"]
+    texts = tuple(str(row["text"]) for row in rows)
+    if task.get("find"):
+        count = int(task.get("count") or len(rows))
+        ask = say("sheets.find_pairs", count=count, pair=house.term(str(task["find"])))
+        blanks = tuple(Blank(f"{i + 1}.") for i in range(count))
+    else:
+        ask = str(task["ask"])
+        blanks = tuple(Blank(say("sheets.pair_blank", a=row["angles"][0], b=row["angles"][1])) for row in rows)
+    return [Entry("", ask, Key(texts[0], texts[1:]), figure=_drawn(task, theme, _PAIR_WORDS), blanks=blanks)]
+
+
+_PAIR_WORDS = ("corresponding", "alternate", "consecutive", "vertical", "linear pair")
+
+
+def _justify(task: Mapping[str, Any], seed: int, theme: Theme, house: House) -> list[Entry]:
+    key = _key(task, seed, house)
+    others = tuple(str(one["text"]) for one in (key.get("answers") or [])[1:4])
+    blanks = (Blank(say("sheets.justify_line")), Blank(say("sheets.justify_or")))
+    return [
+        Entry(
+            _given(task),
+            str(task["ask"]),
+            Key(str(key["text"]), (), others),
+            figure=_drawn(task, theme, _PAIR_WORDS),
+            blanks=blanks,
+        )
+    ]
+
+
+def _prove(task: Mapping[str, Any], seed: int, theme: Theme, house: House) -> list[Entry]:
+    return [
+        proof_entry(
+            task["figure"],
+            [str(s) for s in task.get("given") or []],
+            str(task["goal"]),
+            theme,
+            house,
+            bar=[str(b) for b in task.get("bar") or []],
+        )
+    ]
+
+
+def _construct(task: Mapping[str, Any], seed: int, theme: Theme, house: House) -> list[Entry]:
+    from app.sheets.strips import start_svg, strip_of
+
+    key = _key(task, seed, house)
+    steps = tuple(f"{step.get('name', '')}. {step.get('caption', '')}".strip(". ") for step in key["steps"])
+    return [
+        Entry(
+            "",
+            str(task["ask"]),
+            Key(say("sheets.construct_key"), steps, picture=strip_of(key, theme)),
+            space=start_svg(key["start"]),
+        )
+    ]
+
+
+_KINDS: Mapping[str, Make] = {
+    "solve": _solve,
+    "connect": _connect,
+    "practice": _practice,
+    "classify": _classify,
+    "justify": _justify,
+    "prove": _prove,
+    "construct": _construct,
+}

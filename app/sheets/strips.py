@@ -1,0 +1,124 @@
+"""Constructions on paper: the start drawn to scale with a check bar, and the steps as a strip of small figures."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from html import escape
+from importlib import import_module
+from math import hypot
+from typing import Any
+
+from app.sheets.paper import Theme
+from app.words import say
+
+__all__ = ["start_svg", "strip_of"]
+
+# The space to construct in, in mm, and the bar that tells whether it was printed at full size (users.md I-7).
+WIDE, HIGH, BAR = 150.0, 86.0, 50.0
+Point = tuple[float, float]
+
+
+def strip_of(document: Mapping[str, Any], theme: Theme) -> str:
+    """The strip as SVG; empty where the construction can't be drawn in steps."""
+    try:
+        module = import_module("app.construction.strip")
+    except ModuleNotFoundError:
+        return ""
+    return str(module.strip(document, theme=theme.picture))
+
+
+def start_svg(start: Mapping[str, Any]) -> str:
+    """What a construction starts from, in millimetres, with room around it and the check bar below."""
+    points = {name: (float(_number(at[0])), float(_number(at[1]))) for name, at in start["points"].items()}
+    xs, ys = [x for x, _ in points.values()], [y for _, y in points.values()]
+    span = max((max(xs) - min(xs)) / (WIDE - 60), (max(ys) - min(ys)) / (HIGH - 44), 1e-6)
+    middle = (max(xs) + min(xs)) / 2, (max(ys) + min(ys)) / 2
+
+    def page(at: Point) -> Point:
+        return WIDE / 2 + (at[0] - middle[0]) / span, (HIGH - 12) / 2 - (at[1] - middle[1]) / span
+
+    parts = [_stroke(page(points[a]), page(points[b]), kind) for kind, a, b in _strokes(start)]
+    for name, at in points.items():
+        x, y = page(at)
+        dx, dy = _away(name, start, {n: page(p) for n, p in points.items()})
+        parts.append(f'<circle cx="{x:.2f}" cy="{y:.2f}" r="0.8"/>')
+        parts.append(
+            f'<text x="{x + 4 * dx:.2f}" y="{y + 4 * dy + 1.6:.2f}" font-size="5" font-style="italic" '
+            f'text-anchor="middle">{escape(name)}</text>'
+        )
+    y = HIGH - 4
+    left = WIDE - BAR - 4
+    ends = "".join(f'<path d="M{x:.2f} {y - 1.5:.2f}v3" stroke-width="0.4"/>' for x in (left, left + BAR))
+    parts.append(f'<path d="M{left:.2f} {y:.2f}h{BAR:.0f}" stroke-width="0.4" class="check-bar"/>{ends}')
+    parts.append(
+        f'<text x="{left - 2:.2f}" y="{y + 1.2:.2f}" font-size="3.9" text-anchor="end">'
+        f"{escape(say('sheets.check_bar'))}</text>"
+    )
+    return (
+        f'<svg xmlns="http://www.w3.org/2000/svg" class="start" viewBox="0 0 {WIDE:.0f} {HIGH:.0f}" '
+        f'width="{WIDE:.0f}mm" height="{HIGH:.0f}mm" role="img" aria-label="{escape(_words(start))}" '
+        f'fill="black" stroke="none"><g stroke="black" fill="black">{"".join(p for p in parts if "<text" not in p)}</g>'
+        f"{''.join(p for p in parts if '<text' in p)}</svg>"
+    )
+
+
+def _away(name: str, start: Mapping[str, Any], at: Mapping[str, Point]) -> Point:
+    """The way from a point to its letter: away from the lines that leave it."""
+    x, y = at[name]
+    ways: list[Point] = []
+    for kind, a, b in _strokes(start):
+        if name not in (a, b):
+            continue
+        other = at[b if name == a else a]
+        long = hypot(other[0] - x, other[1] - y) or 1.0
+        way = ((other[0] - x) / long, (other[1] - y) / long)
+        ways.append(way)
+        if kind == "line" or (kind == "ray" and name == b):
+            ways.append((-way[0], -way[1]))
+    if not ways:
+        return (0.7, -0.7)
+    sx, sy = -sum(w[0] for w in ways), -sum(w[1] for w in ways)
+    long = hypot(sx, sy)
+    if long < 0.3:
+        # The line goes through: square to it, upwards.
+        sx, sy = ways[0][1], -ways[0][0]
+        if sy > 0:
+            sx, sy = -sx, -sy
+        long = 1.0
+    return (sx / long, sy / long)
+
+
+def _number(value: object) -> float:
+    top, _, under = str(value).partition("/")
+    return float(top) / float(under or 1)
+
+
+def _strokes(start: Mapping[str, Any]) -> list[tuple[str, str, str]]:
+    """(line, ray or segment, from, to)"""
+    found: list[tuple[str, str, str]] = []
+    if start.get("angle"):
+        p, v, q = start["angle"]
+        found += [("ray", v, p), ("ray", v, q)]
+    for kind in ("ray", "line", "segment"):
+        ends: Sequence[str] | None = start.get(kind)
+        if ends:
+            found.append((kind, ends[0], ends[1]))
+    return found
+
+
+def _stroke(a: Point, b: Point, kind: str) -> str:
+    long = hypot(b[0] - a[0], b[1] - a[1]) or 1.0
+    ux, uy = (b[0] - a[0]) / long, (b[1] - a[1]) / long
+    before = 12.0 if kind == "line" else 0.0
+    after = 0.0 if kind == "segment" else 16.0
+    x, y = a[0] - before * ux, a[1] - before * uy
+    return (
+        f'<path d="M{x:.2f} {y:.2f}L{b[0] + after * ux:.2f} {b[1] + after * uy:.2f}" stroke-width="0.4" fill="none"/>'
+    )
+
+
+def _words(start: Mapping[str, Any]) -> str:
+    words = [f"{kind} {a}{b}" for kind, a, b in _strokes(start)]
+    if start.get("point"):
+        words.append(f"point {start['point']}")
+    return ", ".join(words)
