@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
 from pathlib import Path
 
 import pytest
@@ -12,7 +13,9 @@ from app.lessons.kinds import MODELS
 from app.lessons.load import check_pack, find_packs, load_pack
 from app.lessons.schema import Pack
 from app.lessons.vocabulary import SKILLS
-from app.words.house import HOUSES
+from app.practice.own import own_item
+from app.practice.working import value_at
+from app.words.house import HOUSES, house
 
 PACKS = Path(__file__).resolve().parents[2] / "lesson_packs"
 NAMES = sorted(path.parent.name for path in PACKS.glob("*/pack.toml"))
@@ -151,3 +154,22 @@ def test_the_core_pack_is_whole_in_spanish() -> None:
             assert asked["why"] != said["why"]
     for part, other_part in zip(english.parts, spanish.parts, strict=True):
         assert part.title != other_part.title
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_own_equations_are_clean(name: str) -> None:
+    """users.md I-8: whole answers, angles from 20 to 160 degrees, and another answer under the wrong relation."""
+    for task in pack(name).tasks():
+        if task.kind != "solve" or not task.data["want"]:
+            continue
+        made = own_item(task.data["figure"], task.data["given"], task.data["want"], house())
+        x = next((letter for poly in made.measures.values() for m in poly for letter in m), None)
+        assert Fraction(made.key["x"][0]).denominator == 1, task.id
+        if x is None:
+            continue
+        solved = own_item(task.data["figure"], task.data["given"], x, house())
+        at = {x: Fraction(solved.key["x"][0])}
+        sizes = [value_at(poly, at) for poly in made.measures.values()]
+        assert at[x].denominator == 1 and all(20 <= size <= 160 for size in sizes), task.id
+        # Two expressions: equal and supplementary must not give the same x, that is, they aren't both right angles.
+        assert set(sizes) != {Fraction(90)}, task.id
