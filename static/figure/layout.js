@@ -84,15 +84,13 @@ function layLines(model, view, s) {
   return lines;
 }
 
-/** The ring lies between two crossings where there is room, else on the free stretch before the first. */
+/** The ring lies between two crossings where there is room, else in the middle of the longer free end. */
 function ringPlace(inner, spread) {
-  let best = null;
-  for (let i = 1; i < inner.length; i += 1) {
-    const gap = inner[i] - inner[i - 1];
-    if (gap > 96 && (!best || gap > best[0])) best = [gap, (inner[i] + inner[i - 1]) / 2];
-  }
-  if (best) return best[1];
-  return spread.low[0] + (spread.low[1] - spread.low[0]) * 0.5;
+  const gaps = inner.slice(1).map((k, i) => [k - inner[i], (k + inner[i]) / 2]);
+  const [gap, middle] = gaps.reduce((best, one) => (one[0] > best[0] ? one : best), [0, 0]);
+  const low = spread.low[1] - spread.low[0];
+  if (gap > 96 || (gap > 60 && gap > low)) return middle;
+  return spread.low[0] + low * 0.5;
 }
 
 function layMeets(model, view, s) {

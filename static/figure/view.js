@@ -17,8 +17,8 @@ export function windowOf(model) {
   return {
     x: (box[0] + box[2]) / 2,
     y: (box[1] + box[3]) / 2,
-    w: Math.max((box[2] - box[0]) * 1.9, span * 0.9),
-    h: Math.max((box[3] - box[1]) * 2.05, span * 0.9),
+    w: Math.max((box[2] - box[0]) * 1.9, span * 0.8),
+    h: Math.max((box[3] - box[1]) * 1.8, span * 0.8),
   };
 }
 

@@ -86,7 +86,7 @@ function show() {
     const inside = all[at].part.tasks;
     write(part.where, say("seat.where", { part: all[at].part.title, n: inside.findIndex((t) => t.id === here) + 1, of: inside.length }));
   }
-  write(part.who, state.pending ? say("seat.pending", { name: state.name }) : state.name);
+  if (state.name) write(part.who, state.pending ? say("seat.pending", { name: state.name }) : state.name);
   const following = Boolean(state.follow && state.stage);
   part.stage.hidden = !following;
   for (const side of [part.paper, part["card-side"]]) side.hidden = following;
@@ -150,8 +150,19 @@ part.leave.addEventListener("submit", (event) => {
     sessionStorage.clear();
   }
 });
-part.return?.addEventListener("toggle", async () => {
-  if (!part.return.open || part["return-link"].value) return;
+const menus = [...document.querySelectorAll(".seat-menu")];
+function fold(but) {
+  for (const menu of menus) if (menu !== but) menu.open = false;
+}
+document.addEventListener("pointerdown", (event) => fold(event.target.closest?.(".seat-menu")));
+document.addEventListener("keydown", (event) => {
+  const open = menus.find((menu) => menu.open);
+  if (event.key !== "Escape" || !open) return;
+  fold(null);
+  open.querySelector("summary").focus();
+});
+part.return.addEventListener("toggle", async () => {
+  if (!part.return.open || !part["return-link"] || part["return-link"].value) return;
   const { link } = await send("GET", `${base}/return`);
   part["return-link"].value = link;
   part["return-link"].select();

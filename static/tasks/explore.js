@@ -2,6 +2,7 @@
 import { createFigure } from "../figure/figure.js";
 import { degrees, measure, readFigure } from "../figure/model.js";
 import { namePair } from "../figure/pairs.js";
+import { holds } from "./reach.js";
 import { h, set, write } from "../desk/dom.js";
 import { say } from "../words/say.js";
 import { angleName, freshName, joinMarks } from "./parts.js";
@@ -27,19 +28,33 @@ export function mount({ paper, card }, ctx) {
     onchange: (next, done) => {
       figure = next;
       tellPair();
+      tellReach();
       if (done) keep();
     },
     onmoment: (pairs) => ctx.verdict(pairs.length ? say("angles.moment", { l: pairs[0][0], m: pairs[0][1] }) : say("angles.moment_gone"), "plain"),
   });
 
-  const toggle = h("button", { type: "button", class: "plain", onclick: () => show(!measures) }, say("angles.measures"));
+  const toggle = h("button", { type: "button", class: "plain", onclick: () => show(!measures) });
   const pairLine = h("p", { class: "pair-line statement", "aria-live": "polite" });
-  const reach = task.reach.length ? h("p", { class: "reach" }, say("angles.reach"), " ", h("span", { class: "statement" }, task.reach.join(", "))) : null;
+  const reach = h("ul", { class: "reach" });
+  const marks = task.reach.map((statement) => {
+    const mark = h("span", { class: "reach-mark" });
+    reach.append(h("li", {}, h("span", { class: "statement" }, statement), " ", mark));
+    return [statement, mark];
+  });
   const asked = task.question ? question() : null;
   const done = h("button", { type: "button", class: "action", onclick: hand }, say(task.question ? "angles.answer" : "angles.done"));
-  card.append(...[reach, h("div", { class: "toolbar" }, task.measures === "hidden" ? null : toggle), pairLine, asked, h("p", {}, done)].filter(Boolean));
+  card.append(
+    ...[
+      marks.length ? reach : null,
+      pairLine,
+      asked,
+      h("p", { class: "toolbar" }, done, task.measures === "hidden" ? null : toggle),
+    ].filter(Boolean),
+  );
   show(measures);
   pick(picked);
+  tellReach();
 
   function question() {
     const name = freshName("question");
@@ -55,7 +70,7 @@ export function mount({ paper, card }, ctx) {
   function show(on) {
     measures = on;
     view.setMeasures(on);
-    set(toggle, { "aria-pressed": on ? "true" : "false" });
+    write(toggle, say(on ? "angles.measures_hide" : "angles.measures_show"));
     tellPair();
     keep();
   }
@@ -75,6 +90,7 @@ export function mount({ paper, card }, ctx) {
 
   /** Name the pair that is chosen: exploring is where the names are found. */
   function tellPair() {
+    pairLine.toggleAttribute("data-quiet", picked.length < 2);
     if (picked.length < 2) return write(pairLine, say(picked.length ? "angles.pair_second" : "angles.pair_first"));
     const [a, b] = picked;
     const named = namePair(figure, a, b);
@@ -82,6 +98,16 @@ export function mount({ paper, card }, ctx) {
     const sizes = measures ? say("angles.pair_sizes", { x: degrees(measure(model, a)), y: degrees(measure(model, b)) }) : "";
     const fields = { a: angleName(a), b: angleName(b), name: say(`angles.pair_${named.pair.replace(" ", "_")}`), t: named.transversal };
     return write(pairLine, say(named.transversal ? "angles.pair_on" : "angles.pair_at", fields) + sizes);
+  }
+
+  /** A tick beside each statement to reach, the moment that it holds as drawn. */
+  function tellReach() {
+    const model = readFigure(figure);
+    for (const [statement, mark] of marks) {
+      const now = holds(model, statement);
+      set(mark, { "data-holds": now });
+      write(mark, now === null ? "" : say(now ? "angles.reach_holds" : "angles.reach_not_yet"));
+    }
   }
 
   function keep() {

@@ -40,7 +40,7 @@ export function mount({ paper, card }, ctx) {
   }
 
   function blank(name) {
-    const select = h("select", { class: "blank", id: freshName("blank"), "aria-label": say(`angles.blank_${name}`), "data-blank": name, onchange: () => put(name, select.value), onfocus: () => ((active = name), paint()) });
+    const select = h("select", { class: "gap", id: freshName("blank"), "aria-label": say(`angles.blank_${name}`), "data-blank": name, onchange: () => put(name, select.value), onfocus: () => ((active = name), paint()) });
     select.append(h("option", { value: "" }, "____"), ...choices[name].map((choice) => h("option", { value: choice.id }, choice.name)));
     select.value = values[name] ?? "";
     return select;

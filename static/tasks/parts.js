@@ -59,7 +59,7 @@ export function besides(paper) {
 
 /** Three folded slips: where to look, which principle, the first step. `ask(level)` answers {text, marks?}. */
 export function hintSlips(ask, onmarks = () => {}) {
-  const list = h("div", { class: "hints" });
+  const list = h("div", { class: "slips" });
   const make = (level) => {
     const text = h("p", { class: "hint-text" });
     const slip = h("details", { class: "slip" }, h("summary", {}, say(`angles.hint_${level}`)), text);

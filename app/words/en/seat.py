@@ -6,13 +6,14 @@ WORDS: dict[str, str] = {
     "back": "Back",
     "next": "On to the next",
     "path": "The lesson, task by task",
-    "help": "How do I work this page?",
+    "help": "Help",
     "help_all": "Everything here can be done with a mouse, with a finger, or with the keyboard alone. Tab goes from thing to "
     "thing; arrow keys turn and move what is chosen; Esc puts it back. Nothing is lost if the network goes away: what you "
     "hand in is kept and sent when it returns.",
-    "return": "Come back on another device",
-    "return_why": "This address is yours alone: it brings you back to this place.",
-    "leave_seat": "I’m done",
-    "leave_alone": "I’m done",
+    "menu": "Leave",
+    "return": "Your own way back to this place",
+    "return_why": "Open this address on another device. It is yours alone.",
+    "leave_seat": "I’m done: leave this place",
+    "leave_alone": "I’m done: back to the front page",
     "leave_preview": "Close the preview",
 }

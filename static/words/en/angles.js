@@ -1,13 +1,15 @@
 // Words of explore, classify and justify.
 export default {
-  measures: "Measures of all eight angles",
-  reach: "Make it so:",
+  measures_show: "show the measures",
+  measures_hide: "hide the measures",
+  reach_holds: "✓ holds as drawn",
+  reach_not_yet: "not yet",
   answer: "That is what I saw",
   answer_first: "Choose one of the answers first.",
   done: "It is so",
   moment: "Now {l} and {m} have equal directions: parallel as drawn, not proved.",
   moment_gone: "Now they will meet again.",
-  pair_first: "Choose two angles to trace the path that joins them.",
+  pair_first: "Choose two angles: see the path that joins them.",
   pair_second: "Choose a second angle.",
   pair_on: "{a} and {b}: {name}, on transversal {t}",
   pair_at: "{a} and {b}: {name}",

@@ -1,6 +1,6 @@
 // Words of the Seat's script.
 export default {
-  where: "{part}: {n} of {of}",
+  where: "{part} · {n} of {of}",
   saved: "kept",
   waiting_one: "1 answer is waiting for the network",
   waiting: "{n} answers are waiting for the network",
