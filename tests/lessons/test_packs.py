@@ -86,16 +86,20 @@ def test_the_chain_fades() -> None:
     """From a worked example to a blank page, one converse after the other, all from the corresponding one."""
     chain = next(part for part in pack("proving-lines-parallel").parts if part.id == "chain")
 
-    assert [task.data["support"] for task in chain.tasks] == ["worked", "reasons", "order", "blank"]
-    for task in chain.tasks:
+    link, *proofs = chain.tasks
+    assert link.kind == "justify" and link.data["given"] == ["∠2 ≅ ∠6"]
+    assert [task.data["support"] for task in proofs] == ["worked", "reasons", "order", "blank"]
+    for task in proofs:
         assert "corresponding-angles-converse" not in task.data["bar"]
         assert len(task.data["bar"]) == 4
-    given = [task.data["given"][0] for task in chain.tasks]
     pairs = []
-    for task, text in zip(chain.tasks, given, strict=True):
+    for task in chain.tasks:
+        text = task.data["given"][0]
         a, b = [word.strip("∠,") for word in text.split() if word.startswith("∠")]
         pairs.append(name_pair(figure_from_json(task.data["figure"]), a, b).pair)
-    assert pairs == ["alternate interior", "alternate exterior", "consecutive interior", "consecutive exterior"]
+    assert pairs == [
+        "corresponding", "alternate interior", "alternate exterior", "consecutive interior", "consecutive exterior",
+    ]
 
 
 def test_at_least_twelve_proofs_from_short_to_long() -> None:
