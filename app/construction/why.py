@@ -8,11 +8,14 @@ from __future__ import annotations
 
 from typing import Any
 
+from app.construction.handon import HandedOn
 from app.construction.moves import Program
 from app.construction.verify import Judgement
+from app.figure.pairs import name_pair, relation_for
 from app.words import say
+from app.words.house import House
 
-__all__ = ["reasons"]
+__all__ = ["chain", "reasons"]
 
 
 def reasons(program: Program, judgement: Judgement) -> dict[str, Any] | None:
@@ -31,3 +34,55 @@ def reasons(program: Program, judgement: Judgement) -> dict[str, Any] | None:
         equal = [["arcs", 0, 1], ["span", 2]]
     rows = [{"step": key, "text": say(f"construction.{key}", **bound)} for key in keys]
     return {"rows": rows, "triangles": triangles, "equal": equal}
+
+
+def chain(handed: HandedOn, house: House) -> list[dict[str, Any]]:
+    """From the angles that are congruent by construction to the parallel by a converse, and on to the other
+    converses through vertical angles and linear pairs. Each row is {"text", "marks"}; the marks belong on the
+    handed-on figure.
+    """
+    a, b = handed.angles
+    rows = [row(say("construction.chain_given", a=a, b=b), {a: "given", b: "given"}, arrows=False)]
+    if handed.pair not in CONVERSES:
+        return rows
+    words = in_house(handed.pair, house)
+    rows.append(row(say("construction.chain_converse", a=a, b=b, **words), {a: "given", b: "given"}))
+    for pair in CONVERSES:
+        found = neighbor(handed, pair) if pair != handed.pair else None
+        if found is not None:
+            how, c, (x, y) = found
+            text = say(f"construction.chain_{how}", a=x, b=y, c=c, **in_house(pair, house))
+            rows.append(row(text, {x: "given", y: "given", c: "follows"}))
+    return rows
+
+
+def in_house(pair: str, house: House) -> dict[str, Any]:
+    """A pair and its converse in the house's words."""
+    return {"pair": house.term(pair), "theorem": house.name(f"{pair.replace(' ', '-')}-angles-converse")}
+
+
+CONVERSES = (
+    "corresponding", "alternate interior", "alternate exterior", "consecutive interior", "consecutive exterior",
+)
+
+
+def neighbor(handed: HandedOn, pair: str) -> tuple[str, str, tuple[str, str]] | None:
+    """An angle c beside or opposite one of the two (x) that forms `pair` with the other (y)."""
+    figure = handed.figure
+    a, b = handed.angles
+    for x, y in ((a, b), (b, a)):
+        for c in figure.angles:
+            step = name_pair(figure, x, c).pair if c not in (x, y) else ""
+            how = {"vertical": "vertical", "linear pair": "linear"}.get(step)
+            wanted = "supplementary" if how == "linear" else "congruent"
+            if how and name_pair(figure, c, y).pair == pair and relation_for(pair) == wanted:
+                return how, c, (x, y)
+    return None
+
+
+def row(text: str, tones: dict[str, str], *, arrows: bool = True) -> dict[str, Any]:
+    angles = {name: {"arcs": 1, "tone": tone} for name, tone in tones.items()}
+    marks: dict[str, Any] = {"angles": angles}
+    if arrows:
+        marks["lines"] = {name: {"arrows": 1, "tone": "follows"} for name in ("l", "m")}
+    return {"text": text, "marks": marks}

@@ -108,3 +108,23 @@ def test_scores_and_misconceptions_of_wrong_ones() -> None:
         verdict = construct.judge(one, {"moves": body["moves"], "result": body["result"]}, CTX)
         assert not verdict.ok and 0 < verdict.score < 1
         assert verdict.code == reason and verdict.misconception
+
+
+@pytest.mark.parametrize("route", ROUTES)
+def test_the_chain_reaches_the_other_converses(route: str) -> None:
+    """Vertical angles and linear pairs carry one congruent pair to the other pairs (Wentworth 1899, Ex. 14-16 for the
+    exterior ones), and every row of the chain holds in the figure.
+    """
+    data = random_start("parallel through a point", Random(f"chain {route}"))
+    key = construct.key(task(route, data), CTX)
+    more = construct.judge(task(route, data), {"moves": key["moves"]}, CTX).more
+    texts = [row["text"] for row in more["chain"]]
+
+    assert "given now" in texts[0] and "so l ∥ m by the" in texts[1] and len(texts) >= 4
+    names = {house().name(f"{p}-angles-converse") for p in ("corresponding", "alternate-interior", "alternate-exterior")}
+    assert sum(any(name in text for text in texts) for name in names) >= 2
+    assert any(house().name("consecutive-interior-angles-converse") in text for text in texts) or any(
+        house().name("consecutive-exterior-angles-converse") in text for text in texts)
+    figure = figure_from_json(more["figure"])
+    for row in more["chain"]:
+        assert set(row["marks"]["angles"]) <= set(figure.angles)

@@ -16,7 +16,7 @@ from app.construction.report import move_notes, next_step, text_of
 from app.construction.start import read_start, start_to_json
 from app.construction.verify import EYEBALLED, Judgement
 from app.construction.verify import judge as verify
-from app.construction.why import reasons
+from app.construction.why import chain, reasons
 from app.construction.words import captions, sentences
 from app.figure.faults import Fault, shown
 from app.words import say
@@ -61,7 +61,7 @@ def judge(task: dict[str, Any], reply: dict[str, Any], ctx: Context) -> Verdict:
     # The steps of every way are looked through again: the way asked for may not be the one that was gone.
     by_any = found if route == "any" else verify(program, seed=ctx.seed)
     way = place_of(program, by_any)
-    more.update(handed_on(program, by_any), way=way, why=reasons(program, by_any))
+    more.update(handed_on(program, by_any, ctx), way=way, why=reasons(program, by_any))
     if route != "any" and way and way != route:
         text = say("construction.other_route", wanted=say(f"construction.route_{route}"))
         return verdict(task, program, found, False, "other route", text, 0.7, more)
@@ -121,9 +121,10 @@ def details(program: Program, found: Judgement) -> dict[str, Any]:
     }
 
 
-def handed_on(program: Program, found: Judgement) -> dict[str, Any]:
+def handed_on(program: Program, found: Judgement, ctx: Context) -> dict[str, Any]:
+    """A constructed parallel as a figure with its given, and the chain of reasons from there on."""
     handed = hand_on(program, found)
-    return handed.as_json() if handed else {}
+    return {**handed.as_json(), "chain": chain(handed, ctx.house)} if handed else {}
 
 
 def ask(task: dict[str, Any], what: str, body: dict[str, Any], ctx: Context) -> dict[str, Any]:

@@ -1,0 +1,153 @@
+// After the check: where lines that should be parallel would meet; and why a right construction works, a reason at a time.
+import { h, write } from "../desk/dom.js";
+import { say } from "../words/say.js";
+import { createFigure } from "../figure/figure.js";
+import { far } from "./geometry.js";
+import { svg } from "./sync.js";
+import { n, toScreen } from "./view.js";
+
+/** `desk` has state, view, layers, ctx, redraw(), fitTo(points). */
+export function createAfter(host, desk) {
+  let meets = null; // the place to show, while it is shown
+  let why = null;
+  let figure = null;
+
+  function clear() {
+    meets = null;
+    why = null;
+    figure?.destroy();
+    figure = null;
+    host.replaceChildren();
+    desk.layers.overlay.replaceChildren();
+  }
+
+  function told(verdict) {
+    clear();
+    const more = verdict.more ?? {};
+    if (more.meets) host.append(meeting(more.meets));
+    if (verdict.ok && more.figure) {
+      desk.ctx.carry.set("constructed", { figure: more.figure, given: more.given, marks: more.marks, lines: more.lines, transversal: more.transversal });
+    }
+    if (verdict.ok && (more.why || more.chain)) host.append(opener(more));
+  }
+
+  function meeting(at) {
+    const button = h("button", { type: "button", class: "plain", "aria-pressed": "false", onclick: () => {
+      meets = meets ? null : at;
+      button.setAttribute("aria-pressed", `${Boolean(meets)}`);
+      write(button, say(meets ? "construct.where_back" : "construct.where_meet"));
+      const points = [...desk.state.values.values()].filter(Array.isArray);
+      desk.fitTo(meets ? [...points, at] : points);
+      desk.redraw();
+      paint();
+    } }, say("construct.where_meet"));
+    return h("p", { class: "toolbar" }, button);
+  }
+
+  /** The whole chain: the triangles on the paper, then the figure with its marks; one reason a press. */
+  function opener(more) {
+    const rows = [...(more.why?.rows ?? []).map((row) => ({ ...row, on: "paper" })), ...(more.chain ?? []).map((row) => ({ ...row, on: "figure" }))];
+    const list = h("ol", { class: "c-why" });
+    const ground = h("div", { class: "c-why-figure paper", hidden: true });
+    const next = h("button", { type: "button", class: "action", onclick: () => go(1) }, say("construct.why"));
+    const back = h("button", { type: "button", class: "plain", hidden: true, onclick: () => go(-1) }, say("construct.why_back"));
+    const end = h("p", { class: "label", hidden: true }, say("construct.why_all"), " ", more.figure ? say("construct.why_carried") : "");
+    why = { shown: 0, triangles: more.why?.triangles ?? [] };
+
+    function go(by) {
+      why.shown = Math.max(0, Math.min(rows.length, why.shown + by));
+      list.replaceChildren(...rows.slice(0, why.shown).map((row) => h("li", {}, row.text)));
+      const row = rows[why.shown - 1];
+      ground.hidden = row?.on !== "figure";
+      if (row?.on === "figure") {
+        if (!figure) figure = createFigure(ground, { figure: more.figure, marks: row.marks, movable: [], controls: false, size: "small", title: say("construct.why"), description: "" });
+        else figure.setMarks(row.marks);
+      }
+      back.hidden = why.shown === 0;
+      next.hidden = why.shown === rows.length;
+      end.hidden = !next.hidden;
+      write(next, say(why.shown ? "construct.why_next" : "construct.why"));
+      if (row) desk.ctx.verdict(row.text, "good");
+      paint(by > 0);
+    }
+
+    return h("div", {}, list, ground, h("p", { class: "toolbar" }, next, back), end);
+  }
+
+  function paint(moving = false) {
+    const layer = desk.layers.overlay;
+    layer.replaceChildren();
+    if (meets) {
+      const [x, y] = toScreen(desk.view, meets);
+      layer.append(svg("circle", { class: "c-meets", cx: n(x), cy: n(y), r: 11 }), svg("path", { class: "c-meets", d: `M${n(x - 5)} ${n(y - 5)}l10 10m0-10l-10 10` }));
+    }
+    if (!why?.shown || !why.triangles.length) return;
+    const corners = why.triangles.map((names) => names.map((name) => desk.state.values.get(name)));
+    if (corners.flat().some((at) => !at)) return;
+    corners.forEach((triangle, i) => layer.append(polygon(triangle, `c-triangle c-triangle-${i}`)));
+    for (const triangle of corners) {
+      [[0, 1, 1], [0, 2, 1], [1, 2, 2]].forEach(([a, b, count]) => {
+        if (count === 1 || why.shown > 1) layer.append(ticks(triangle[a], triangle[b], count));
+      });
+    }
+    if (why.shown === 3 && moving) glide(layer, corners);
+  }
+
+  /** The first triangle carried onto the second, as SSS says it can be. */
+  function glide(layer, [from, to]) {
+    if (matchMedia("(prefers-reduced-motion: reduce)").matches) return;
+    const moving = polygon(from, "c-triangle c-triangle-moving");
+    layer.append(moving);
+    const began = performance.now();
+    const frame = (now) => {
+      const k = Math.min(1, (now - began) / 1200);
+      const e = k * k * (3 - 2 * k);
+      moving.setAttribute("d", path(carried(from, to, e)));
+      if (k < 1 && moving.isConnected) requestAnimationFrame(frame);
+      else moving.remove();
+    };
+    requestAnimationFrame(frame);
+  }
+
+  function path(points) {
+    return `${points.map((at, i) => `${i ? "L" : "M"}${toScreen(desk.view, at).map(n).join(" ")}`).join("")}Z`;
+  }
+
+  const polygon = (points, name) => svg("path", { class: name, d: path(points) });
+
+  function ticks(a, b, count) {
+    const [p, q] = [toScreen(desk.view, a), toScreen(desk.view, b)];
+    const d = far(p, q) || 1;
+    const [ux, uy] = [(q[0] - p[0]) / d, (q[1] - p[1]) / d];
+    const marks = [];
+    for (let i = 0; i < count; i += 1) {
+      const t = d / 2 + (i - (count - 1) / 2) * 6;
+      const [x, y] = [p[0] + ux * t, p[1] + uy * t];
+      marks.push(`M${n(x - uy * 7)} ${n(y + ux * 7)}L${n(x + uy * 7)} ${n(y - ux * 7)}`);
+    }
+    return svg("path", { class: "c-tick", d: marks.join("") });
+  }
+
+  return { clear, told, paint };
+}
+
+/** A triangle part of the way to a congruent one: turned and shifted, or turned over where it must be. */
+export function carried(from, to, k) {
+  const turnOf = (t) => Math.atan2(t[1][1] - t[0][1], t[1][0] - t[0][0]);
+  const sign = (t) => Math.sign((t[1][0] - t[0][0]) * (t[2][1] - t[0][1]) - (t[1][1] - t[0][1]) * (t[2][0] - t[0][0]));
+  let turn = turnOf(to) - turnOf(from);
+  turn = Math.atan2(Math.sin(turn), Math.cos(turn)) * k;
+  const over = sign(from) === sign(to) ? 1 : 1 - 2 * k;
+  const base = turnOf(from);
+  return from.map(([x, y]) => {
+    const [dx, dy] = [x - from[0][0], y - from[0][1]];
+    // Along and beside the first side; beside shrinks through 0 when the triangle is turned over.
+    const along = dx * Math.cos(base) + dy * Math.sin(base);
+    const beside = (-dx * Math.sin(base) + dy * Math.cos(base)) * over;
+    const angle = base + turn;
+    return [
+      from[0][0] + (to[0][0] - from[0][0]) * k + along * Math.cos(angle) - beside * Math.sin(angle),
+      from[0][1] + (to[0][1] - from[0][1]) * k + along * Math.sin(angle) + beside * Math.cos(angle),
+    ];
+  });
+}

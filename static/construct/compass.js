@@ -1,0 +1,58 @@
+// The instruments as they lie on the paper: a wooden compass with a brass hinge, a straightedge of maple. Shapes in pixels.
+import { n } from "./view.js";
+
+/** The hinge's place for a foot and a pencil point: upright, the legs as long as the opening needs. */
+export function hinge(foot, pencil) {
+  const [dx, dy] = [pencil[0] - foot[0], pencil[1] - foot[1]];
+  const d = Math.hypot(dx, dy) || 1;
+  const leg = Math.max(96, d * 0.78);
+  const rise = Math.sqrt(leg * leg - (d * d) / 4);
+  // Of the two sides the one higher on the page; where neither is, the left.
+  const up = dx > 0.001 || (Math.abs(dx) <= 0.001 && dy < 0) ? 1 : -1;
+  return [(foot[0] + pencil[0]) / 2 + (up * dy * rise) / d, (foot[1] + pencil[1]) / 2 - (up * dx * rise) / d];
+}
+
+/** The compass as keyed shapes for sync(): two tapered legs, needle, pencil, hinge and knob. */
+export function compassShapes(foot, pencil, { locked, ghost = false }) {
+  const top = hinge(foot, pencil);
+  const soft = ghost ? " c-ghost" : "";
+  const [fx, fy] = along(foot, top, 22);
+  const [px, py] = along(pencil, top, 26);
+  return [
+    { key: "needle", tag: "line", class: `c-needle${soft}`, x1: n(foot[0]), y1: n(foot[1]), x2: n(fx), y2: n(fy) },
+    { key: "lead", tag: "path", class: `c-lead${soft}`, d: taper(pencil, along(pencil, top, 9), 0.4, 3.2) },
+    { key: "stick", tag: "path", class: `c-stick${soft}`, d: taper(along(pencil, top, 9), [px, py], 3.2, 3.2) },
+    { key: "leg1", tag: "path", class: `c-wood${soft}`, d: taper([fx, fy], top, 2.6, 6) },
+    { key: "leg2", tag: "path", class: `c-wood${soft}`, d: taper([px, py], top, 3.6, 6) },
+    { key: "knob", tag: "circle", class: `c-wood${soft}`, cx: n(top[0]), cy: n(top[1] - 12), r: 4.5 },
+    { key: "hinge", tag: "circle", class: `c-brass${soft}`, cx: n(top[0]), cy: n(top[1]), r: 8 },
+    { key: "pin", tag: "circle", class: locked ? "c-pin" : "c-pin c-loose", cx: n(top[0]), cy: n(top[1]), r: 2.5 },
+  ];
+}
+
+function along(a, b, far) {
+  const d = Math.hypot(b[0] - a[0], b[1] - a[1]) || 1;
+  return [a[0] + ((b[0] - a[0]) * far) / d, a[1] + ((b[1] - a[1]) * far) / d];
+}
+
+function taper(a, b, wa, wb) {
+  const d = Math.hypot(b[0] - a[0], b[1] - a[1]) || 1;
+  const [u, v] = [-(b[1] - a[1]) / d, (b[0] - a[0]) / d];
+  const corner = (p, w) => `${n(p[0] + u * w)} ${n(p[1] + v * w)}`;
+  return `M${corner(a, wa)}L${corner(b, wb)}L${corner(b, -wb)}L${corner(a, -wa)}Z`;
+}
+
+/** The straightedge along two pixel points: a long strip whose edge runs through both. */
+export function straightedgeShapes(a, b) {
+  const d = Math.hypot(b[0] - a[0], b[1] - a[1]) || 1;
+  const [ux, uy] = [(b[0] - a[0]) / d, (b[1] - a[1]) / d];
+  // The strip lies below the line, so that what is being drawn stays in sight.
+  const side = ux >= 0 ? 1 : -1;
+  const [nx, ny] = [-uy * side, ux * side];
+  const [from, to] = [-70, d + 70];
+  const at = (t, w) => `${n(a[0] + ux * t + nx * w)} ${n(a[1] + uy * t + ny * w)}`;
+  return [
+    { key: "strip", tag: "path", class: "c-maple", d: `M${at(from, 1)}L${at(to, 1)}L${at(to, 30)}L${at(from, 30)}Z` },
+    { key: "bevel", tag: "path", class: "c-bevel", d: `M${at(from, 7)}L${at(to, 7)}` },
+  ];
+}

@@ -1,0 +1,92 @@
+// The paper's edge: the instruments lie there and are picked up; beside them what to do now, and what this instrument can do.
+import { h, write } from "../desk/dom.js";
+import { say } from "../words/say.js";
+import { svg } from "./sync.js";
+import { compassShapes } from "./compass.js";
+
+const TOOLS = ["compass", "straightedge", "pencil"];
+
+/** The edge under the paper. `desk` has state and the acts pick, swing, round, longer, open, lift, kind, free. */
+export function createEdge(host, desk) {
+  const now = h("p", { class: "c-now", id: "c-now" });
+  const buttons = {};
+  const bar = h("div", { class: "c-instruments", role: "group", "aria-label": say("construct.instruments") });
+  for (const name of TOOLS) {
+    buttons[name] = h("button", { type: "button", class: "c-instrument", "aria-pressed": "false", onclick: () => desk.pick(name) },
+      portrait(name), h("span", {}, say(`construct.${name}`)));
+    bar.append(buttons[name]);
+  }
+  const act = (key, run) => h("button", { type: "button", class: "plain", onclick: run }, say(`construct.${key}`));
+  const can = {
+    swing: act("swing", desk.swing),
+    round: act("swing_round", desk.round),
+    longer: act("longer", desk.longer),
+    open: act("new_opening", desk.open),
+    lift: act("lift", desk.lift),
+  };
+  const kinds = h("span", { class: "c-kinds", role: "group", "aria-label": say("construct.draw_what") });
+  const kind = {};
+  for (const name of ["line", "ray", "segment"]) {
+    kind[name] = h("button", { type: "button", class: "plain", "aria-pressed": "false", onclick: () => desk.kind(name) }, say(`construct.draw_${name}`));
+    kinds.append(kind[name]);
+  }
+  const undo = act("undo", desk.undo);
+  const redo = act("redo", desk.redo);
+  host.append(h("div", { class: "c-edge" }, bar, h("div", { class: "c-doing" }, now, h("div", { class: "toolbar c-can" }, ...Object.values(can), kinds)), h("div", { class: "c-undo" }, undo, redo)));
+
+  function update() {
+    const { state } = desk;
+    const off = desk.frozen();
+    for (const name of TOOLS) {
+      buttons[name].setAttribute("aria-pressed", `${state.tool === name}`);
+      buttons[name].disabled = off;
+    }
+    const compass = state.tool === "compass";
+    const stands = compass && state.foot && state.opening;
+    can.swing.hidden = can.round.hidden = !stands;
+    can.longer.hidden = !(compass && !state.foot && state.moves.at(-1)?.op === "arc" && (state.moves.at(-1).sweep?.[1] ?? 360) < 360);
+    can.open.hidden = !(compass && state.opening);
+    can.lift.hidden = !(state.foot || state.first);
+    kinds.hidden = state.tool !== "straightedge";
+    for (const [name, button] of Object.entries(kind)) button.setAttribute("aria-pressed", `${state.kind === name}`);
+    undo.disabled = off || !state.moves.length;
+    redo.disabled = off || !state.ahead.length;
+    for (const button of [...Object.values(can), ...Object.values(kind)]) button.disabled = off;
+    write(now, doing(state));
+  }
+
+  return { update };
+}
+
+/** The one line that says what the instrument in hand wants next. */
+export function doing(state) {
+  if (state.shown !== null) return say("construct.now_back", { n: state.shown, of: state.moves.length });
+  const [a, b] = state.opening ?? [];
+  if (state.tool === "pencil") return say("construct.now_pencil");
+  if (state.tool === "straightedge") {
+    if (!state.first) return say("construct.now_straightedge_first");
+    return say(state.kind === "ray" ? "construct.now_straightedge_ray" : "construct.now_straightedge_second", { first: state.first });
+  }
+  if (!state.foot) return state.opening ? say("construct.now_compass_foot_kept", { a, b }) : say("construct.now_compass_foot");
+  if (!state.opening) return say("construct.now_compass_open", { foot: state.foot });
+  return say("construct.now_compass_swing", { foot: state.foot, a, b });
+}
+
+/** A small drawing of the instrument as it lies at the edge. */
+function portrait(name) {
+  const root = svg("svg", { viewBox: "0 0 64 52", class: "c-portrait", "aria-hidden": "true" });
+  if (name === "compass") {
+    const inner = svg("g", { transform: "translate(3 0) scale(0.46)" });
+    for (const { key: _key, tag, ...attributes } of compassShapes([30, 108], [96, 108], { locked: true })) inner.append(svg(tag, attributes));
+    root.append(inner);
+  } else if (name === "straightedge") {
+    root.append(svg("path", { class: "c-maple", d: "M3 33L58 12L61 21L6 42Z" }), svg("path", { class: "c-bevel", d: "M4 36L59 15" }));
+  } else {
+    root.append(
+      svg("path", { class: "c-stick", d: "M16 40L50 9L55 14L21 45Z" }),
+      svg("path", { class: "c-lead", d: "M16 40L12 49L21 45Z" }),
+      svg("path", { class: "c-brass", d: "M50 9L54 5.5L58.5 10L55 14Z" }),
+    );
+  }
+  return root;
+}

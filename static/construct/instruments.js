@@ -1,0 +1,164 @@
+// What the instruments do with a tap, a drag or a key: changes to the state, and the sentence to say. Pure.
+//
+// Compass: a point for its foot, then how far to open it; then it swings where the dotted circle is touched, and keeps its
+// opening when it is lifted. Straightedge: two points. Pencil: marks a spot.
+import { far, heading, polar } from "./geometry.js";
+import { add, freshArc, freshLine } from "./state.js";
+import { marking, onCircle } from "./spots.js";
+
+const SWING = 50; // degrees to each side of where an arc is asked for
+
+let groups = 0;
+
+/** The compass as it stands: {c, r, pencil} or null while it has no foot or no opening. */
+export function standing(state) {
+  const c = state.values.get(state.foot);
+  const [a, b] = (state.opening ?? []).map((name) => state.values.get(name));
+  if (!c || !a || !b) return null;
+  const r = far(a, b);
+  return { c, r, pencil: polar(c, r, state.turn ?? 0) };
+}
+
+/** Pick an instrument up: what was begun with another is let go of. */
+export function pickUp(state, tool) {
+  state.tool = tool;
+  state.first = null;
+  state.foot = null;
+}
+
+/** Do what a tap on this spot means; gives {said: [key, fields], moves} or {said} alone when nothing was drawn. */
+export function tap(state, spot, reach) {
+  if (state.tool === "pencil") return mark(state, spot);
+  if (state.tool === "straightedge") return ruled(state, spot);
+  if (!state.foot) return footAt(state, spot);
+  if (!state.opening) return openTo(state, spot);
+  const stands = standing(state);
+  if (onCircle(stands, spot.at, reach)) return swing(state, heading(stands.c, spot.at));
+  return carry(state, spot);
+}
+
+/** The name of the point at a spot, marked first if it has none; null when the paper is full. */
+function named(state, spot, group) {
+  if (spot.kind === "point") return spot.name;
+  const move = { ...marking(state, spot), with: group };
+  return add(state, [move]) ? move.name : null;
+}
+
+function mark(state, spot) {
+  if (spot.kind === "point") return { said: ["spot_point", { name: spot.name }] };
+  const move = marking(state, spot);
+  return add(state, [move]) ? { moves: [move] } : full();
+}
+
+function full() {
+  return { said: ["full", { most: 80 }] };
+}
+
+function footAt(state, spot) {
+  const before = state.moves.length;
+  const name = named(state, spot);
+  if (!name) return full();
+  state.foot = name;
+  if (state.opening) {
+    state.turn = likelyTurn(state);
+    return { said: ["carried", { a: state.opening[0], b: state.opening[1], foot: name }], moves: state.moves.slice(before) };
+  }
+  return { said: ["footed", { foot: name }], moves: state.moves.slice(before) };
+}
+
+/** Carried to a new place, the pencil points the way it pointed before. */
+function likelyTurn(state) {
+  return state.turn ?? 0;
+}
+
+function carry(state, spot) {
+  if (spot.kind === "point" && spot.name === state.foot) return { said: ["same_point", {}] };
+  return footAt(state, spot);
+}
+
+function openTo(state, spot) {
+  if (spot.kind === "point" && spot.name === state.foot) return { said: ["same_point", {}] };
+  const before = state.moves.length;
+  const foot = state.foot;
+  const name = named(state, spot);
+  if (!name) return full();
+  state.foot = foot;
+  state.opening = [foot, name];
+  state.turn = heading(state.values.get(foot), state.values.get(name));
+  return { said: ["opened", { foot, to: name }], moves: state.moves.slice(before) };
+}
+
+/** Swing an arc around the direction `turn`; `sweep` gives its exact ends after a drag. */
+export function swing(state, turn, sweep = null) {
+  const stands = standing(state);
+  if (!stands) return { said: ["now_compass_foot", {}] };
+  const [from, extent] = sweep ?? [turn - SWING, 2 * SWING];
+  const move = {
+    op: "arc",
+    name: freshArc(state),
+    center: state.foot,
+    opening: [...state.opening],
+    sweep: [tenth((((from % 360) + 360) % 360)), Math.min(360, tenth(extent))],
+  };
+  const [foot, opening] = [state.foot, state.opening];
+  if (!add(state, [move])) return full();
+  state.turn = turn;
+  // Drawn: the compass is lifted and keeps its opening.
+  state.foot = null;
+  state.opening = opening;
+  state.last = foot;
+  return { moves: [move] };
+}
+
+const tenth = (n) => Math.round(n * 10) / 10;
+
+/** The last arc, longer at both ends. */
+export function lengthen(state, by = 30) {
+  const i = state.moves.findLastIndex((move) => move.op === "arc");
+  if (i < 0 || !state.moves[i].sweep) return null;
+  const [from, extent] = state.moves[i].sweep;
+  const longer = Math.min(360, extent + 2 * by);
+  const sweep = [tenth((((from - (longer - extent) / 2) % 360) + 360) % 360), tenth(longer)];
+  state.moves = state.moves.map((move, k) => (k === i ? { ...move, sweep } : move));
+  return state.moves[i];
+}
+
+function ruled(state, spot) {
+  if (!state.first) {
+    const before = state.moves.length;
+    const name = named(state, spot, (groups += 1));
+    if (!name) return full();
+    state.first = name;
+    return { said: ["now_straightedge_second", { first: name }], moves: state.moves.slice(before) };
+  }
+  if (spot.kind === "point" && spot.name === state.first) return { said: ["same_point", {}] };
+  const first = state.first;
+  const before = state.moves.length;
+  const group = state.moves.at(-1)?.with ?? (groups += 1);
+  const second = named(state, spot, group);
+  if (!second) return full();
+  const move = { op: state.kind, name: freshLine(state), through: [first, second], with: group };
+  if (!add(state, [move])) return full();
+  state.first = null;
+  return { moves: state.moves.slice(before) };
+}
+
+/** A drag from one spot to another: the compass is opened between them, the straightedge ruled along them. */
+export function drag(state, from, to, reach) {
+  const before = state.moves.length;
+  const one = tap(state, from, reach);
+  if (one.said?.[0] === "full" || one.said?.[0] === "same_point") return one;
+  const two = tap(state, to, reach);
+  return { ...two, moves: state.moves.slice(before) };
+}
+
+/** Unlock the opening, so that the next spot sets it anew from where the compass stands. */
+export function newOpening(state) {
+  state.opening = null;
+  state.turn = null;
+}
+
+export function lift(state) {
+  state.foot = null;
+  state.first = null;
+}

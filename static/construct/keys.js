@@ -1,0 +1,127 @@
+// The keyboard on the paper: one Tab stop, arrows go from spot to spot, Enter does what a tap does. Single letters pick up
+// instruments only while a spot has focus.
+import { far } from "./geometry.js";
+import { allSpots } from "./spots.js";
+import { shownMoves } from "./state.js";
+import { svg } from "./sync.js";
+import { n, toScreen } from "./view.js";
+import { objectWords } from "./words.js";
+import { say } from "../words/say.js";
+
+const WAYS = { ArrowRight: [1, 0], ArrowLeft: [-1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] };
+const LETTERS = { c: "compass", s: "straightedge", p: "pencil" };
+
+/** The name of a spot, for ears and for the pick list. */
+export function spotWords(spot, state) {
+  if (spot.kind === "point") return say("construct.spot_point", { name: spot.name });
+  if (spot.kind === "on") return say("construct.spot_on", { of: objectWords(spot.of, state.start, shownMoves(state)) });
+  if (spot.kind === "free") return say("construct.spot_free");
+  const [one, two] = spot.of.map((name) => objectWords(name, state.start, shownMoves(state)));
+  return say("construct.spot_crossing", { one, two });
+}
+
+const keyOf = (spot) => spot.name ?? `${spot.of.join(" ")} ${spot.at.map((c) => c.toFixed(4))}`;
+
+/** Spots that can be focused, kept in step by `update()`; `desk` as in events.js, with act(spot) and pick(tool). */
+export function createKeys(layer, desk) {
+  const shown = new Map(); // key → {element, spot}
+  let here = null;
+  layer.setAttribute("aria-label", say("construct.spots"));
+
+  function update() {
+    const { state, view } = desk;
+    const spots = allSpots(state.values).filter((spot) => inside(view, spot.at));
+    const wanted = new Set(spots.map(keyOf));
+    const hadFocus = here && shown.get(here)?.element === document.activeElement;
+    for (const [key, { element }] of shown) {
+      if (wanted.has(key)) continue;
+      element.remove();
+      shown.delete(key);
+    }
+    for (const spot of spots) place(spot);
+    if (!shown.has(here)) here = nearestTo(here);
+    for (const [key, { element }] of shown) element.setAttribute("tabindex", key === here && !desk.frozen() ? "0" : "-1");
+    // A crossing that was marked is a point now: the focus stays at that place.
+    if (hadFocus === false && desk.refocus) {
+      const near = [...shown.values()].find(({ spot }) => far(spot.at, desk.refocus) < 1e-6);
+      if (near) focus(keyOf(near.spot));
+      desk.refocus = null;
+    }
+  }
+
+  function place(spot) {
+    const key = keyOf(spot);
+    let entry = shown.get(key);
+    if (!entry) {
+      const element = svg("g", { role: "button", class: "c-spot", tabindex: "-1" });
+      element.append(svg("circle", { class: "c-hit", r: 13 }), svg("circle", { class: "c-ring", r: 13 }), svg("circle", { class: "c-ring-in", r: 10 }));
+      element.addEventListener("focus", () => {
+        here = key;
+        for (const other of shown.values()) other.element.setAttribute("tabindex", other.element === element ? "0" : "-1");
+      });
+      // Only a click that no pointer made on the paper: one from an aid that activates what is focused.
+      element.addEventListener("click", () => desk.act(shown.get(key).spot));
+      layer.append(element);
+      entry = { element };
+      shown.set(key, entry);
+    }
+    entry.spot = spot;
+    const [x, y] = toScreen(desk.view, spot.at);
+    entry.element.setAttribute("transform", `translate(${n(x)} ${n(y)})`);
+    entry.element.setAttribute("aria-label", spotWords(spot, desk.state));
+  }
+
+  function nearestTo(key) {
+    const first = shown.keys().next().value ?? null;
+    if (!key) return first;
+    return [...shown.keys()].find((other) => other === key) ?? first;
+  }
+
+  function focus(key) {
+    here = key;
+    shown.get(key)?.element.focus({ preventScroll: true });
+  }
+
+  /** The nearest spot in a direction: near to the arrow's line counts more than near to here. */
+  function toward([dx, dy]) {
+    const from = shown.get(here);
+    if (!from) return null;
+    const [x, y] = toScreen(desk.view, from.spot.at);
+    let best = null;
+    let least = Infinity;
+    for (const [key, { spot }] of shown) {
+      if (key === here) continue;
+      const [sx, sy] = toScreen(desk.view, spot.at);
+      const ahead = (sx - x) * dx + (sy - y) * dy;
+      const aside = Math.abs((sx - x) * dy) + Math.abs((sy - y) * dx);
+      if (ahead <= 0.5 || aside > ahead * 3) continue;
+      const cost = ahead + aside * 2;
+      if (cost < least) [best, least] = [key, cost];
+    }
+    return best;
+  }
+
+  function onKey(event) {
+    if (desk.frozen() || event.ctrlKey || event.metaKey || event.altKey || !shown.has(here)) return;
+    if (WAYS[event.key]) {
+      const next = toward(WAYS[event.key]);
+      if (next) focus(next);
+      else desk.tell("nothing_there");
+    } else if (event.key === "Home" || event.key === "End") {
+      focus([...shown.keys()].at(event.key === "Home" ? 0 : -1));
+    } else if (event.key === "Enter" || event.key === " ") {
+      desk.refocus = shown.get(here).spot.at;
+      desk.act(shown.get(here).spot);
+    } else if (LETTERS[event.key.toLowerCase()]) desk.pick(LETTERS[event.key.toLowerCase()]);
+    else return;
+    event.preventDefault();
+  }
+
+  layer.addEventListener("keydown", onKey);
+  return { update, focusFirst: () => focus(here ?? shown.keys().next().value), unbind: () => layer.removeEventListener("keydown", onKey) };
+}
+
+function inside(view, at) {
+  const [x, y] = toScreen(view, at);
+  return x > -4 && y > -4 && x < view.w + 4 && y < view.h + 4;
+}

@@ -1,0 +1,152 @@
+// The one state of a construction task, and the changes that can be made to it. No page here: tests build it as it is.
+import { givens, replay } from "./replay.js";
+
+export const MOST_MOVES = 80;
+const CAPITALS = "BCDEFGHJKLMNRTUXYZAPQSVW";
+const SMALL = "rstuknhjgdqefvwxyz";
+
+/** A fresh state for a start; `saved` is what serialise gave earlier. */
+export function createState(task, saved = null) {
+  const state = {
+    construction: task.construction,
+    start: task.start,
+    moves: [], // all moves done
+    ahead: [], // moves undone, next to redo last
+    shown: null, // how many moves are looked at; null for all
+    result: null, // the name chosen as the answer; null for the newest line
+    tool: "compass", // the instrument in hand: "compass", "straightedge", "pencil"
+    kind: "line", // what the straightedge draws: "line", "ray", "segment"
+    free: false, // free hand: nothing snaps
+    foot: null, // name of the point under the compass point
+    opening: null, // the two names that the opening is carried from
+    first: null, // the first point of a line being drawn
+    values: new Map(), // the drawing of the shown moves
+    marked: [], // notes of the last check, by move
+    answered: false, // whether the last check found it constructed
+  };
+  if (saved?.moves) {
+    state.moves = saved.moves;
+    state.result = saved.result ?? null;
+    state.opening = saved.opening ?? null;
+  } else if (["parallel through a point", "perpendicular through a point"].includes(task.construction)) {
+    state.kind = "line";
+  }
+  if (task.construction === "copy an angle" || task.construction === "bisect an angle") state.kind = "ray";
+  if (task.construction === "parallel through a point") state.tool = "straightedge";
+  refresh(state);
+  return state;
+}
+
+/** What is saved of it: enough to go on after a reload. */
+export function serialise(state) {
+  return { moves: state.moves, result: state.result, opening: state.opening };
+}
+
+/** The drawing again, and everything that names an object that is no more let go of. */
+export function refresh(state) {
+  state.values = replay(state.start, state.moves, state.shown ?? state.moves.length);
+  for (const key of ["foot", "first", "result"]) if (!state.values.has(state[key])) state[key] = null;
+  if (state.opening?.some((name) => !state.values.has(name))) state.opening = null;
+}
+
+/** The moves that are on show. */
+export const shownMoves = (state) => (state.shown === null ? state.moves : state.moves.slice(0, state.shown));
+
+const taken = (state) => new Set([...Object.keys(state.start.points), ...Object.keys(givens(state.start)), ...state.moves.map((m) => m.name)]);
+
+function fresh(state, letters) {
+  const used = taken(state);
+  for (const tail of ["", "1", "2", "3", "4"]) {
+    for (const letter of letters) if (!used.has(letter + tail)) return letter + tail;
+  }
+  return `Z${state.moves.length + 10}`;
+}
+
+export const freshPoint = (state) => fresh(state, CAPITALS);
+export const freshLine = (state) => fresh(state, SMALL);
+
+export function freshArc(state) {
+  const used = taken(state);
+  for (let i = 1; ; i += 1) if (!used.has(`c${i}`)) return `c${i}`;
+}
+
+/**
+ * Do moves at the end of what is shown: later ones are dropped, as going on from an earlier step does. Gives the moves as
+ * added, or null when the paper is full or one can't be drawn.
+ */
+export function add(state, moves) {
+  const before = shownMoves(state);
+  if (before.length + moves.length > MOST_MOVES) return null;
+  const drawn = replay(state.start, [...before, ...moves]);
+  if (moves.some((move) => !drawn.has(move.name))) return null;
+  state.moves = [...before, ...moves];
+  state.ahead = [];
+  state.shown = null;
+  state.marked = [];
+  state.answered = false;
+  refresh(state);
+  return moves;
+}
+
+/** How many moves one undo takes back: a mark made on the way to an arc or a line goes with it. */
+function lastTogether(state) {
+  const last = state.moves.at(-1);
+  if (!last) return 0;
+  const before = state.moves.at(-2);
+  return last.with && before?.with === last.with ? countTogether(state.moves, last.with) : 1;
+}
+
+function countTogether(moves, group) {
+  let n = 0;
+  while (n < moves.length && moves[moves.length - 1 - n].with === group) n += 1;
+  return n;
+}
+
+/** Take the last move back; gives it, or null. */
+export function undo(state) {
+  if (state.shown !== null) state.shown = null;
+  const n = lastTogether(state);
+  if (!n) return null;
+  const back = state.moves.slice(-n);
+  state.moves = state.moves.slice(0, -n);
+  state.ahead.push(back);
+  changed(state);
+  return back.at(-1);
+}
+
+/** Do again what was undone last; gives it, or null. */
+export function redo(state) {
+  const again = state.ahead.pop();
+  if (!again) return null;
+  state.shown = null;
+  state.moves = [...state.moves, ...again];
+  changed(state);
+  return again.at(-1);
+}
+
+function changed(state) {
+  state.marked = [];
+  state.answered = false;
+  refresh(state);
+}
+
+/** Look at the drawing as it was after `n` moves; null or all of them: as it is. */
+export function goTo(state, n) {
+  state.shown = n === null || n >= state.moves.length ? null : Math.max(0, n);
+  refresh(state);
+}
+
+/** The lines, rays and segments drawn so far, newest first: one of them is the answer. */
+export function answers(state) {
+  const found = shownMoves(state).filter((m) => "line ray segment".includes(m.op)).map((m) => m.name).reverse();
+  if (state.construction !== "bisect a segment") return found;
+  return [...found, ...shownMoves(state).filter((m) => m.op === "meet").map((m) => m.name).reverse()];
+}
+
+/** The object handed in: the one chosen, or the newest line. */
+export const answer = (state) => (state.result && answers(state).includes(state.result) ? state.result : (answers(state)[0] ?? null));
+
+/** The moves as the contract has them, without what only the page knows. */
+export function contractMoves(state) {
+  return state.moves.map(({ with: _group, ...move }) => move);
+}

@@ -1,0 +1,64 @@
+// The window on the paper: world coordinates (y up) to pixels and back. Pure.
+
+/** A view: `k` pixels a unit, the world point (x, y) in the middle of w × h pixels. */
+export function createView(w, h) {
+  return { k: 40, x: 0, y: 0, w, h };
+}
+
+export const toScreen = (view, [x, y]) => [(x - view.x) * view.k + view.w / 2, view.h / 2 - (y - view.y) * view.k];
+export const toWorld = (view, [sx, sy]) => [(sx - view.w / 2) / view.k + view.x, (view.h / 2 - sy) / view.k + view.y];
+
+/** All points (and the room that arcs about them need) in the window, with a margin. */
+export function fit(view, points, { top = 28, side = 28, bottom = 28 } = {}) {
+  const xs = points.map((p) => p[0]);
+  const ys = points.map((p) => p[1]);
+  const [left, right] = [Math.min(...xs), Math.max(...xs)];
+  const [low, high] = [Math.min(...ys), Math.max(...ys)];
+  const [wide, tall] = [Math.max(right - left, 1e-6), Math.max(high - low, 1e-6)];
+  view.k = Math.min((view.w - 2 * side) / wide, (view.h - top - bottom) / tall);
+  view.x = (left + right) / 2;
+  view.y = (low + high) / 2 + (top - bottom) / 2 / view.k;
+  return view;
+}
+
+/** Nearer (factor > 1) or farther, the world point under the pixel staying under it. */
+export function zoom(view, factor, at = [view.w / 2, view.h / 2]) {
+  const before = toWorld(view, at);
+  view.k = Math.min(Math.max(view.k * factor, 1e-3), 1e5);
+  const after = toWorld(view, at);
+  view.x += before[0] - after[0];
+  view.y += before[1] - after[1];
+}
+
+export function pan(view, dx, dy) {
+  view.x -= dx / view.k;
+  view.y += dy / view.k;
+}
+
+/** The ends on screen of a line, ray or segment, a ray or line drawn to beyond the window. */
+export function ends(view, thing) {
+  const p = toScreen(view, thing.p);
+  const q = toScreen(view, thing.q);
+  const [dx, dy] = [q[0] - p[0], q[1] - p[1]];
+  const long = Math.hypot(dx, dy) || 1;
+  const reach = (view.w + view.h + Math.hypot(p[0] - view.w / 2, p[1] - view.h / 2)) / long;
+  const a = thing.kind === "line" ? [p[0] - dx * reach, p[1] - dy * reach] : p;
+  const b = thing.kind === "segment" ? q : [p[0] + dx * reach, p[1] + dy * reach];
+  return [a, b];
+}
+
+/** An arc as a path: center and radius in the world, from a direction through an extent in degrees. */
+export function arcPath(view, circle, from, extent) {
+  const [cx, cy] = toScreen(view, circle.c);
+  const r = circle.r * view.k;
+  const at = (turn) => {
+    const a = (turn * Math.PI) / 180;
+    return `${n(cx + r * Math.cos(a))} ${n(cy - r * Math.sin(a))}`;
+  };
+  if (extent >= 360) {
+    return `M${at(from)}A${n(r)} ${n(r)} 0 1 0 ${at(from + 180)}A${n(r)} ${n(r)} 0 1 0 ${at(from)}`;
+  }
+  return `M${at(from)}A${n(r)} ${n(r)} 0 ${extent > 180 ? 1 : 0} 0 ${at(from + extent)}`;
+}
+
+export const n = (x) => Math.round(x * 100) / 100;

@@ -1,0 +1,309 @@
+// The construct task: one state, one binder, one redraw a frame. Paper full width, the steps beside it.
+import { h } from "../desk/dom.js";
+import { say } from "../words/say.js";
+import { createCard } from "../construct/card.js";
+import { createPaper, drawing, tool } from "../construct/draw.js";
+import { createEdge } from "../construct/edge.js";
+import { bindPointer } from "../construct/events.js";
+import { lengthen, lift, newOpening, pickUp, swing, tap } from "../construct/instruments.js";
+import { createKeys, spotWords } from "../construct/keys.js";
+import { createAfter } from "../construct/after.js";
+import { createPlayer } from "../construct/player.js";
+import { answer, contractMoves, createState, goTo, redo, refresh, serialise, shownMoves, undo } from "../construct/state.js";
+import { sentence } from "../construct/words.js";
+import { createView, fit, pan, zoom } from "../construct/view.js";
+
+export function mount(host, ctx) {
+  const state = createState(ctx.task, ctx.saved);
+  const view = createView(600, 400);
+  const sheet = h("div", { class: "c-sheet" });
+  const pick = h("div", { class: "c-pick", role: "group", "aria-label": say("construct.which"), hidden: true });
+  host.paper.append(sheet);
+  const { root, layers, about } = createPaper(sheet, { title: ctx.task.title || say("construct.paper"), about: "" });
+  sheet.append(pick);
+  let frozen = false;
+  let frame = 0;
+  let dirty = true; // the drawing itself has changed, not only what the hand does
+  let before = null; // done once before the next frame is drawn
+  let fitted = false;
+  let player = null;
+
+  const desk = {
+    state,
+    view,
+    draft: null,
+    refocus: null,
+    frozen: () => frozen,
+    frame(work) {
+      before = work;
+      schedule();
+    },
+    moved: redraw,
+    tell: (key, fields = {}) => ctx.verdict(say(`construct.${key}`, fields), "plain"),
+    ask,
+    cancelled: () => desk.tell("cancelled"),
+    act(spot) {
+      if (!frozen) desk.done(tap(state, spot, 15 / view.k));
+    },
+    done,
+    pick(name) {
+      pickUp(state, name);
+      redraw();
+    },
+    swing: () => done(swing(state, state.turn ?? 0)),
+    round: () => done(swing(state, state.turn ?? 0, [0, 360])),
+    longer() {
+      if (lengthen(state)) kept();
+    },
+    open() {
+      newOpening(state);
+      redraw();
+    },
+    lift() {
+      lift(state);
+      redraw();
+    },
+    kind(name) {
+      state.kind = name;
+      redraw();
+    },
+    free(on) {
+      state.free = on;
+    },
+    undo() {
+      const move = undo(state);
+      if (move) kept("undone", move, [...state.moves, ...state.ahead.at(-1)]);
+    },
+    redo() {
+      const move = redo(state);
+      if (move) kept("redone", move, state.moves);
+    },
+    goTo(n) {
+      goTo(state, n);
+      if (state.shown !== null) desk.tell("looking_at", { n, what: sentence(n - 1, state.start, state.moves) });
+      redraw();
+    },
+    goOn() {
+      state.ahead = [state.moves.slice(state.shown)];
+      state.moves = state.moves.slice(0, state.shown);
+      state.shown = null;
+      state.marked = [];
+      refresh(state);
+      kept();
+    },
+    choose(name) {
+      state.result = name;
+      kept();
+    },
+    look(spot) {
+      desk.draft = spot ? { spot, at: spot.at } : null;
+      schedule();
+    },
+    zoomBy(factor) {
+      zoom(view, factor);
+      redraw();
+    },
+    panBy(dx, dy) {
+      pan(view, dx * view.w * 0.2, dy * view.h * 0.2);
+      redraw();
+    },
+    fit() {
+      fitAll();
+      redraw();
+    },
+    check,
+    hint,
+    show: demonstrate,
+  };
+
+  const edge = createEdge(host.paper, desk);
+  const card = createCard(host.card, desk, { demonstration: ctx.task.demonstration });
+  const after = createAfter(card.after, { state, view, ctx, layers, redraw, fitTo });
+  const keys = createKeys(layers.spots, desk);
+  const pointer = bindPointer(root, desk);
+  sheet.addEventListener("keydown", onKey);
+
+  /** Esc gives up, in order: what is under way, the pick list, the instrument's first point. */
+  function onKey(event) {
+    if (event.key !== "Escape") return;
+    if (pointer.abandon()) return;
+    if (!pick.hidden) {
+      ask(null);
+      keys.focusFirst();
+      return;
+    }
+    if (state.foot || state.first) {
+      desk.lift();
+      desk.cancelled();
+    }
+  }
+
+  /** After any change by an instrument: say it, save it, draw it. */
+  function done({ moves = [], said = null }) {
+    const told = moves.map((move) => sentence(state.moves.findIndex((one) => one.name === move.name), state.start, state.moves));
+    if (said) told.push(say(`construct.${said[0]}`, said[1]));
+    if (moves.length) kept();
+    else redraw();
+    if (told.length) ctx.verdict(told.join(" "), "plain");
+  }
+
+  function kept(key = null, move = null, moves = state.moves) {
+    ctx.save(serialise(state));
+    after.clear();
+    if (key) desk.tell(key, { what: sentence(moves.findIndex((one) => one.name === move.name), state.start, moves) });
+    redraw();
+  }
+
+  /** Several spots near a tap: the student says which. */
+  function ask(spots, act = null, at = [0, 0]) {
+    pick.replaceChildren();
+    pick.hidden = !spots;
+    if (!spots) return;
+    pick.append(h("p", { class: "label" }, say("construct.which")));
+    for (const spot of spots.slice(0, 6)) {
+      pick.append(h("button", { type: "button", class: "plain", onclick: () => {
+        ask(null);
+        act(spot);
+      } }, spotWords(spot, state)));
+    }
+    pick.style.left = `${Math.max(4, Math.min(at[0] + 14, view.w - 230))}px`;
+    pick.style.top = `${Math.max(4, Math.min(at[1] + 14, view.h - 60 - 44 * Math.min(spots.length, 6)))}px`;
+    pick.querySelector("button").focus();
+  }
+
+  function redraw() {
+    dirty = true;
+    schedule();
+  }
+
+  function schedule() {
+    if (!frame) frame = requestAnimationFrame(draw);
+  }
+
+  function draw() {
+    frame = 0;
+    before?.();
+    before = null;
+    const shapeChanged = dirty;
+    if (dirty) {
+      dirty = false;
+      drawing(layers, state, view);
+      keys.update();
+      edge.update();
+      card.update();
+      describe();
+    }
+    if (shapeChanged) after.paint();
+    tool(layers, state, view, desk.draft);
+  }
+
+  function describe() {
+    const moves = shownMoves(state);
+    const drawn = moves.map((_, i) => sentence(i, state.start, moves)).join(" ") || say("construct.nothing_drawn");
+    const text = say("construct.paper_about", { given: givenWords(ctx.task.start), drawn: drawn.replace(/\.$/, "") });
+    if (about.textContent !== text) about.textContent = text;
+  }
+
+  function fitAll() {
+    fitTo([...state.values.values()].filter(Array.isArray));
+  }
+
+  /** The start has a lot of free paper around it: arcs need room. */
+  function fitTo(points, room = 0.3) {
+    fit(view, points, { side: view.w * 0.1, top: view.h * room * 0.6, bottom: view.h * room * 0.6 });
+  }
+
+  const watch = new ResizeObserver(() => {
+    const box = sheet.getBoundingClientRect();
+    if (!box.width || !box.height) return;
+    view.w = box.width;
+    view.h = box.height;
+    root.setAttribute("viewBox", `0 0 ${view.w} ${view.h}`);
+    if (!fitted) {
+      fitted = true;
+      fitAll();
+    }
+    redraw();
+  });
+  watch.observe(sheet);
+
+  async function check() {
+    if (!answer(state)) {
+      desk.tell(state.construction === "bisect a segment" ? "nothing_to_check_point" : "nothing_to_check");
+      return;
+    }
+    goTo(state, null);
+    let told;
+    try {
+      told = await ctx.submit({ moves: contractMoves(state), result: answer(state) });
+    } catch (fault) {
+      ctx.verdict(fault.message, "mend");
+      return;
+    }
+    state.marked = told.more?.notes ?? [];
+    state.answered = told.ok;
+    after.told(told);
+    redraw();
+  }
+
+  async function hint() {
+    try {
+      const told = await ctx.ask("step", { moves: contractMoves(state), result: answer(state) });
+      ctx.verdict(told.text, "plain");
+    } catch (fault) {
+      ctx.verdict(fault.message, "mend");
+    }
+  }
+
+  async function demonstrate() {
+    let key;
+    try {
+      key = await ctx.ask("demonstration", {});
+    } catch (fault) {
+      ctx.verdict(fault.message, "mend");
+      return;
+    }
+    const own = [...host.paper.children];
+    for (const part of own) part.hidden = true;
+    host.card.hidden = true;
+    player = createPlayer(host.paper, { ...key, step: 0, speed: 1 }, {
+      size: "seat",
+      reducedMotion: matchMedia("(prefers-reduced-motion: reduce)").matches,
+      controls: true,
+      close() {
+        player.destroy();
+        player = null;
+        for (const part of own) part.hidden = false;
+        host.card.hidden = false;
+        redraw();
+      },
+    });
+  }
+
+  redraw();
+  return {
+    setFrozen(on) {
+      frozen = on;
+      pointer.abandon();
+      redraw();
+    },
+    destroy() {
+      cancelAnimationFrame(frame);
+      watch.disconnect();
+      pointer.unbind();
+      keys.unbind();
+      player?.destroy();
+    },
+  };
+}
+
+/** What the start gives, in words. */
+function givenWords(start) {
+  const found = [];
+  if (start.angle) found.push(say("construct.given_angle", { p: start.angle[0], v: start.angle[1], q: start.angle[2] }));
+  for (const kind of ["ray", "line", "segment"]) {
+    if (start[kind]) found.push(say(`construct.given_${kind}`, { a: start[kind][0], b: start[kind][1] }));
+  }
+  if (start.point) found.push(say("construct.given_point", { p: start.point }));
+  return found.join(", ");
+}

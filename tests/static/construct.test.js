@@ -1,0 +1,187 @@
+// Compass and straightedge without a page: replay and words as the server has them, and the instruments' own rules.
+import assert from "node:assert/strict";
+import { readFileSync } from "node:fs";
+import { test } from "node:test";
+import { crossings, far } from "../../static/construct/geometry.js";
+import { drag, lengthen, newOpening, pickUp, standing, swing, tap } from "../../static/construct/instruments.js";
+import { pointsOn, replay, sweeps } from "../../static/construct/replay.js";
+import { allSpots, spotsNear } from "../../static/construct/spots.js";
+import { add, answer, answers, contractMoves, createState, goTo, MOST_MOVES, redo, serialise, undo } from "../../static/construct/state.js";
+import { objectWords, sentence } from "../../static/construct/words.js";
+import { load } from "../../static/words/say.js";
+
+await load("construct");
+const cases = JSON.parse(readFileSync(new URL("../vectors/construction.json", import.meta.url), "utf8"));
+const COPY = cases[0];
+const near = (a, b) => far(a, b) < 1e-6;
+
+for (const one of cases) {
+  test(`${one.task} (${one.route}) is replayed as the server replays it`, () => {
+    const values = replay(one.start, one.moves);
+    for (const [name, wanted] of Object.entries(one.values)) {
+      const value = values.get(name);
+      if (!value) continue; // the server knows given objects by a second name too
+      if (Array.isArray(wanted)) assert.ok(near(value, wanted), name);
+      else if (wanted.radius) assert.ok(near(value.c, wanted.center) && Math.abs(value.r - wanted.radius) < 1e-6, name);
+      else assert.ok(near(value.p, wanted.p) && near(value.q, wanted.q), name);
+    }
+    for (const move of one.moves) assert.ok(values.has(move.name), move.name);
+  });
+
+  test(`${one.task} (${one.route}) is told in the server's words`, () => {
+    assert.deepEqual(one.moves.map((_, i) => sentence(i, one.start, one.moves)), one.words);
+  });
+
+  test(`${one.task} (${one.route}): every mark lies on a drawn part of its arcs`, () => {
+    const values = replay(one.start, one.moves);
+    for (const [name, arc] of values) {
+      if (arc.r === undefined) continue;
+      for (const point of pointsOn(name, one.start, one.moves)) {
+        const turn = (Math.atan2(values.get(point)[1] - arc.c[1], values.get(point)[0] - arc.c[0]) * 180) / Math.PI;
+        const inside = sweeps(name, arc, values, one.start, one.moves).some(([from, extent]) => ((turn - from + 720) % 360) <= extent);
+        assert.ok(inside, `${point} on ${name}`);
+      }
+    }
+  });
+}
+
+function fresh(saved) {
+  return createState({ construction: COPY.task, start: COPY.start }, saved);
+}
+const at = (state, name) => ({ kind: "point", name, at: state.values.get(name) });
+
+test("an angle is copied by taps alone", () => {
+  const state = fresh();
+  const step = (place, reach = 0.3) => {
+    const [spot] = spotsNear(state.values, place, reach);
+    return tap(state, spot, reach);
+  };
+  step([0, 0]);
+  step([3, 0.5]);
+  assert.deepEqual(state.opening, ["V", "B"]);
+  step(standing(state).pencil);
+  assert.equal(state.foot, null, "the compass is lifted after an arc");
+  assert.deepEqual(state.opening, ["V", "B"], "and keeps its opening");
+  pickUp(state, "pencil");
+  const corner = [3.0414 * Math.SQRT1_2, 3.0414 * Math.SQRT1_2];
+  step(corner);
+  assert.equal(state.moves.at(-1).op, "meet");
+  pickUp(state, "compass");
+  step([9, -2]);
+  swing(state, 0);
+  pickUp(state, "pencil");
+  step([12, -2.5]);
+  assert.deepEqual(state.moves.at(-1).of, ["WS", "c2"]);
+  pickUp(state, "compass");
+  newOpening(state);
+  tap(state, at(state, "B"), 0.3);
+  tap(state, at(state, "C"), 0.3);
+  tap(state, at(state, "D"), 0.3);
+  assert.equal(state.foot, "D");
+  swing(state, 100);
+  pickUp(state, "pencil");
+  const crossing = allSpots(state.values).find((spot) => spot.kind === "crossing" && spot.of.join() === "c2,c3");
+  tap(state, crossing, 0.3);
+  pickUp(state, "straightedge");
+  tap(state, at(state, "W"), 0.3);
+  tap(state, at(state, "E"), 0.3);
+  assert.deepEqual(contractMoves(state).map((move) => move.op), ["on", "arc", "meet", "arc", "meet", "arc", "meet", "ray"]);
+  assert.equal(answer(state), "r");
+});
+
+test("a drag opens the compass and rules a line, as two taps do", () => {
+  const state = fresh();
+  drag(state, at(state, "V"), at(state, "P"), 0.3);
+  assert.deepEqual([state.foot, state.opening], ["V", ["V", "P"]]);
+  pickUp(state, "straightedge");
+  drag(state, at(state, "P"), at(state, "Q"), 0.3);
+  assert.deepEqual(state.moves.at(-1).through, ["P", "Q"]);
+});
+
+test("a tap on the dotted circle swings, a tap elsewhere carries the compass", () => {
+  const state = fresh();
+  drag(state, at(state, "V"), at(state, "P"), 0.3);
+  tap(state, at(state, "W"), 0.3);
+  assert.equal(state.foot, "W");
+  const { c, r } = standing(state);
+  tap(state, { kind: "free", at: [c[0], c[1] + r] }, 0.3);
+  assert.equal(state.moves.at(-1).op, "arc");
+  assert.deepEqual(state.moves.at(-1).sweep, [40, 100]);
+});
+
+test("an arc can be made longer up to a whole turn", () => {
+  const state = fresh();
+  drag(state, at(state, "V"), at(state, "P"), 0.3);
+  swing(state, 0);
+  for (let i = 0; i < 9; i += 1) lengthen(state);
+  assert.equal(state.moves.at(-1).sweep[1], 360);
+});
+
+test("undo takes back a line with the marks made for it, redo brings them again", () => {
+  const state = fresh();
+  pickUp(state, "straightedge");
+  drag(state, { kind: "free", at: [1, 7] }, { kind: "free", at: [9, 8] }, 0.3);
+  assert.equal(state.moves.length, 3);
+  assert.equal(undo(state).op, "ray");
+  assert.equal(state.moves.length, 0);
+  redo(state);
+  assert.equal(state.moves.length, 3);
+  assert.equal(undo(state).op, "ray");
+  assert.equal(undo(state), null);
+});
+
+test("going back to a step shows it, and going on from there drops what came later", () => {
+  const state = createState({ construction: COPY.task, start: COPY.start }, { moves: COPY.moves });
+  goTo(state, 3);
+  assert.ok(state.values.has("C") && !state.values.has("D"));
+  assert.equal(state.moves.length, COPY.moves.length);
+  pickUp(state, "pencil");
+  tap(state, { kind: "free", at: [1, 8] }, 0.3);
+  assert.equal(state.moves.length, 4);
+});
+
+test("a free hand snaps to nothing but points", () => {
+  const state = createState({ construction: COPY.task, start: COPY.start }, { moves: COPY.moves.slice(0, 2) });
+  const place = state.values.get("c1");
+  const spot = [place.c[0] + place.r * Math.SQRT1_2 + 0.01, place.c[1] + place.r * Math.SQRT1_2];
+  assert.equal(spotsNear(state.values, spot, 0.3)[0].kind, "crossing");
+  assert.equal(spotsNear(state.values, spot, 0.3, { free: true })[0].kind, "free");
+});
+
+test("spots too close to tell apart are all offered", () => {
+  const state = createState(
+    { construction: COPY.task, start: COPY.start },
+    { moves: [{ op: "point", name: "X", at: [2, 5] }, { op: "point", name: "Y", at: [2.1, 5] }] },
+  );
+  assert.deepEqual(spotsNear(state.values, [2.05, 5.01], 0.4).map((spot) => spot.name).sort(), ["X", "Y"]);
+  assert.deepEqual(spotsNear(state.values, [2, 5], 0.4).map((spot) => spot.name)[0], "X");
+});
+
+test("a full paper says so and draws nothing", () => {
+  const state = fresh();
+  for (let i = 0; i < MOST_MOVES; i += 1) assert.ok(add(state, [{ op: "point", name: `Z${i}`, at: [i, 1] }]));
+  pickUp(state, "pencil");
+  assert.equal(tap(state, { kind: "free", at: [1, 9] }, 0.3).said[0], "full");
+  assert.equal(state.moves.length, MOST_MOVES);
+});
+
+test("what is saved comes back the same", () => {
+  const state = createState({ construction: COPY.task, start: COPY.start }, { moves: COPY.moves, result: "r" });
+  const again = fresh(JSON.parse(JSON.stringify(serialise(state))));
+  assert.deepEqual([...again.values.keys()], [...state.values.keys()]);
+  assert.deepEqual(answers(again), ["r"]);
+});
+
+test("arcs about one center are told apart by their openings", () => {
+  const moves = [
+    { op: "arc", name: "a", center: "V", opening: ["V", "P"] },
+    { op: "arc", name: "b", center: "V", opening: ["W", "S"] },
+  ];
+  assert.equal(objectWords("b", COPY.start, moves), "the arc about V with opening WS");
+});
+
+test("circles that touch have one crossing, circles apart none", () => {
+  assert.equal(crossings({ c: [0, 0], r: 1 }, { c: [2, 0], r: 1 }).length, 1);
+  assert.equal(crossings({ c: [0, 0], r: 1 }, { c: [3, 0], r: 1 }).length, 0);
+  assert.equal(crossings({ c: [0, 0], r: 3 }, { c: [1, 0], r: 1 }).length, 0);
+});
