@@ -47,7 +47,7 @@ export function layout(model, view, { size = "seat", arcs = {}, labels = {}, squ
   const meets = layMeets(model, view, s);
   const angles = layAngles(model, view, s, meets, { arcs, labels, squares, values });
   layLetters(model, meets, s);
-  layNames(model, lines, meets, view, s);
+  layNames(lines, meets, angles, view, s);
   return { lines, meets, angles, sizes: s };
 }
 
@@ -129,7 +129,7 @@ function layAngles(model, view, s, meets, { arcs, labels, squares, values }) {
     const text = labels[name] ?? name;
     const wide = reach(text, s.digit * 1.9);
     const clear = wide / Math.max(half, 0.12);
-    const inner = count || squares.has(name) ? base + (count - 1) * s.arcStep + wide + 5 * s.k : s.arc + 6 * s.k;
+    const inner = count || squares.has(name) ? base + (count - 1) * s.arcStep + wide + 5 * s.k : s.arc + 8 * s.k;
     const most = Math.max(meet.reach * 1.08, 40);
     const r = Math.min(Math.max(inner, clear), most);
     const at = polar(meet.p, middle, r);
@@ -139,6 +139,7 @@ function layAngles(model, view, s, meets, { arcs, labels, squares, values }) {
       const gap = s.digit * (1.9 + 1.0 * down);
       value = polar(meet.p, middle, Math.min(Math.max(r + gap, (19 * s.k) / Math.max(half, 0.12)), most + gap));
     }
+    const edge = count ? base + (count - 1) * s.arcStep + 3 : Math.min(base, 24 * s.k);
     angles[name] = {
       p: meet.p,
       from,
@@ -147,9 +148,10 @@ function layAngles(model, view, s, meets, { arcs, labels, squares, values }) {
       square: squares.has(name) ? square(meet.p, from, sweep, 15 * s.k) : null,
       mid: base,
       label: at,
+      wide: wide / s.k,
       value,
-      fill: sector(meet.p, from, sweep, Math.max(base + Math.max(0, count - 1) * s.arcStep + 3, s.arc * 1.15)),
-      outline: arc(meet.p, from, sweep, Math.max(base + Math.max(0, count - 1) * s.arcStep + 3, s.arc * 1.15)),
+      fill: sector(meet.p, from, sweep, edge),
+      outline: arc(meet.p, from, sweep, edge),
       hit: sector(meet.p, from, sweep, meet.reach),
       measure: sweep,
     };
@@ -182,8 +184,13 @@ function layLetters(model, meets, s) {
 }
 
 /** The name of a line beside one of its ends, where it keeps clear of other lines, of crossings and of other names. */
-function layNames(model, lines, meets, view, s) {
-  const taken = Object.values(meets).filter((meet) => meet.seen).map((meet) => ({ p: meet.p, r: 46 * s.k }));
+function layNames(lines, meets, angles, view, s) {
+  const taken = Object.values(meets).filter((meet) => meet.seen).map((meet) => ({ p: meet.p, r: 40 * s.k }));
+  for (const angle of Object.values(angles)) {
+    if (!angle) continue;
+    taken.push({ p: angle.label, r: (15 + angle.wide) * s.k });
+    if (angle.value) taken.push({ p: angle.value, r: 30 * s.k });
+  }
   for (const [name, line] of Object.entries(lines)) {
     if (!line) continue;
     let best = null;

@@ -62,6 +62,9 @@ export function createShell({ base, role, outbox, purpose }) {
     // The same sentence again is news too: a live region only speaks when its text changes.
     if (line.textContent === text && text) line.textContent = "";
     line.textContent = text;
+    // Where the card is longer than the page, what was said comes into view by itself.
+    const box = line.getBoundingClientRect();
+    if (text && tone !== "wait" && (box.bottom > innerHeight || box.top < 0)) line.scrollIntoView({ block: "nearest" });
   }
 
   function take(told) {

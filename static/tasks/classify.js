@@ -43,7 +43,7 @@ function mountNames({ paper, card }, ctx) {
   const note = h("p", { class: "part-note" });
   const following = h("button", { type: "button", class: "plain", onclick: () => go(nextOpen()) }, say("angles.next_pair"));
   const done = h("button", { type: "button", class: "action", onclick: hand }, say("angles.check_all"));
-  card.append(...[task.pairs.length > 1 ? tabs : null, heading, carrier, box, note, h("p", { class: "toolbar" }, done, task.pairs.length > 1 ? following : null)].filter(Boolean));
+  card.append(...[task.pairs.length > 1 ? tabs : heading, carrier, box, note, h("p", { class: "toolbar" }, done, task.pairs.length > 1 ? following : null)].filter(Boolean));
   go(Math.max(0, nextOpen()));
 
   function lineChoice() {

@@ -105,7 +105,7 @@ export function mount({ paper, card }, ctx) {
     const model = readFigure(figure);
     for (const [statement, mark] of marks) {
       const now = holds(model, statement);
-      set(mark, { "data-holds": now });
+      set(mark, { "data-holds": `${now}` });
       write(mark, now === null ? "" : say(now ? "angles.reach_holds" : "angles.reach_not_yet"));
     }
   }
