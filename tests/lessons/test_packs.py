@@ -39,6 +39,22 @@ def test_the_pack_reads_in_every_house(name: str, house: str) -> None:
     assert "{alternate" not in said
 
 
+def words_of(lesson: Pack) -> list[str]:
+    """Every text of a pack that somebody reads, without its statements, names and ids."""
+    head = [lesson.title, lesson.summary, lesson.scenario, lesson.notes, *lesson.aims, *lesson.before, *lesson.vocabulary]
+    notes = [part.notes.model_dump_json() for part in lesson.parts if part.notes]
+    tasks = [text for task in lesson.tasks() for text in (task.title, task.ask, task.notes, str(task.data.get("question")))]
+    return [*head, *notes, *(part.title for part in lesson.parts), *tasks]
+
+
+@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize(("house_name", "never"), [("us-same-side", "consecutive"), ("uk", "alternate interior"), ("uk", "vertical angles")])
+def test_no_book_s_own_name_is_written_out(name: str, house_name: str, never: str) -> None:
+    """users.md VO-2: names stand in braces, so that another book's words take their place."""
+    for text in words_of(load_pack(PACKS / name, house=house_name)):
+        assert never not in text.lower(), text
+
+
 def test_the_shelf_is_in_teaching_order() -> None:
     assert [found.name for found in find_packs(PACKS)] == [
         "proving-lines-parallel", "twelve-proofs", "other-constructions", "solve-and-practice",
