@@ -9,20 +9,52 @@ GET  /api/practice, /api/practice/<family>    app.practice.api       POST /api/p
 from __future__ import annotations
 
 import json
+from collections import OrderedDict
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from importlib import import_module
+from threading import Lock
 from typing import Any
 
 from flask import Blueprint, Flask, Response, request
 
 from app.figure.faults import Fault
-from app.web.body import read_json
+from app.web.body import parse_json, raw_body
 from app.web.errors import Refused, error_json
 from app.web.security import address
 from app.web.server import server
 
 api = Blueprint("api", __name__, url_prefix="/api")
+
+KEEP_ANSWERS = 2048
+KEEP_LONGEST = 8192  # bytes of a question and of its answer
+
+
+class Answers:
+    """Answers given lately, by the question's own bytes: a class asks the same things of the same figure.
+
+    The calculators are functions of the body alone, so an answer can't grow stale.
+    """
+
+    def __init__(self) -> None:
+        self._lock = Lock()
+        self._kept: OrderedDict[tuple[str, bytes], tuple[bytes, str]] = OrderedDict()
+
+    def get(self, key: tuple[str, bytes]) -> tuple[bytes, str] | None:
+        with self._lock:
+            found = self._kept.get(key)
+            if found is not None:
+                self._kept.move_to_end(key)
+            return found
+
+    def put(self, key: tuple[str, bytes], answer: tuple[bytes, str]) -> None:
+        if len(key[1]) > KEEP_LONGEST or len(answer[0]) > KEEP_LONGEST:
+            return
+        with self._lock:
+            self._kept[key] = answer
+            if len(self._kept) > KEEP_ANSWERS:
+                self._kept.popitem(last=False)
+
 
 MOST_SEED = 2**63 - 1
 
@@ -37,7 +69,11 @@ def core(layer: str, name: str) -> Callable[..., Any]:
 
 
 def json_answer(data: object) -> Response:
-    return Response(json.dumps(data, ensure_ascii=False, separators=(",", ":")), mimetype="application/json")
+    return Response(dump(data), mimetype="application/json")
+
+
+def dump(data: object) -> str:
+    return json.dumps(data, ensure_ascii=False, separators=(",", ":"))
 
 
 @contextmanager
@@ -63,6 +99,18 @@ def _ask(layer: str, name: str, *args: Any) -> Any:
             raise Refused(422, "web.too_deep", "body") from None
 
 
+def _answered(layer: str, name: str, *args: Any, mimetype: str = "application/json") -> Response:
+    """The core's answer to the body, from among those given lately if it is there."""
+    data = raw_body()
+    key = (request.path, data)
+    kept = server().answers.get(key)
+    if kept is None:
+        made = _ask(layer, name, *args, parse_json(data))
+        kept = ((made if isinstance(made, str) else dump(made)).encode(), mimetype)
+        server().answers.put(key, kept)
+    return Response(kept[0], mimetype=kept[1])
+
+
 @api.errorhandler(Fault)
 def _fault(error: Fault) -> Response:
     return error_json(422, error.sentence(), error.where)
@@ -70,17 +118,17 @@ def _fault(error: Fault) -> Response:
 
 @api.post("/figure/<any(pairs, words, read):what>")
 def figure(what: str) -> Response:
-    return json_answer(_ask("figure", what, read_json()))
+    return _answered("figure", what)
 
 
 @api.post("/figure/picture")
 def picture() -> Response:
-    return Response(_ask("figure", "picture", read_json()), mimetype="image/svg+xml")
+    return _answered("figure", "picture", mimetype="image/svg+xml")
 
 
 @api.post("/reasoning/<any(follows, prove, check):what>")
 def reasoning(what: str) -> Response:
-    return json_answer(_ask("reasoning", what, read_json()))
+    return _answered("reasoning", what)
 
 
 @api.get("/reasoning/theorems")
@@ -90,7 +138,7 @@ def theorems() -> Response:
 
 @api.post("/construction/check")
 def construction() -> Response:
-    return json_answer(_ask("construction", "check", read_json()))
+    return _answered("construction", "check")
 
 
 @api.get("/practice")
@@ -115,7 +163,7 @@ def item(family: str) -> Response:
 
 @api.post("/practice/<family>/check")
 def practice_check(family: str) -> Response:
-    return json_answer(_ask("practice", "check", family, read_json()))
+    return _answered("practice", "check", family)
 
 
 def register(app: Flask) -> None:

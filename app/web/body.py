@@ -26,7 +26,11 @@ def raw_body(most: int = MOST) -> bytes:
 
 def read_json() -> dict[str, Any]:
     """The body as a JSON object; `Refused` (422) for anything else."""
-    data = raw_body()
+    return parse_json(raw_body())
+
+
+def parse_json(data: bytes) -> dict[str, Any]:
+    """A JSON object from bytes; `Refused` (422) for anything else."""
     try:
         # Unlike the parser's default: NaN, Infinity and numbers beyond a float are no JSON of ours.
         found = json.loads(data, parse_constant=_no_constant, parse_float=_read_float)

@@ -7,9 +7,9 @@ from __future__ import annotations
 
 import os
 from collections.abc import Callable
-from functools import cached_property
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, cast
+from threading import RLock
+from typing import TYPE_CHECKING, Any, Generic, TypeVar, cast
 
 from flask import current_app
 
@@ -18,9 +18,27 @@ from app.web.limits import Bucket, Failures, InFlight
 if TYPE_CHECKING:
     from app.store.notices import Notices
     from app.store.store import Store
+    from app.web.api import Answers
     from app.web.hub import Hub
     from app.web.plans import Shelf
     from app.web.secret import Secret
+
+T = TypeVar("T")
+
+
+class lazy(Generic[T]):
+    """A part made at first use, once, whatever threads ask for it at the same time."""
+
+    def __init__(self, make: Callable[[Any], T]) -> None:
+        self.make, self.name = make, make.__name__
+        self.__doc__ = make.__doc__
+
+    def __get__(self, owner: Any, _kind: type) -> T:
+        with owner.opening:
+            if self.name not in owner.__dict__:
+                owner.__dict__[self.name] = self.make(owner)
+            return cast(T, owner.__dict__[self.name])
+
 
 ROOT = Path(__file__).resolve().parents[2]
 
@@ -49,6 +67,7 @@ class Server:
 
     def __init__(self, config: dict[str, Any]) -> None:
         self.config = config
+        self.opening = RLock()
         self.testing = bool(config.get("TESTING"))
         self.data = Path(setting(config, "DATA_DIR"))
         self.hosted = setting(config, "HOSTED") not in ("", "0", "false")
@@ -75,7 +94,13 @@ class Server:
 
         return now_ms()
 
-    @cached_property
+    @lazy
+    def answers(self) -> Answers:
+        from app.web.api import Answers
+
+        return Answers()
+
+    @lazy
     def store(self) -> Store:
         from app.store.store import Store
 
@@ -85,25 +110,25 @@ class Server:
             url = f"sqlite:///{self.data / 'eight-angles.db'}"
         return Store(url, self.now)
 
-    @cached_property
+    @lazy
     def secret(self) -> Secret:
         from app.web.secret import Secret, load_secret
 
         return Secret(load_secret(self.data))
 
-    @cached_property
+    @lazy
     def notices(self) -> Notices:
         from app.store.notices import LocalNotices, PostgresNotices
 
         return LocalNotices() if self.store.sqlite else PostgresNotices(self.store.open())
 
-    @cached_property
+    @lazy
     def hub(self) -> Hub:
         from app.web.hub import Hub
 
         return Hub(self)
 
-    @cached_property
+    @lazy
     def shelf(self) -> Shelf:
         from app.web.plans import Shelf
 

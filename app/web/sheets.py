@@ -1,0 +1,160 @@
+"""The Desk's pages for printing; for the teacher only, keys and all.
+
+GET /desk/sheets, /desk/sheets/<pack>    sheets/form.html   families, pack (with parts) or None, packs
+GET /desk/sheets/page?…                  the sheet as a page; with key=1 its key
+    family: n-<family>=count, level-<family>=level · pack, part (repeated) · version, seed, paper, theme,
+    purpose, title, house
+GET /desk/sheets/set/<misconception>     the ready set for a group that made this mistake
+"""
+
+from __future__ import annotations
+
+from html import escape
+from typing import Any
+from urllib.parse import urlencode
+
+from flask import Blueprint, Response, render_template, request, url_for
+
+from app.figure.faults import Fault
+from app.practice.families import FAMILIES, LEVELS, title
+from app.practice.misconceptions import MISCONCEPTIONS, note
+from app.sheets.build import VERSIONS, WRITE, Sheet, Want, build, read_want
+from app.sheets.html import Frame, key_html, sheet_html
+from app.sheets.paper import PAPERS, THEMES
+from app.web.desk import need_desk
+from app.web.errors import Refused
+from app.web.server import server
+from app.words import say
+from app.words.house import HOUSES
+
+__all__ = ["sheets"]
+
+sheets = Blueprint("sheets", __name__, url_prefix="/desk/sheets")
+
+
+@sheets.get("/")
+def form() -> str:
+    need_desk()
+    return _form(None)
+
+
+@sheets.get("/<pack>")
+def form_of_pack(pack: str) -> str:
+    need_desk()
+    found = server().shelf.pack(pack)
+    if found is None:
+        raise Refused(404, "web.not_found_pack")
+    return _form(found)
+
+
+def _form(pack: Any) -> str:
+    families = [{"id": f, "title": title(f), "levels": LEVELS[f]} for f in FAMILIES]
+    families.append({"id": WRITE, "title": say("sheets.family_write-a-proof"), "levels": 3})
+    return render_template(
+        "sheets/form.html", families=families, pack=pack, versions=VERSIONS, papers=list(PAPERS),
+        themes=list(THEMES), houses=[(key, house.title) for key, house in HOUSES.items()],
+        packs=[(f.name, f.pack.title) for f in server().shelf.found() if f.pack],
+    )  # fmt: skip
+
+
+@sheets.get("/page")
+def page() -> Response:
+    need_desk()
+    return _show(_sheet(), key=request.args.get("key") == "1")
+
+
+@sheets.get("/set/<misconception>")
+def ready_set(misconception: str) -> Response:
+    """About ten minutes of items for those who made one mistake (users.md J-10)."""
+    need_desk()
+    if misconception not in MISCONCEPTIONS:
+        raise Refused(404, "web.not_found")
+    family, level = MISCONCEPTIONS[misconception].follow
+    up = min(level + 1, LEVELS[family])
+    asks = [f"{family}:{level}:3", f"{family}:{up}:2"]
+    want = read_want(asks, title=title(family), **_options())
+    sheet = build(want)
+    return _show(sheet, key=request.args.get("key") == "1", lead=note(misconception))
+
+
+def _options() -> dict[str, Any]:
+    names = ("seed", "version", "paper", "theme", "purpose", "house")
+    return {name: request.args[name] for name in names if request.args.get(name)}
+
+
+def _sheet() -> Sheet:
+    asks = []
+    for family in (*FAMILIES, WRITE):
+        count = request.args.get(f"n-{family}", "").strip()
+        if count and count != "0":
+            asks.append(f"{family}:{request.args.get(f'level-{family}', '1')}:{count}")
+    heading = request.args.get("title", "")[:80]
+    if not request.args.get("pack"):
+        return build(read_want(asks, title=heading, **_options()))
+    from app.sheets.packs import build_pack
+
+    found = server().shelf.pack(request.args["pack"])
+    if found is None:
+        raise Refused(404, "web.not_found_pack")
+    # A pack needs no questions of its own beside its tasks; the want carries the rest.
+    want: Want = read_want(asks or ["make-parallel:1:1"], title=heading, **_options())
+    return build_pack(found, want, request.args.getlist("part"))
+
+
+def _show(sheet: Sheet, *, key: bool, lead: str = "") -> Response:
+    def static(name: str) -> str:
+        return url_for("static", filename=name)
+
+    frame = Frame(
+        links=(static("css/sheet.css"), static(f"css/sheet-{sheet.paper}.css")),
+        scripts=(static("practice/sheet.js"),),
+        bar=_bar(sheet, key, lead),
+        meta=f'<link rel="icon" href="{escape(static("door/mark.svg"))}" type="image/svg+xml">',
+    )
+    answer = Response(key_html(sheet, frame) if key else sheet_html(sheet, frame), mimetype="text/html")
+    answer.headers["Cache-Control"] = "no-store"
+    return answer
+
+
+def _bar(sheet: Sheet, key: bool, lead: str) -> str:
+    """What can be done with the sheet on the screen; not printed."""
+    links = [_link(say("sheets.back"), "/desk/sheets/" + (request.args.get("pack") or ""), {})]
+    links.append(_link(say("sheets.to_sheet" if key else "sheets.to_key"), request.path,
+                       {"key": None if key else "1"}))  # fmt: skip
+    for version in VERSIONS:
+        if version != sheet.version:
+            links.append(_link(say("sheets.other_version", version=version), request.path, {"version": version}))
+    print_ = f'<button type="button" class="bar-action" data-do="print">{escape(say("sheets.print"))}</button>'
+    figures = "" if key else _figures(sheet)
+    led = f'<p class="bar-lead">{escape(lead)}</p>' if lead else ""
+    return (
+        f'<nav class="bar" aria-label="{escape(say("sheets.form_title"))}">{print_}{"".join(links)}{figures}{led}</nav>'
+    )
+
+
+def _link(words: str, path: str, change: dict[str, str | None]) -> str:
+    args = [(name, value) for name, value in request.args.items(multi=True) if name not in change]
+    args += [(name, value) for name, value in change.items() if value is not None]
+    query = urlencode(args)
+    return f'<a href="{escape(path + ("?" + query if query else ""))}">{escape(words)}</a>'
+
+
+def _figures(sheet: Sheet) -> str:
+    numbers = [i + 1 for i, entry in enumerate(sheet.entries) if entry.figure]
+    if not numbers:
+        return ""
+    options = "".join(f"<option>{n}</option>" for n in numbers)
+    buttons = "".join(
+        f'<button type="button" data-do="{kind}">{escape(say(f"sheets.form_{kind}"))}</button>'
+        for kind in ("svg", "png")
+    )
+    return (
+        f'<span class="bar-figure"><label for="figure">{escape(say("sheets.form_figure"))}</label>'
+        f'<select id="figure">{options}</select>{buttons}</span>'
+    )
+
+
+@sheets.errorhandler(Fault)
+def _fault(fault: Fault) -> tuple[str, int]:
+    return render_template("errors/error.html", status=422, title=say("sheets.form_title"),
+                           message=fault.sentence(), way="/desk/sheets/"), 422  # fmt: skip
