@@ -152,6 +152,49 @@ def test_the_example_for_scripts_runs() -> None:
     assert names["client"]
 
 
+FIGURE = {
+    "lines": {
+        "m": {"direction": 10, "through": [0, 2]},
+        "n": {"direction": 10, "through": [0, -2]},
+        "t": {"direction": 70, "through": [0, 0]},
+    },
+    "number": "standard",
+    "transversal": "t",
+}
+QUESTION = {"figure": FIGURE, "given": ["∠3 ≅ ∠6"], "goal": "m ∥ n", "claim": "m ∥ n"}
+CALLS: dict[str, dict[str, Any] | None] = {
+    "POST /api/figure/pairs": {"figure": FIGURE, "angles": ["1", "5"]},
+    "POST /api/figure/words": {"figure": FIGURE},
+    "POST /api/reasoning/follows": QUESTION,
+    "POST /api/reasoning/prove": QUESTION,
+    "POST /api/reasoning/check": {**QUESTION, "rows": [{"statement": "∠3 ≅ ∠6", "reason": "given"}]},
+    "POST /api/construction/check": {
+        "task": "bisect a segment",
+        "start": {"segment": ["A", "B"], "points": {"A": [0, 0], "B": [4, 1]}},
+        "moves": [{"op": "arc", "name": "a", "center": "A", "opening": ["A", "B"]}],
+    },
+    "GET /api/practice/make-parallel?seed=7&level=2": None,
+    "POST /api/practice/make-parallel/check": {"seed": 7, "level": 2, "answer": {"x": 1}},
+}
+
+
+@pytest.mark.parametrize("call", CALLS)
+def test_an_address_answers_what_its_row_says(call: str) -> None:
+    from app import create_app
+
+    verb, path = call.split()
+    described = re.sub(r"/make-parallel", "/<family>", path.split("?")[0])
+    row = next(line for line in DEVELOPERS.splitlines() if line.startswith(f"| `{verb} {described}`"))
+    promised = row.split("→")[1].strip().strip("|").strip()
+    inner = re.sub(r"\[.*?\]", "", promised.split("`{")[1].split("}`")[0])
+    keys = {word.strip().rstrip("?") for word in re.split(r"[,:]", inner)} - {"", "…"}
+
+    answer = create_app({"TESTING": True}).test_client().open(path, method=verb, json=CALLS[call])
+
+    assert answer.status_code == 200
+    assert keys <= set(answer.get_json()), (keys, answer.get_json())
+
+
 def test_the_example_of_a_translation_fits_the_core_pack() -> None:
     from app.lessons.load import read_pack
 
