@@ -35,7 +35,7 @@ export function drawing(layers, state, view, { tones = new Map(), text = TEXT, b
     const tone = tones.get(name) ?? "";
     if (Array.isArray(value)) layer.points.push(dot(name, toScreen(view, value), state, tone));
     else if (isCircle(value)) {
-      sweeps(name, value, values, state.start, moves).forEach(([from, extent], i) => {
+      sweeps(name, value, state.whole ?? values, state.start, state.whole ? state.moves : moves).forEach(([from, extent], i) => {
         layer.arcs.push({ key: `${name} ${i}`, tag: "path", class: `c-arc ${tone}`, d: arcPath(view, value, from, extent) });
       });
     } else {

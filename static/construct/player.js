@@ -49,7 +49,7 @@ export function createPlayer(host, doc, options) {
   }
 
   function state(upto) {
-    return { construction: doc.construction, start: doc.start, moves: doc.moves, shown: upto, result: doc.result, values: replay(doc.start, doc.moves, upto) };
+    return { construction: doc.construction, start: doc.start, moves: doc.moves, shown: upto, result: doc.result, values: replay(doc.start, doc.moves, upto), whole };
   }
 
   function draw(hand = [], wet = []) {
@@ -72,7 +72,7 @@ export function createPlayer(host, doc, options) {
     doc.moves.slice(0, shown).forEach((move, i) => {
       const value = now.values.get(move.name);
       if (move.op !== "arc" || !value) return;
-      const [from, extent] = sweeps(move.name, value, now.values, doc.start, doc.moves.slice(0, shown))[0];
+      const [from, extent] = sweeps(move.name, value, whole, doc.start, doc.moves)[0];
       const [x, y] = roomiest([from - 9, from + extent + 9, from + extent / 2], value, now.values);
       found.push({ key: move.name, tag: "text", class: "c-tag", x: n(x), y: n(y), text: `${stepOf(i) + 1}` });
     });
