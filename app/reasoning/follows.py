@@ -16,6 +16,7 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import cached_property
 from itertools import combinations, product
+from operator import mul
 from typing import TYPE_CHECKING
 
 from app.figure.faults import Fault
@@ -183,7 +184,7 @@ class _Decision:
         parts of the figure takes one of them for good, and ties the parts.
         """
         frame = self.frame
-        loose = [f for f in turned if not frame.tied(str(f[1]), str(f[2]))]
+        loose = [] if frame.whole else [f for f in turned if not frame.tied(f[1], f[2])]
         if loose:
             frame = self.tied = Frame(frame.fig, frozenset(frame.meets))
             for fact in loose:
@@ -217,11 +218,8 @@ class _Decision:
         values = frame.drawn[:]
         for column, row, pivot in reversed(flat.basis):
             if column < lines:
-                total = row[-1] * scale
-                for k, value in zip(row, values, strict=False):
-                    if k:
-                        total += k * value
-                total -= pivot * values[column]
+                # The row ends in its constant, which `values` has no place for: map stops before it.
+                total = row[-1] * scale + sum(map(mul, row, values)) - pivot * values[column]
                 if pivot != 1:
                     if total % pivot:
                         scale *= pivot
@@ -230,10 +228,7 @@ class _Decision:
                         continue
                     total //= pivot
                 values[column] = -total
-        for j, i, constant in frame.bounds:
-            if values[j] - values[i] + constant * scale <= 0:
-                return False
-        return True
+        return all(values[j] - values[i] + constant * scale > 0 for j, i, constant in frame.bounds)
 
     def bounds(self, flat: Flat) -> list[tuple[list[Fraction], Fraction, int]]:
         """The strict bounds in the flat's free columns, measured from the drawn directions."""

@@ -43,6 +43,9 @@ class Frame:
         # (j, i, c): d_j - d_i + c > 0.
         self.bounds = tuple(dict.fromkeys(self._bounds()))
         self._most = self._reach()
+        self._steps: dict[tuple[str, str, int], list[int]] = {}
+        # Whether meets join all lines, as in nearly every figure.
+        self.whole = all(most < FAR // 2 for most in self._most[0])
         self._atoms: dict[tuple[str, Ray, Ray], str] = {}
         self.angles: dict[str, Angle] = {}
         self._forms: dict[str, tuple[int, int, int]] = {}
@@ -127,6 +130,12 @@ class Frame:
         Where nothing ties the two lines together, the value nearest to the drawing is taken: turning a whole
         loose part of the figure by 180 degrees changes nothing.
         """
+        found = self._steps.get((l, m, turn))
+        if found is None:
+            found = self._steps[l, m, turn] = self._find_steps(l, m, turn)
+        return found
+
+    def _find_steps(self, l: str, m: str, turn: int) -> list[int]:
         i, j = self.index[l], self.index[m]
         most, least = self._most[i][j], -self._most[j][i]
         if most > FAR // 2 or least < -FAR // 2:
@@ -147,6 +156,7 @@ class Frame:
         # The bounds are strict, and this one difference is reached.
         tied[i][j], tied[j][i] = value + 1, 1 - value
         self._most = tied
+        self._steps.clear()
 
     def bisecting(self, line: str, atom: str) -> tuple[str, str] | None:
         """The two parts (atoms) that a line cuts an angle into, or None where it doesn't run inside it."""
@@ -167,18 +177,21 @@ class Frame:
         """
         row = [0] * (width + 1)
         if fact[0] == "equation":
-            row[width] = fact[2]
+            total = fact[2]
+            forms = self._forms
             for atom, k in fact[1]:
-                form = self._forms.get(atom)
+                form = forms.get(atom)
                 if form is not None:
                     to, start, constant = form
                     row[to] += k
                     row[start] -= k
-                    row[width] += k * constant
+                    if constant:
+                        total += k * constant
                 elif atom.endswith(SQUARE):
                     raise Fault("reasoning.square", "claim", unknown=atom[:-1])
                 else:
                     row[unknowns[atom]] += k
+            row[width] = total
             return row
         if fact[0] == "bisects":
             parts = self.bisecting(fact[1], fact[2])

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 from math import gcd, lcm
+from operator import add, sub
 
 __all__ = ["Flat", "Row", "roomiest"]
 
@@ -43,11 +44,16 @@ class Flat:
         for column, pivot_row, pivot in self.basis:
             k = row[column]
             if k:
-                if pivot == 1:
-                    row = [a - k * b for a, b in zip(row, pivot_row, strict=True)]
-                else:
+                # Nearly all coefficients are 1 and -1, since measures are differences of directions.
+                if pivot != 1:
                     row = [a * pivot - k * b for a, b in zip(row, pivot_row, strict=True)]
                     scale *= pivot
+                elif k == 1:
+                    row = list(map(sub, row, pivot_row))
+                elif k == -1:
+                    row = list(map(add, row, pivot_row))
+                else:
+                    row = [a - k * b for a, b in zip(row, pivot_row, strict=True)]
         return row, scale
 
     def add(self, row: Row, first: int = 0) -> bool:
@@ -56,7 +62,7 @@ class Flat:
         """
         row, _ = self.reduce(row)
         width = self.width
-        best = _pivot(row, first, width)
+        best = _pivot(row, first, width) if first < width else -1
         if best < 0:
             best = _pivot(row, 0, first)
         if best < 0:
