@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from math import hypot
 
 from app.figure.layout import Label, Layout
@@ -22,7 +22,7 @@ IN_SECTOR = sorted(
     key=lambda place: (0.95 + place[0]) * (1 + 1.1 * abs(place[1] - 0.5)),
 )
 ROUND_MEET = sorted(
-    ((0.75 + 0.2 * ring, turn) for ring in range(30) for turn in range(0, 360, 12)),
+    ((0.75 + 0.2 * ring, turn) for ring in range(16) for turn in range(0, 360, 15)),
     key=lambda place: place[0] + 0.5 * abs((place[1] - 60 + 180) % 360 - 180) / 180,
 )
 # How far from the meet the tip of a leader may be, in parts of the arcs' size.
@@ -37,7 +37,11 @@ ROUND_TIP = sorted(
 class Labels(Strokes):
     """The strokes, then each label in the first free place of its own list."""
 
+    near: dict[str, tuple[float, float]]
+
     def layout(self) -> Layout:
+        """Everything in its place, as far as there is room."""
+        self.near = {}
         self.draw_lines()
         self.draw_marks()
         self.draw_arrows()
@@ -47,10 +51,10 @@ class Labels(Strokes):
         angles = [angle for angle in self.fig.angles.values() if angle.at in self.meets]
         # The thinnest first: they have the fewest places to choose from.
         angles.sort(key=lambda angle: self.measure(angle))
-        for angle in angles:
-            self.number(angle)
-        for angle in angles:
-            self.measure_label(angle)
+        self.write_in_sectors([(angle, "number", angle.name, self.look.number, "plain") for angle in angles])
+        marked = [(angle, self.marks.angles.get(angle.name, Mark())) for angle in angles]
+        size = self.look.label
+        self.write_in_sectors([(a, "label", mark.label, size, mark.tone) for a, mark in marked if mark.label])
         for name in self.ends:
             self.line_name(name)
         if self.letters:
@@ -98,25 +102,24 @@ class Labels(Strokes):
             self.put(Label(role, of, text, Box(*at, *half), size))
         return at is not None
 
-    def number(self, angle: Angle) -> None:
-        self.sector_label(angle, "number", angle.name, self.look.number, "plain")
-
-    def measure_label(self, angle: Angle) -> None:
-        mark = self.marks.angles.get(angle.name, Mark())
-        if mark.label:
-            self.sector_label(angle, "label", mark.label, self.look.label, mark.tone)
-
-    def sector_label(self, angle: Angle, role: str, text: str, size: float, tone: str) -> None:
-        """In the sector near its meet; else in free room with a leader."""
-        half = self.half(text, size)
-        at = self.room.first_free(self.places_in(angle, size), half, lambda at: self.belongs(at, angle.at))
-        led = None if at is not None else self.led_label(angle, half, size)
-        if at is not None:
-            self.put(Label(role, angle.name, text, Box(*at, *half), size, tone))
-        elif led is not None:
-            self.put(Label(role, angle.name, text, Box(*led[0], *half), size, tone, (led[1], led[2])))
-        else:
-            self.found.missing.append((role, angle.name))
+    def write_in_sectors(self, wanted: Sequence[tuple[Angle, str, str, float, str]]) -> None:
+        """Texts in their sectors near their meets; then those that found no room there, with leaders."""
+        waiting = []
+        for angle, role, text, size, tone in wanted:
+            half = self.half(text, size)
+            places = self.places_in(angle, size)
+            at = self.room.first_free(places, half, lambda at, meet=angle.at: self.belongs(at, meet))  # type: ignore[misc]
+            if at is not None:
+                self.put(Label(role, angle.name, text, Box(*at, *half), size, tone))
+            else:
+                waiting.append((angle, role, text, size, tone))
+        for angle, role, text, size, tone in waiting:
+            half = self.half(text, size)
+            led = self.led_label(angle, half, size)
+            if led is not None:
+                self.put(Label(role, angle.name, text, Box(*led[0], *half), size, tone, (led[1], led[2])))
+            else:
+                self.found.missing.append((role, angle.name))
 
     def places_in(self, angle: Angle, size: float) -> Iterator[Point]:
         """Places in the sector, from the meet outward, the middle of the sector first."""
@@ -130,15 +133,30 @@ class Labels(Strokes):
         """Whether a reader takes what stands there for the meet's: nearest to it, and no line between."""
         at = self.meets[meet]
         own = hypot(place[0] - at[0], place[1] - at[1])
-        for name, (x, y) in self.meets.items():
-            if name != meet and own > share * hypot(place[0] - x, place[1] - y):
-                return False
+        next_meet, next_line = self.nearest(meet)
+        if own * (1 + share) > share * next_meet:
+            for name, (x, y) in self.meets.items():
+                if name != meet and own > share * hypot(place[0] - x, place[1] - y):
+                    return False
+        if own < next_line:
+            return True
         through = self.fig.meets[meet].lines
         return all(
             side_of(place, *ends) * side_of(at, *ends) > 0
             for name, ends in self.ends.items()
             if name not in through and abs(side_of(at, *ends)) > self.look.dot
         )
+
+    def nearest(self, meet: str) -> tuple[float, float]:
+        """How far the nearest other meet is, and the nearest line that doesn't pass through this one."""
+        if meet not in self.near:
+            x, y = self.meets[meet]
+            meets = [hypot(x - a, y - b) for name, (a, b) in self.meets.items() if name != meet]
+            through = self.fig.meets[meet].lines
+            lines = [abs(side_of((x, y), *ends)) for name, ends in self.ends.items() if name not in through]
+            beside = [far for far in lines if far > self.look.dot]
+            self.near[meet] = min(meets, default=1e9), min(beside, default=1e9)
+        return self.near[meet]
 
     def led_label(self, angle: Angle, half: Point, size: float) -> tuple[Point, Point, Point] | None:
         """A place for an angle's label, and the two ends of its leader: by the label, and in the sector."""
@@ -157,8 +175,13 @@ class Labels(Strokes):
         """The nearest free place whose leader to the tip crosses no mark and, if one can be had, no line."""
         marks = self.room.index(self.room.marks_but(tip))
         lines = self.room.index(self.room.lines)
+        if not self.room.clear([(tip, (tip[0] + 0.01, tip[1]))], marks)[0]:
+            return None
         best = None
         for first in range(0, len(ROUND_TIP), 96):
+            # One handful more for a leader that crosses no line, once there is one that does.
+            if not self.room.effort.spend(96) or (best is not None and first > 192):
+                break
             turns = ROUND_TIP[first : first + 96]
             spots = [self.toward(tip, middle + turn, distance * size) for distance, turn in turns]
             spots = [spot for spot in spots if self.room.inside(*spot, half)]

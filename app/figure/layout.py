@@ -13,12 +13,14 @@ from app.figure.look import Look
 from app.figure.marks import Marks
 from app.figure.parts import Figure
 from app.figure.plane import Point
-from app.figure.room import Box
+from app.figure.room import Box, Effort
 from app.figure.view import View
 
 __all__ = ["Arc", "Label", "Layout", "Square", "Stroke", "Tick", "lay_out"]
 
-SHRINK = (1.0, 0.8, 0.64, 0.5)
+SHRINK = (1.0, 0.8, 0.64)
+# In one try: ten times what a figure of two lines needs. An answer comes in bounded time whatever is asked.
+MOST_PLACES = 8_000
 
 
 @dataclass(frozen=True)
@@ -110,7 +112,7 @@ def lay_out(
     fitted = look if look.base is None else scaled(look, max(0.55, min(1.6, min(size) / look.base)))
     best: Layout | None = None
     for shrink in SHRINK if look.shrinks else SHRINK[:1]:
-        found = Labels(fig, marks, size, scaled(fitted, shrink), note, letters).layout()
+        found = Labels(fig, marks, size, scaled(fitted, shrink), note, letters, Effort(MOST_PLACES)).layout()
         if best is None or found.lacks < best.lacks:
             best = found
         # A meet's letter is worth one step; a number or a name all of them.

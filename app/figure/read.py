@@ -6,10 +6,12 @@ as a hand draws (DRAWN); two crossings nearer than any drawing shows (ONE_PLACE)
 
 from __future__ import annotations
 
+import json
 import re
 from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
+from functools import lru_cache
 from itertools import combinations
 from math import hypot
 
@@ -23,6 +25,7 @@ __all__ = ["MOST_ANGLES", "MOST_LINES", "MOST_MEETS", "figure_from_json", "figur
 
 MOST_LINES, MOST_MEETS, MOST_ANGLES = 12, 66, 120
 DRAWN, ONE_PLACE = 1e-3, 1e-6
+LONGEST_SHARED = 4096
 
 LINE_NAME = re.compile(r"[^\W\d_][A-Za-z0-9'′]{0,7}")
 ANGLE_NAME = re.compile(r"[^\W_][A-Za-z0-9'′]{0,7}")
@@ -32,7 +35,24 @@ Flipped = frozenset[str]
 
 
 def figure_from_json(data: object, where: str = "figure") -> Figure:
-    """The figure of a contract JSON value. Raises Fault, its place under `where`, for anything unusable."""
+    """The figure of a contract JSON value. Raises Fault, its place under `where`, for anything unusable.
+
+    A class works on few figures: those of moderate size are read once and shared, so treat them as read-only.
+    """
+    try:
+        # Keys stay in their order: it is the order of the figure's lines, meets and angles.
+        text = json.dumps(data)
+    except (TypeError, ValueError, RecursionError):
+        return read_figure(data, where)
+    return read_text(text, where) if len(text) <= LONGEST_SHARED else read_figure(data, where)
+
+
+@lru_cache(maxsize=1024)
+def read_text(text: str, where: str) -> Figure:
+    return read_figure(json.loads(text), where)
+
+
+def read_figure(data: object, where: str) -> Figure:
     body = mapping(data, where, "figure.figure_wanted")
     lines, flipped = read_lines(body.get("lines"), f"{where}.lines")
     frame = read_frame(body.get("frame"), f"{where}.frame")

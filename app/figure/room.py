@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from itertools import islice
 from typing import Any
 
-__all__ = ["Box", "Room"]
+__all__ = ["Box", "Effort", "Room"]
 
 Place = tuple[float, float]
 
@@ -32,6 +32,18 @@ class Box:
         )
 
 
+class Effort:
+    """How many more places may be looked at: a bound on the work that any figure can ask for."""
+
+    def __init__(self, places: int) -> None:
+        self.left = places
+
+    def spend(self, places: int) -> bool:
+        """Whether there was that much left; it is spent then."""
+        self.left -= places
+        return self.left >= 0
+
+
 @dataclass
 class Room:
     """The page and what is on it. `gap` is kept between a new label and all ink."""
@@ -39,6 +51,7 @@ class Room:
     width: float
     height: float
     gap: float
+    effort: Effort
     margin: float = 2
     ink: list[Any] = field(default_factory=list)  # shapely geometries: strokes and boxes
     lines: list[Any] = field(default_factory=list)  # the figure's lines alone
@@ -78,7 +91,7 @@ class Room:
         """
         rest = iter(places)
         many = 12
-        while chunk := list(islice(rest, many)):
+        while (chunk := list(islice(rest, many))) and self.effort.spend(len(chunk)):
             many = min(2 * many, 192)
             spots = [at for at in chunk if self.inside(*at, half) and (wanted is None or wanted(at))]
             for at, ok in zip(spots, self.free(spots, half), strict=True):

@@ -11,7 +11,7 @@ from app.figure.look import Look
 from app.figure.marks import Mark, Marks
 from app.figure.parts import Angle, Figure
 from app.figure.plane import Point
-from app.figure.room import Room
+from app.figure.room import Effort, Room
 from app.figure.view import clipped, view_of
 
 __all__ = ["Strokes", "side_of"]
@@ -23,14 +23,21 @@ class Strokes:
     """One try at one size of type."""
 
     def __init__(
-        self, fig: Figure, marks: Marks, size: tuple[float, float], look: Look, note: str, letters: bool
+        self,
+        fig: Figure,
+        marks: Marks,
+        size: tuple[float, float],
+        look: Look,
+        note: str,
+        letters: bool,
+        effort: Effort,
     ) -> None:
         self.fig, self.marks, self.look = fig, marks, look
         self.note, self.letters = note, letters
         width, height = size
         pad = max(0.2 * min(size), min(0.34 * min(size), 4.2 * look.number))
         self.view = view_of(fig, size, pad)
-        self.room = Room(width, height, look.gap)
+        self.room = Room(width, height, look.gap, effort)
         self.found = Layout(width, height, self.view, look)
         self.meets = {
             name: self.view.page(meet.at)
@@ -158,34 +165,40 @@ class Strokes:
         ux, uy = (end[0] - start[0]) / length, (end[1] - start[1]) / length
         step = 0.85 * self.look.arrow
         half = (count - 1) / 2 * step
-        others = [stroke for stroke in self.room.ink if stroke is not self.stroke_of(name)]
+        own = self.room.lines[list(self.ends).index(name)]
+        others = [stroke for stroke in self.room.ink if stroke is not own]
         middle = length / 2
-        best: tuple[float, float] | None = None
-        for i in range(1, 40):
-            along = length * i / 40
-            spots = [(start[0] + a * ux, start[1] + a * uy) for a in (along - half, along, along + half)]
-            room = min(self.distance_to(spot, others) for spot in spots)
-            near_end = min(along, length - along) - half
-            if near_end < 2.2 * self.look.arrow:
-                continue
-            # Past the last meet toward the + end is the place of habit; room counts up to what is plenty.
-            score = min(room, 2.2 * self.look.arrow) - 0.02 * abs(along - (middle + 0.27 * length))
-            if best is None or score > best[0]:
-                best = score, along
-        along = best[1] if best else middle
+        places = [length * i / 40 for i in range(1, 40)]
+        places = [along for along in places if min(along, length - along) - half >= 2.2 * self.look.arrow]
+        rooms = [
+            min(three)
+            for three in zip(
+                *(self.distances([(start[0] + a * ux, start[1] + a * uy) for a in shifted], others)
+                  for shifted in ([a - half for a in places], places, [a + half for a in places])),
+                strict=True,
+            )
+        ]  # fmt: skip
+        # Past the last meet toward the + end is the place of habit; room counts up to what is plenty.
+        scores = [
+            min(room, 2.2 * self.look.arrow) - 0.02 * abs(along - (middle + 0.27 * length))
+            for room, along in zip(rooms, places, strict=True)
+        ]
+        along = places[scores.index(max(scores))] if scores else middle
         return tuple(
             (start[0] + (along - half + k * step) * ux, start[1] + (along - half + k * step) * uy)
             for k in range(count)
         )
 
-    def stroke_of(self, name: str) -> Any:
-        return self.room.lines[list(self.ends).index(name)]
+    def distances(self, spots: list[Point], shapes: list[Any]) -> list[float]:
+        """How far each spot is from the nearest of the shapes."""
+        import shapely
 
-    def distance_to(self, at: Point, shapes: list[Any]) -> float:
-        from shapely import Point as Spot
-        from shapely import distance
-
-        return float(min(distance(shapes, Spot(at)))) if shapes else 1e9
+        if not spots or not shapes:
+            return [1e9] * len(spots)
+        tree = shapely.STRtree(shapes)
+        points = shapely.points(spots)
+        nearest = tree.nearest(points)
+        return [float(d) for d in shapely.distance(points, tree.geometries.take(nearest))]
 
     def draw_ticks(self) -> None:
         for (a, b), mark in self.marks.segments.items():

@@ -15,7 +15,8 @@ from typing import Any
 from tests.figure.oracle import Corner, Point, side
 
 NAMES = "lmntpqrs"
-Exact = tuple[Point, Point]
+Place = tuple[int, int]
+Exact = tuple[Place, Place]
 
 
 @dataclass
@@ -32,12 +33,12 @@ def exact_meet(a: Exact, b: Exact) -> Point | None:
     det = (x2 - x1) * (y4 - y3) - (y2 - y1) * (x4 - x3)
     if det == 0:
         return None
-    s = ((x3 - x1) * (y4 - y3) - (y3 - y1) * (x4 - x3)) / det
+    s = Fraction((x3 - x1) * (y4 - y3) - (y3 - y1) * (x4 - x3), det)
     return x1 + s * (x2 - x1), y1 + s * (y2 - y1)
 
 
-def whole_point(rng: Random, size: int = 40) -> Point:
-    return Fraction(rng.randint(-size, size)), Fraction(rng.randint(-size, size))
+def whole_point(rng: Random, size: int = 40) -> Place:
+    return rng.randint(-size, size), rng.randint(-size, size)
 
 
 def random_lines(rng: Random, count: int, concurrent: bool) -> dict[str, Exact]:
@@ -117,9 +118,8 @@ def random_sample(rng: Random, count: int | None = None) -> Sample | None:
 
 
 def too_close(places: list[Point]) -> bool:
-    return any(
-        abs(a[0] - b[0]) + abs(a[1] - b[1]) < Fraction(1, 10) for i, a in enumerate(places) for b in places[i + 1 :]
-    )
+    floats = [(float(x), float(y)) for x, y in places]
+    return any(abs(a[0] - b[0]) + abs(a[1] - b[1]) < 0.1 for i, a in enumerate(floats) for b in floats[i + 1 :])
 
 
 def samples(seed: int, count: int, lines: int | None = None) -> list[Sample]:

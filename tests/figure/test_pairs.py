@@ -17,7 +17,7 @@ from tests.figure.oracle import name as oracle_name
 from tests.figure.samples import random_sample, standard
 from tests.scale import trials
 
-ENOUGH = trials(quick=10_000, full=40_000)
+ENOUGH = trials(quick=3_000, full=20_000)
 
 
 def as_contract(fig, a, b):
@@ -50,7 +50,7 @@ def test_names_agree_with_sympy_geometry() -> None:
     from sympy.geometry import Line, Point
 
     rng, figures = Random(27), 0
-    while figures < trials(quick=60, full=1500):
+    while figures < trials(quick=25, full=1500):
         sample = random_sample(rng, 4)
         if sample is None:
             continue

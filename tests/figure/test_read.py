@@ -291,3 +291,27 @@ def test_frame_and_lettered_are_kept() -> None:
     assert written["frame"] == [-6, -5, "13/2", 5]
     assert written["lettered"] == ["A", "B"]
     assert figure_from_json(written).lettered == {"A", "B"}
+
+
+def test_a_figure_is_read_once_and_the_order_of_its_parts_is_kept() -> None:
+    data = standard(10, 20, 65)
+    turned = {**data, "lines": dict(reversed(data["lines"].items()))}
+
+    assert figure_from_json(data) is figure_from_json(copy.deepcopy(data))
+    assert list(figure_from_json(data).lines) == ["l", "m", "t"]
+    assert list(figure_from_json(turned).lines) == ["t", "m", "l"]
+
+
+def test_a_fault_names_the_place_it_was_asked_with() -> None:
+    for where in ("figure", "reply.figure", "figure"):
+        with pytest.raises(Fault) as caught:
+            figure_from_json({"lines": 5}, where)
+        assert caught.value.where == f"{where}.lines"
+
+
+def test_nesting_without_end_is_a_fault() -> None:
+    deep: object = {}
+    for _ in range(100_000):
+        deep = [deep]
+
+    assert fault_of({"lines": {"l": {"direction": deep, "through": [0, 0]}}}).code == "figure.number_wanted"
