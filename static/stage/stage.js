@@ -2,6 +2,7 @@
 // Each kind of document has a module of its name beside this one: render(host, stage, ctx) → {update, destroy}.
 
 const KINDS = new Set(["figure", "task", "tally", "reply", "blank", "proof", "construction"]);
+const RETRY = 3000;
 
 /**
  * A place for stages in `host`. `show(stage)` may be called as often as the stage changes; null shows bare paper.
@@ -12,6 +13,7 @@ export function createStage(host, ctx = {}) {
   let kind = null; // of the module that is on show
   let view = null;
   let wanted = null; // the newest stage asked for
+  let retry = 0; // the clock of a module that did not arrive
   let turn = 0; // which of several loading modules is still wanted
 
   async function show(stage) {
@@ -19,7 +21,15 @@ export function createStage(host, ctx = {}) {
     if (!KINDS.has(wanted.kind)) wanted = { kind: "blank" };
     if (view && wanted.kind === kind) return view.update(wanted);
     const mine = (turn += 1);
-    const module = await import(`./${wanted.kind}.js`);
+    clearTimeout(retry);
+    let module;
+    try {
+      module = await import(`./${wanted.kind}.js`);
+    } catch {
+      // The network went while the module was on its way: what is shown stays, and it is asked for again.
+      if (mine === turn) retry = setTimeout(() => show(wanted), RETRY);
+      return undefined;
+    }
     if (mine !== turn) return undefined;
     view?.destroy();
     host.replaceChildren();
@@ -31,6 +41,7 @@ export function createStage(host, ctx = {}) {
 
   function destroy() {
     turn += 1;
+    clearTimeout(retry);
     view?.destroy();
     view = null;
     kind = null;

@@ -64,7 +64,7 @@ def test_the_mirror_is_quick_enough(lesson: Lesson) -> None:
     for n in range(8):
         began = time.time() * 1000
         lesson.call(teacher, "POST", f"/desk/period/{period.id}/stage", {"stage": {**stage, "caption": f"n{n}"}, "to": ["board"]})
-        board.wait_for_function(f"window.seen === 'n{n}'")
+        board.wait_for_function(f"() => window.seen === 'n{n}'")
         waits.append(board.evaluate("window.at") - began)
     assert sorted(waits)[4] < 300, waits
 

@@ -110,7 +110,7 @@ def test_the_way_in_can_be_shown_large(lesson: Lesson) -> None:
     period = lesson.period(teacher)
     teacher.get_by_role("button", name="Show the way in").click()
     expect(teacher.locator("#wall-code")).to_have_text(f"{period.code[:3]} {period.code[3:]}")
-    teacher.wait_for_function("document.getElementById('qr').naturalWidth > 0")
+    teacher.wait_for_function("() => document.getElementById('qr').naturalWidth > 0")
     lesson.check(teacher, "the way in")
 
 

@@ -1,0 +1,236 @@
+"""A whole construction by mouse drags, by taps alone, by keys alone and by touch, in Chromium (issue: A-11, A-17, A-18)."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from tests.browser.construct.paper import Paper, Place, arc_points, part
+
+pytestmark = pytest.mark.browser
+
+DONE = "Constructed: the angle at W stays equal to angle PVQ"
+COPIED = [
+    "Mark a point B on ray VP.",
+    "Put the compass point on V, open it to B, and swing an arc.",
+    "Mark C where ray VQ and the arc about V cross.",
+    "Keep the opening VB, put the compass point on W, and swing an arc.",
+    "Mark D where ray WS and the arc about W cross.",
+    "Open the compass from B to C, put its point on D, and swing an arc.",
+    "Mark E where the arc about W and the arc about D cross.",
+    "Draw the ray from W through E, and call it r.",
+]
+
+
+def drag(page: Any, places: list[Place]) -> None:
+    page.mouse.move(*places[0])
+    page.mouse.down()
+    for place in places[1:]:
+        page.mouse.move(*place)
+        page.wait_for_timeout(12)
+    page.mouse.up()
+    page.wait_for_timeout(60)
+
+
+def line(a: Place, b: Place) -> list[Place]:
+    return [part(a, b, k / 8) for k in range(9)]
+
+
+def test_by_drag(lesson: Any) -> None:
+    """The compass is opened by a drag, swung along its dotted circle, and carried; the ray is ruled by a drag."""
+    paper = Paper(lesson, "copy-an-angle")
+    page, v, w = paper.page, paper.at("V"), paper.at("W")
+    b = part(v, paper.at("P"), 0.5)
+    drag(page, line(v, b))
+    drag(page, arc_points(v, b, 75))
+    paper.pick("Pencil")
+    page.mouse.click(*paper.at(paper.crossing("ray VQ", "about V")))
+    paper.pick("Compass")
+    page.mouse.click(*w)
+    s = paper.at("S")
+    r = ((b[0] - v[0]) ** 2 + (b[1] - v[1]) ** 2) ** 0.5
+    on = part(w, s, r / ((s[0] - w[0]) ** 2 + (s[1] - w[1]) ** 2) ** 0.5)
+    drag(page, arc_points(w, arc_points(w, on, -12)[-1], 110))
+    paper.pick("Pencil")
+    page.mouse.click(*paper.at(paper.crossing("ray WS", "about W")))
+    paper.pick("Compass")
+    paper.press("New opening")
+    drag(page, line(paper.at("B"), paper.at("C")))
+    page.mouse.click(*paper.at("D"))
+    c, d = paper.at("C"), paper.at("D")
+    span = ((c[0] - b[0]) ** 2 + (c[1] - b[1]) ** 2) ** 0.5
+    drag(page, arc_points(d, (d[0], d[1] - span), 100, 40))
+    paper.pick("Pencil")
+    page.mouse.click(*paper.at(paper.crossing("about W", "about D")))
+    paper.pick("Straightedge")
+    drag(page, line(w, paper.at("E")))
+
+    assert paper.steps() == COPIED
+    assert paper.check().startswith(DONE)
+    lesson.check(page, "constructed")
+
+
+def tap_copy(paper: Paper, tap: Any) -> None:
+    """Copy the angle by single taps on the paper and its buttons, nothing held down."""
+    v, w = paper.at("V"), paper.at("W")
+    tap(v)
+    tap(part(v, paper.at("P"), 0.5))
+    paper.press("Swing an arc")
+    paper.press("Longer arc")
+    paper.pick("Pencil")
+    tap(paper.at(paper.crossing("ray VQ", "about V")))
+    paper.pick("Compass")
+    tap(w)
+    paper.press("Swing an arc")
+    paper.press("Longer arc")
+    paper.pick("Pencil")
+    tap(paper.at(paper.crossing("ray WS", "about W")))
+    paper.pick("Compass")
+    paper.press("New opening")
+    for name in ("B", "C", "D"):
+        tap(paper.at(name))
+    paper.press("All the way round")
+    paper.pick("Pencil")
+    tap(paper.at(paper.crossing("about W", "about D")))
+    paper.pick("Straightedge")
+    tap(w)
+    tap(paper.at("E"))
+
+
+def test_by_taps_alone(lesson: Any) -> None:
+    paper = Paper(lesson, "copy-an-angle")
+
+    def tap(place: Place) -> None:
+        paper.page.mouse.click(*place)
+        paper.page.wait_for_timeout(60)
+
+    tap_copy(paper, tap)
+    assert paper.steps() == COPIED
+    assert paper.check().startswith(DONE)
+
+
+def test_by_touch_on_a_phone(lesson: Any) -> None:
+    """Fingers on 390 pixels: taps, and one drag by touch events for the ray; the page does not scroll sideways."""
+    paper = Paper(lesson, "copy-an-angle", (390, 844), has_touch=True, is_mobile=True)
+    page = paper.page
+
+    def tap(place: Place) -> None:
+        page.touchscreen.tap(*place)
+        page.wait_for_timeout(80)
+
+    tap_copy(paper, tap)
+    paper.press("Undo")
+    assert len(paper.steps()) == 7
+    page.evaluate("scrollTo(0, 0)")
+    touch_drag(page, line(paper.at("W"), paper.at("E")))
+    assert paper.steps() == COPIED
+    lesson.fits(page, "construct on a phone")
+    assert paper.check().startswith(DONE)
+
+
+def touch_drag(page: Any, places: list[Place]) -> None:
+    client = page.context.new_cdp_session(page)
+    for kind, place in [("touchStart", places[0]), *(("touchMove", place) for place in places[1:]), ("touchEnd", None)]:
+        points = [] if place is None else [{"x": place[0], "y": place[1]}]
+        client.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": points})
+        page.wait_for_timeout(16)
+    page.wait_for_timeout(80)
+
+
+def to_spot(paper: Paper, label: str, press: bool = True) -> None:
+    """Go with the arrow keys from spot to spot until this one has focus, and press Enter."""
+    page = paper.page
+    here = "document.activeElement.getAttribute('aria-label')"
+    page.keyboard.press("Home")
+    for _ in range(3):
+        for key in ("ArrowRight", "ArrowUp", "ArrowLeft", "ArrowDown", "ArrowRight", "ArrowRight", "ArrowUp", "ArrowRight", "ArrowDown", "ArrowLeft"):
+            if page.evaluate(here) == label:
+                break
+            page.keyboard.press(key)
+    if page.evaluate(here) != label:
+        # Every spot can be reached by going through all of them as well: from the first, always the nearest not yet seen.
+        walk(page, label)
+    assert page.evaluate(here) == label, (label, page.evaluate(here))
+    if press:
+        page.keyboard.press("Enter")
+        page.wait_for_timeout(60)
+
+
+def walk(page: Any, label: str) -> None:
+    from random import Random
+
+    rng = Random(label)
+    for _ in range(120):
+        if page.evaluate("document.activeElement.getAttribute('aria-label')") == label:
+            return
+        page.keyboard.press(rng.choice(("ArrowRight", "ArrowUp", "ArrowLeft", "ArrowDown")))
+
+
+def tab_to(page: Any, test: str, most: int = 60) -> None:
+    """Press Tab until the focused element passes a test in the page."""
+    for _ in range(most):
+        if page.evaluate(f"(e => e && ({test}))(document.activeElement)"):
+            return
+        page.keyboard.press("Tab")
+    raise AssertionError(f"Tab does not reach: {test}")
+
+
+def button(words: str) -> str:
+    return f"e.tagName === 'BUTTON' && e.textContent.trim() === {words!r}"
+
+
+def test_by_keys_alone(lesson: Any) -> None:
+    """No pointer at all: letters for the instruments, arrows between spots, Enter for a tap, a slider for a place on a ray."""
+    paper = Paper(lesson, "copy-an-angle")
+    page = paper.page
+
+    def on_paper() -> None:
+        page.evaluate("document.activeElement.blur()")
+        tab_to(page, "e.classList.contains('c-spot')")
+
+    def act(words: str) -> None:
+        tab_to(page, button(words))
+        page.keyboard.press("Enter")
+        page.wait_for_timeout(60)
+
+    on_paper()
+    to_spot(paper, "Point V")
+    tab_to(page, "e.tagName === 'SUMMARY' && e.textContent.includes('by numbers')")
+    page.keyboard.press("Enter")
+    tab_to(page, "e.id === 'c-where'")
+    page.keyboard.type("ray VP")
+    tab_to(page, "e.id === 'c-along'")
+    page.keyboard.press("ArrowLeft")
+    act("Use this place")
+    assert paper.said().startswith("Mark a point B on ray VP.")
+    page.evaluate("document.activeElement.blur()")
+    act("Swing an arc")
+    act("Longer arc")
+    on_paper()
+    page.keyboard.press("p")
+    to_spot(paper, paper.crossing("ray VQ", "about V"))
+    page.keyboard.press("c")
+    to_spot(paper, "Point W")
+    act("Swing an arc")
+    act("Longer arc")
+    on_paper()
+    page.keyboard.press("p")
+    to_spot(paper, paper.crossing("ray WS", "about W"))
+    page.keyboard.press("c")
+    act("New opening")
+    on_paper()
+    for name in ("B", "C", "D"):
+        to_spot(paper, f"Point {name}")
+    act("All the way round")
+    on_paper()
+    page.keyboard.press("p")
+    to_spot(paper, paper.crossing("about W", "about D"))
+    page.keyboard.press("s")
+    to_spot(paper, "Point W")
+    to_spot(paper, "Point E")
+    assert [step.split(" ")[0] for step in paper.steps()] == [step.split(" ")[0] for step in COPIED]
+    tab_to(page, button("Check my construction"))
+    page.keyboard.press("Enter")
+    page.wait_for_timeout(700)
+    assert paper.said().startswith(DONE)
