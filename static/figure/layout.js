@@ -35,7 +35,7 @@ function apart(a, b) {
 
 /** How wide a text is about, in px: enough to keep clear of lines. */
 function reach(text, size) {
-  return Math.max(size * 0.75, text.length * size * 0.3);
+  return Math.max(size * 0.52, text.length * size * 0.3);
 }
 
 /**
@@ -45,8 +45,8 @@ export function layout(model, view, { size = "seat", arcs = {}, labels = {}, squ
   const s = sizes(size, view);
   const lines = layLines(model, view, s);
   const meets = layMeets(model, view, s);
-  const angles = layAngles(model, view, s, meets, { arcs, labels, squares, values });
   layLetters(model, meets, s);
+  const angles = layAngles(model, view, s, lines, meets, { arcs, labels, squares, values });
   layNames(lines, meets, angles, view, s);
   return { lines, meets, angles, sizes: s };
 }
@@ -109,8 +109,9 @@ function layMeets(model, view, s) {
   return meets;
 }
 
-function layAngles(model, view, s, meets, { arcs, labels, squares, values }) {
+function layAngles(model, view, s, lines, meets, { arcs, labels, squares, values }) {
   const angles = {};
+  const taken = Object.values(meets).filter((meet) => meet.letter).map((meet) => ({ p: meet.letter, r: s.letter }));
   for (const [name, angle] of Object.entries(model.angles)) {
     const meet = meets[angle.at];
     if (!meet?.seen) {
@@ -119,7 +120,7 @@ function layAngles(model, view, s, meets, { arcs, labels, squares, values }) {
     }
     const from = fullTurn(heading(model, angle.from));
     const sweep = between(model, angle.from, angle.to);
-    const half = (Math.sin((sweep * Math.PI) / 360) || 1e-3);
+    const half = Math.sin((sweep * Math.PI) / 360) || 1e-3;
     const count = arcs[name] ?? 0;
     // In a thin sector the arc moves out until it is long enough to be seen as one.
     const base = Math.min(Math.max(s.arc, (17 * s.k * 180) / (Math.PI * sweep)), meet.reach * 0.75);
@@ -128,16 +129,14 @@ function layAngles(model, view, s, meets, { arcs, labels, squares, values }) {
     for (let i = 0; i < count; i += 1) marks.push(arc(meet.p, from, sweep, base + i * s.arcStep));
     const text = labels[name] ?? name;
     const wide = reach(text, s.digit * 1.9);
-    const clear = wide / Math.max(half, 0.12);
     const inner = count || squares.has(name) ? base + (count - 1) * s.arcStep + wide + 5 * s.k : s.arc + 8 * s.k;
-    const most = Math.max(meet.reach * 1.08, 40);
-    const r = Math.min(Math.max(inner, clear), most);
-    const at = polar(meet.p, middle, r);
+    const at = free({ p: meet.p, from, sweep, wide, r: Math.max(inner, Math.min(wide / half, 200)) }, lines, taken, view);
+    taken.push({ p: at, r: wide });
     let value = null;
     if (values) {
-      const down = Math.abs(unit(middle)[0]);
-      const gap = s.digit * (1.9 + 1.0 * down);
-      value = polar(meet.p, middle, Math.min(Math.max(r + gap, (19 * s.k) / Math.max(half, 0.12)), most + gap));
+      const r = Math.hypot(at[0] - meet.p[0], at[1] - meet.p[1]) + s.digit * (1.9 + Math.abs(unit(middle)[0]));
+      value = free({ p: meet.p, from, sweep, wide: 15 * s.k, r: Math.max(r, Math.min((15 * s.k) / half, 220)) }, lines, taken, view);
+      taken.push({ p: value, r: 15 * s.k });
     }
     const edge = count ? base + (count - 1) * s.arcStep + 3 : Math.min(base, 24 * s.k);
     angles[name] = {
@@ -158,6 +157,41 @@ function layAngles(model, view, s, meets, { arcs, labels, squares, values }) {
   }
   return angles;
 }
+
+/**
+ * A free place for a text in a sector: on its middle at distance `r` if that is free, else farther out, nearer, or to one side;
+ * the place with most room where none is free. `wide` is the room that the text wants on every side.
+ */
+function free(label, lines, taken, view) {
+  let best = { room: -Infinity, at: null };
+  const tried = (r, aside) => {
+    const at = polar(label.p, label.from + label.sweep * (0.5 + aside), r);
+    const room = roomAt(at, label.wide, lines, taken, view);
+    if (room > best.room) best = { room, at };
+    return room;
+  };
+  for (const [stretch, aside] of PLACES) if (tried(label.r * stretch, aside) > 0.92) return best.at;
+  // Hardly ever: a thin sector that points at the edge of the paper, or through other lines. Look everywhere in it.
+  if (best.room < 0.6) for (let r = 18; r < 240; r += 7) for (const aside of [0, 0.12, -0.12, 0.24, -0.24]) tried(r, aside);
+  return best.at;
+}
+
+/** How much of the wanted room there is around a place: 1 is all of it. */
+function roomAt(at, wide, lines, taken, view) {
+  let room = Math.min(at[0], at[1], view.width - at[0], view.height - at[1]) / wide;
+  for (const name in lines) {
+    const line = lines[name];
+    if (line) room = Math.min(room, Math.abs((at[0] - line.a[0]) * line.d[1] - (at[1] - line.a[1]) * line.d[0]) / wide);
+  }
+  for (const other of taken) room = Math.min(room, apart(at, other.p) / (wide + other.r));
+  return room;
+}
+
+// Where to try next, as (times the distance, share of the sector aside): near the first place before far from it.
+const PLACES = [
+  [1, 0], [1.2, 0], [1, 0.13], [1, -0.13], [0.82, 0], [1.45, 0], [1.25, 0.16], [1.25, -0.16], [0.85, 0.22], [0.85, -0.22],
+  [1.7, 0], [0.66, 0], [1.5, 0.2], [1.5, -0.2], [2, 0], [2.4, 0], [1.1, 0.28], [1.1, -0.28], [0.7, 0.3], [0.7, -0.3], [2.8, 0],
+];
 
 /** The square of a right angle; drawn as the parallelogram of its sides, so that it lies in its corner at any turn. */
 function square(p, from, sweep, r) {
@@ -199,7 +233,7 @@ function layNames(lines, meets, angles, view, s) {
       const grip = line.grips[end];
       const inward = end ? -1 : 1;
       for (const side of [1, -1]) {
-        for (const back of [6, 34, 62]) {
+        for (const back of [6, 34, 62, 100, 150]) {
           candidates.push([
             grip[0] + line.d[0] * inward * back * s.k - line.d[1] * side * 19 * s.k,
             grip[1] + line.d[1] * inward * back * s.k + line.d[0] * side * 19 * s.k,

@@ -2,9 +2,9 @@
 // keep apart, keep their order along every line, and stay on the paper.
 import { along, back, crossing, halfTurn, order, placeAll, ray, round, unit } from "./model.js";
 
-const FLATTEST = 6; // degrees: lines that cross at less than this can't be read as crossing
-const CLOSEST = 58; // px between two crossings
-const MARGIN = 34; // px from a crossing to the edge of the paper
+const FLATTEST = 14; // degrees: lines that cross at less than this can't be read as crossing
+const CLOSEST = 64; // px between two crossings
+const MARGIN = 40; // px from a crossing to the edge of the paper; more where a thin sector needs room for its number
 
 /** What a line turns about: the crossing it shares with two others or has alone, else a point between its crossings. */
 export function pivotOf(model, name) {
@@ -78,20 +78,23 @@ export function trouble(model, view, rank) {
   const inUse = used(model);
   const meets = Object.keys(model.meets).filter((name) => inUse.has(name) || !model.lettered.includes(name));
   let sum = 0;
+  const margins = [];
   for (const name of meets) {
     const { lines } = model.meets[name];
+    let thinnest = 90;
     for (let i = 0; i < lines.length; i += 1) {
       for (let j = i + 1; j < lines.length; j += 1) {
         const d = halfTurn(model.lines[lines[i]].direction - model.lines[lines[j]].direction);
-        const flat = FLATTEST - Math.min(d, 180 - d);
-        if (flat > 0) sum += 1000 * flat;
+        thinnest = Math.min(thinnest, d, 180 - d);
       }
     }
+    if (thinnest < FLATTEST) sum += 1000 * (FLATTEST - thinnest);
+    margins.push(Math.max(MARGIN, Math.min(100, 8 + 9.5 / Math.sin((thinnest * Math.PI) / 360))));
     if (!model.at[name]) return Infinity;
   }
   const places = meets.map((name) => view.toPage(model.at[name]));
   places.forEach(([x, y], i) => {
-    sum += Math.max(0, MARGIN - x, MARGIN - y, x + MARGIN - view.width, y + MARGIN - view.height);
+    sum += Math.max(0, margins[i] - x, margins[i] - y, x + margins[i] - view.width, y + margins[i] - view.height);
     for (let j = 0; j < i; j += 1) sum += Math.max(0, CLOSEST - Math.hypot(x - places[j][0], y - places[j][1]));
   });
   for (const [line, wanted] of Object.entries(rank)) {

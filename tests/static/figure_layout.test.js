@@ -1,0 +1,137 @@
+// Labels keep clear of lines and of each other at every position that a drag can reach. The boxes are those of the glyphs as they
+// are drawn (17 px serif digits, 14 px letters, 20 px line names), a little on the large side.
+import assert from "node:assert/strict";
+import test from "node:test";
+
+import { anglesAt, arc, layout, pairPath } from "../../static/figure/layout.js";
+import { between, heading, readFigure } from "../../static/figure/model.js";
+import { ranks, slideTo, turnBy } from "../../static/figure/moves.js";
+import { namePair } from "../../static/figure/pairs.js";
+import { viewOf, windowOf } from "../../static/figure/view.js";
+
+const FLOOR = {
+  lines: { m: { direction: 16, through: [0, 2.2] }, n: { direction: 5, through: [0, -2.2] }, t: { direction: 66, through: [0, 0] } },
+  transversal: "t",
+  number: "standard",
+  meets: { A: ["m", "t"], B: ["n", "t"] },
+};
+const ROUNDS = process.env.EIGHT_ANGLES_FULL ? 4000 : 250;
+
+/** A small generator with a seed (mulberry32), so that a failure comes again. */
+function chance(seed) {
+  let a = seed;
+  return () => {
+    a = (a + 0x6d2b79f5) | 0;
+    let t = Math.imul(a ^ (a >>> 15), 1 | a);
+    t = (t + Math.imul(t ^ (t >>> 7), 61 | t)) ^ t;
+    return ((t ^ (t >>> 14)) >>> 0) / 4294967296;
+  };
+}
+
+/** A position that hands can bring the figure to: random turns and slides, each stopped where the page stops it. */
+function dragged(random, width, height) {
+  let model = readFigure(FLOOR);
+  const settings = { view: viewOf(windowOf(model), width, height), rank: ranks(model), step: 1 };
+  for (let i = 0; i < 6; i += 1) {
+    const line = ["m", "n", "t"][Math.floor(random() * 3)];
+    if (random() < 0.7) model = turnBy(model, line, Math.round((random() - 0.5) * 160), settings).model;
+    else model = slideTo(model, line, [(random() - 0.5) * 6, (random() - 0.5) * 6], settings).model;
+  }
+  return { model, view: settings.view };
+}
+
+function offLine(p, line) {
+  return Math.abs((p[0] - line.a[0]) * line.d[1] - (p[1] - line.a[1]) * line.d[0]);
+}
+
+function far(p, q) {
+  return Math.hypot(p[0] - q[0], p[1] - q[1]);
+}
+
+for (const [width, height] of [[911, 433], [390, 289], [683, 209]]) {
+  test(`angle numbers lie in their sectors, off every line, apart from each other at ${width} by ${height}`, () => {
+    const random = chance(width);
+    for (let round = 0; round < ROUNDS; round += 1) {
+      const { model, view } = dragged(random, width, height);
+      const laid = layout(model, view);
+      const labels = Object.entries(laid.angles).filter(([, angle]) => angle);
+      assert.equal(labels.length, 8);
+      labels.forEach(([name, angle], i) => {
+        const where = `angle ${name} in ${JSON.stringify(Object.values(model.lines).map((l) => [l.direction, ...l.through]))}`;
+        const [dx, dy] = [angle.label[0] - angle.p[0], angle.p[1] - angle.label[1]];
+        const turn = ((Math.atan2(dy, dx) * 180) / Math.PI - angle.from + 720) % 360;
+        assert.ok(turn > 0 && turn < angle.sweep, `${where} lies outside its sector`);
+        for (const line of Object.values(laid.lines)) if (line) assert.ok(offLine(angle.label, line) > 4.5, `${where} touches a line`);
+        for (const [other, two] of labels.slice(i + 1)) assert.ok(far(angle.label, two.label) > 11, `${where} and ${other} overlap`);
+      });
+    }
+  });
+
+  test(`letters and line names keep off numbers and lines at ${width} by ${height}`, () => {
+    const random = chance(width + 1);
+    for (let round = 0; round < ROUNDS; round += 1) {
+      const { model, view } = dragged(random, width, height);
+      const laid = layout(model, view);
+      const numbers = Object.values(laid.angles).filter(Boolean).map((angle) => angle.label);
+      for (const [name, meet] of Object.entries(laid.meets)) {
+        for (const p of numbers) assert.ok(far(meet.letter, p) > 11, `letter ${name} on a number, ${round}`);
+      }
+      for (const [name, line] of Object.entries(laid.lines)) {
+        if (!line) continue;
+        const clear = Math.min(...numbers.map((p) => far(line.name, p)), ...Object.values(laid.meets).map((meet) => far(line.name, meet.letter)));
+        assert.ok(clear > 13, `name ${name} on a number or a letter: ${clear}, round ${round}`);
+        for (const other of Object.values(laid.lines)) if (other) assert.ok(offLine(line.name, other) > 9, `name ${name} on a line, round ${round}`);
+        assert.ok(line.name[0] > 6 && line.name[1] > 6 && line.name[0] < view.width - 6 && line.name[1] < view.height - 6, `name ${name} off the paper`);
+      }
+    }
+  });
+}
+
+test("a tap in the middle of a sector means that angle and no other", () => {
+  const random = chance(5);
+  for (let round = 0; round < ROUNDS; round += 1) {
+    const { model, view } = dragged(random, 911, 433);
+    const laid = layout(model, view);
+    for (const [name, angle] of Object.entries(laid.angles)) {
+      const middle = ((angle.from + angle.sweep / 2) * Math.PI) / 180;
+      const found = anglesAt(model, laid, [angle.p[0] + 28 * Math.cos(middle), angle.p[1] - 28 * Math.sin(middle)]);
+      assert.equal(found[0], name);
+      // Where a sector is thinner than a fingertip there, its neighbours are offered too (WCAG 2.2 SC 2.5.8: 24 px).
+      if (2 * 28 * Math.sin((angle.sweep * Math.PI) / 360) >= 24) assert.equal(found.length, 1);
+    }
+  }
+});
+
+test("a tap on the crossing itself asks which of its four angles is meant", () => {
+  const model = readFigure(FLOOR);
+  const laid = layout(model, viewOf(windowOf(model), 900, 450));
+  const p = laid.meets.A.p;
+  assert.deepEqual(anglesAt(model, laid, [p[0] + 2, p[1] + 1]).sort(), ["1", "2", "3", "4"]);
+});
+
+test("arcs run counterclockwise in the plane from the first ray to the second", () => {
+  // From 0 to 90 degrees around the origin, radius 10, on a page whose y runs down: from (10, 0) to (0, -10), swept the 0 way.
+  assert.equal(arc([0, 0], 0, 90, 10), "M10 0A10 10 0 0 0 0 -10");
+});
+
+test("the path of a pair runs along both lines and the transversal, as its name says", () => {
+  const model = readFigure(FLOOR);
+  const laid = layout(model, viewOf(windowOf(model), 900, 450));
+  for (const [a, b, pieces] of [["3", "6", 1], ["2", "6", 2], ["1", "8", 3]]) {
+    const pair = namePair(model, a, b);
+    const path = pairPath(model, laid, pair, a, b);
+    assert.equal(path.split("M").length - 1, pieces, `${pair.pair}: ${path}`);
+    assert.ok(path.includes(laid.meets.A.p.map((c) => Math.round(c * 10) / 10).join(" ")));
+    assert.ok(path.includes(laid.meets.B.p.map((c) => Math.round(c * 10) / 10).join(" ")));
+  }
+  assert.equal(pairPath(model, laid, namePair(model, "1", "4"), "1", "4"), "");
+});
+
+test("sectors of the layout are those of the model", () => {
+  const model = readFigure(FLOOR);
+  const laid = layout(model, viewOf(windowOf(model), 900, 450));
+  for (const [name, angle] of Object.entries(model.angles)) {
+    assert.equal(laid.angles[name].sweep, between(model, angle.from, angle.to));
+    assert.equal(laid.angles[name].from, heading(model, angle.from) % 360);
+  }
+});
