@@ -42,8 +42,8 @@ def parser() -> argparse.ArgumentParser:
     erase.add_argument("--yes", action="store_true", help="don't ask")
     _data_options(erase)
 
-    _borrow(commands, "packs", "app.lessons.cli", "check lesson packs")
-    _borrow(commands, "sheet", "app.sheets.cli", "print exercises, keys and construction strips")
+    for name, (_, help_) in BORROWED.items():
+        commands.add_parser(name, help=help_, add_help=False)
     return top
 
 
@@ -52,18 +52,19 @@ def _data_options(command: argparse.ArgumentParser) -> None:
     command.add_argument("--database", metavar="URL", help="database (default: SQLite in the data folder)")
 
 
-def _borrow(commands: Any, name: str, module: str, help_: str) -> None:
-    """A subcommand whose options belong to another part, loaded only when it is called."""
-    command = commands.add_parser(name, help=help_, add_help=False)
-    command.set_defaults(module=module)
-    command.add_argument("rest", nargs=argparse.REMAINDER)
+# Subcommands whose options belong to another part, loaded only when they are called.
+BORROWED = {
+    "packs": ("app.lessons.cli", "check lesson packs"),
+    "sheet": ("app.sheets.cli", "print exercises, keys and construction strips"),
+}
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command; the exit status."""
-    args = parser().parse_args(arguments)
-    if args.command in ("packs", "sheet"):
-        return _run_borrowed(args.command, args.module, args.rest)
+    given = list(sys.argv[1:] if arguments is None else arguments)
+    if given and given[0] in BORROWED:
+        return _run_borrowed(given[0], BORROWED[given[0]][0], given[1:])
+    args = parser().parse_args(given)
     _to_environment(args)
     if args.command == "serve":
         from app.serve import serve

@@ -55,7 +55,8 @@ def use_invite(c: Connection, token: str, passphrase: str, now: int) -> str | No
     found = find_invite(c, token, now)
     if found is None:
         return None
-    c.execute(delete(invite).where(invite.c.token_hash == found["token_hash"]))
+    if not c.execute(delete(invite).where(invite.c.token_hash == found["token_hash"])).rowcount:
+        return None  # somebody else was quicker by a moment
     known = one(c.execute(select(teacher).where(teacher.c.name == found["name"])))
     if known is None:
         teacher_id = new_id()

@@ -32,8 +32,14 @@ class Stored:
     new: bool
 
 
+def hold(c: Connection, seat_id: str) -> None:
+    """Keep other changes of this seat waiting until the transaction ends (SQLite has one writer anyway)."""
+    c.execute(select(seat.c.id).where(seat.c.id == seat_id).with_for_update())
+
+
 def put_work(c: Connection, seat_id: str, task: str, n: int, data: object, figure: object, now: int) -> int:
     """Keep the work if it is newer than what is kept; returns the count of what is kept now."""
+    hold(c, seat_id)
     where = (work.c.seat_id == seat_id) & (work.c.task == task)
     kept = c.execute(select(work.c.n).where(where)).scalar()
     if kept is not None and kept >= n:
@@ -73,6 +79,7 @@ def put_reply(
     c: Connection, seat_id: str, reply_id: str, task: str, seed: int, payload: object, verdict: Json, now: int
 ) -> Stored:
     """Store a judged reply once, and bring the standing up to date with it."""
+    hold(c, seat_id)
     known = find(c, seat_id, reply_id)
     if known is not None:
         return known

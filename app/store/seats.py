@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
 from typing import Any
 
 from sqlalchemy import Connection, insert, select, update
@@ -48,21 +49,23 @@ def add(c: Connection, period_id: str, kind: str, name: str, folded: str, alias:
 
 def add_alone(c: Connection, seat_id: str, pack: str, now: int) -> None:
     """The seat of somebody who works alone, made when there is first something to keep."""
-    if find(c, seat_id) is None:
-        c.execute(
-            insert(seat).values(
-                id=seat_id,
-                pack=pack,
-                kind="alone",
-                name="",
-                folded=seat_id,
-                alias="",
-                approved=False,
-                return_nonce=new_id(),
-                made=now,
-                seen=now,
-            )
-        )
+    values = {
+        "id": seat_id,
+        "pack": pack,
+        "kind": "alone",
+        "name": "",
+        "folded": seat_id,
+        "alias": "",
+        "approved": False,
+        "return_nonce": new_id(),
+        "made": now,
+        "seen": now,
+    }
+    if find(c, seat_id) is not None:
+        return
+    # Another request of the same browser may have been quicker.
+    with suppress(IntegrityError), c.begin_nested():
+        c.execute(insert(seat).values(**values))
 
 
 def find(c: Connection, seat_id: str) -> Row | None:

@@ -37,10 +37,12 @@ from app.web.errors import Refused
 from app.web.hub import Listener
 from app.web.server import server
 from app.web.streams import polled, streamed
+from app.words.house import HOUSES
 
 period_pages = Blueprint("desk_period", __name__, url_prefix="/desk/period/<period_id>")
 
 Row = dict[str, Any]
+PROFILES = ("postulate", "theorem")
 
 
 @period_pages.before_request
@@ -182,6 +184,18 @@ def plan(period_id: str) -> Response:
     known = {part["id"] for part in server().hub.plan(g.period)["parts"]}
     arranged = read_arrangement(read_json(), known)
     return _change("plan", arrangement=arranged)
+
+
+@period_pages.post("/words")
+def words(period_id: str) -> Response:
+    """The words of the class's own textbook, and which converse it starts from (users.md 5.6, Q-7)."""
+    body = read_json()
+    chosen = {key: text_of(body, key, 20) for key in ("house", "profile") if key in body}
+    if chosen.get("house", "us") not in HOUSES:
+        raise Refused(422, "web.house_need", "house", houses=", ".join(HOUSES))
+    if chosen.get("profile", "postulate") not in PROFILES:
+        raise Refused(422, "web.profile_need", "profile", profiles=", ".join(PROFILES))
+    return _change("plan", "period", **chosen) if chosen else _told("period")
 
 
 @period_pages.post("/own")

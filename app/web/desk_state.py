@@ -48,6 +48,8 @@ def period_part(of: Server, period: Row, root: str) -> Row:
         "id": period["id"],
         "title": period["title"],
         "pack": period["pack"],
+        "house": period["house"],
+        "profile": period["profile"],
         "code": code,
         "open": is_open,
         "ended": bool(period["ended"]),

@@ -11,6 +11,7 @@ from app.classroom.lesson import Plan, arrange, with_own
 from app.store import periods
 from app.web.server import Server
 from app.words import say
+from app.words.house import house as house_of
 
 if TYPE_CHECKING:
     from app.lessons.load import Found
@@ -41,7 +42,7 @@ class Shelf:
         if not NAME.match(name) or len(name) > 80 or not (self.folder / name / "pack.toml").is_file():
             return None
         try:
-            return load_pack(self.folder / name, house=house)
+            return load_pack(self.folder / name, house=house, language=house_of(house).lang.split("-")[0])
         except PackFaults:
             return None
 

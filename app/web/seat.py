@@ -153,6 +153,7 @@ def _keep(
     now = server().now()
 
     def keep(c: Any) -> replies.Stored:
+        replies.hold(c, place.seat_id)
         known = replies.find(c, place.seat_id, reply_id)
         if known is not None:
             return known

@@ -43,7 +43,8 @@ def bytes_of(folder: Path) -> bytes:
 
 
 @pytest.mark.parametrize("what", ["seat", "period", "all"])
-def test_erased_is_gone_from_the_file(store: Store, tmp_path: Path, what: str) -> None:
+def test_erased_is_gone_from_the_file(file_store: Store, tmp_path: Path, what: str) -> None:
+    store = file_store
     owner = teacher(store)
     gone_period, gone_seat = fill(store, owner, "gone-4417")
     kept = fill(store, owner, "kept-9902") if what != "all" else None
@@ -65,8 +66,9 @@ def test_erased_is_gone_from_the_file(store: Store, tmp_path: Path, what: str) -
         assert b"work kept-9902" in left
 
 
-def test_erasure_waits_for_readers(store: Store, tmp_path: Path) -> None:
+def test_erasure_waits_for_readers(file_store: Store, tmp_path: Path) -> None:
     """A page that is being read keeps the old log alive for a moment; the erasure still finishes clean."""
+    store = file_store
     import threading
     import time
 
@@ -120,8 +122,9 @@ def test_what_was_done_alone_is_kept_thirty_days(store: Store) -> None:
     assert store.read(keeping.size)["work"] == 0
 
 
-def test_nothing_kept_opens_anything(store: Store, tmp_path: Path) -> None:
+def test_nothing_kept_opens_anything(file_store: Store, tmp_path: Path) -> None:
     """The file holds hashes of tokens, not tokens (V-01)."""
+    store = file_store
     owner = teacher(store)
     _, seat = fill(store, owner, "x")
     tokens = [

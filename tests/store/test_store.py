@@ -29,8 +29,9 @@ def names(c: Connection) -> list[str]:
     return [row[0] for row in c.execute(select(teacher.c.name).order_by(teacher.c.name))]
 
 
-def test_sqlite_is_opened_for_keeping(store: Store) -> None:
+def test_sqlite_is_opened_for_keeping(file_store: Store) -> None:
     """The four settings that the answer "it is stored" rests on."""
+    store = file_store
     found = store.write(
         lambda c: {
             p: c.exec_driver_sql(f"PRAGMA {p}").scalar()
@@ -40,8 +41,9 @@ def test_sqlite_is_opened_for_keeping(store: Store) -> None:
     assert found == {"journal_mode": "wal", "synchronous": 2, "foreign_keys": 1, "secure_delete": 1}
 
 
-def test_an_answer_comes_after_the_commit(store: Store, tmp_path: Path) -> None:
+def test_an_answer_comes_after_the_commit(file_store: Store, tmp_path: Path) -> None:
     """What `write` has answered, another connection to the file sees."""
+    store = file_store
     store.write(add("one"))
     other = sqlite3.connect(tmp_path / "a.db")
 
@@ -49,8 +51,9 @@ def test_an_answer_comes_after_the_commit(store: Store, tmp_path: Path) -> None:
     other.close()
 
 
-def test_jobs_that_wait_share_a_commit_and_fail_alone(store: Store) -> None:
+def test_jobs_that_wait_share_a_commit_and_fail_alone(file_store: Store) -> None:
     """While the writer is held up, jobs gather; one that fails undoes itself and nobody else."""
+    store = file_store
     held, entered = threading.Event(), threading.Event()
 
     def hold(c: Connection) -> None:
@@ -79,8 +82,9 @@ def test_jobs_that_wait_share_a_commit_and_fail_alone(store: Store) -> None:
     assert sorted(results) == ["kept a", "kept b", "kept c", "kept d", "refused a", "refused b"]
 
 
-def test_a_burst_takes_fewer_commits_than_jobs(store: Store) -> None:
+def test_a_burst_takes_fewer_commits_than_jobs(file_store: Store) -> None:
     """Two hundred changes from fifty threads, every one kept, in far fewer transactions."""
+    store = file_store
     commits = []
     from sqlalchemy import event
 
@@ -120,16 +124,25 @@ def test_a_database_in_memory_works_too() -> None:
     store.close()
 
 
-def test_migrations_make_the_tables(tmp_path: Path) -> None:
+def test_migrations_make_the_tables(store: Store) -> None:
     """What the migrations build is what the program reads: no difference, by Alembic's own comparison."""
-    store = Store(f"sqlite:///{tmp_path / 'a.db'}")
     with store.open().connect() as connection:
         context = MigrationContext.configure(connection, opts={"compare_type": True})
         differences = compare_metadata(context, metadata)
 
     assert differences == []
     assert migrate.version(store.open()) == migrate.HEAD
-    store.close()
+
+
+def test_one_job_is_all_or_nothing(store: Store) -> None:
+    def half(c: Connection) -> None:
+        add("half")(c)
+        raise KeyError("on purpose")
+
+    with pytest.raises(KeyError):
+        store.write(half)
+    store.write(add("whole"))
+    assert store.read(names) == ["whole"]
 
 
 def test_the_head_is_the_newest_migration() -> None:
@@ -141,11 +154,10 @@ def test_the_head_is_the_newest_migration() -> None:
     assert ScriptDirectory.from_config(config).get_current_head() == migrate.HEAD
 
 
-def test_migrating_down_leaves_nothing(tmp_path: Path) -> None:
+def test_migrating_down_leaves_nothing(store: Store) -> None:
     from alembic import command
     from alembic.config import Config
 
-    store = Store(f"sqlite:///{tmp_path / 'a.db'}")
     config = Config()
     config.set_main_option("script_location", str(migrate.FOLDER))
     with store.open().connect() as connection, connection.begin():
@@ -153,7 +165,6 @@ def test_migrating_down_leaves_nothing(tmp_path: Path) -> None:
         command.downgrade(config, "base")
 
     assert inspect(store.open()).get_table_names() == ["alembic_version"]
-    store.close()
 
 
 def test_opening_again_changes_nothing(tmp_path: Path) -> None:

@@ -58,6 +58,8 @@ WORDS: dict[str, str] = {
     "period_title": "{pack}",
     "api_busy": "Many requests come from this address just now. Send fewer at once.",
     "return_go": "Back to my seat",
+    "house_need": "Choose one of the houses {houses}.",
+    "profile_need": "Choose one of {profiles}.",
     "own_given": "Give up to {most} statements.",
     "own_conflict": "These givens can't all be true of one figure.",
     "own_cannot": "The givens force the opposite of this goal.",
