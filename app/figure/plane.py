@@ -89,14 +89,14 @@ def nearest_to_all(lines: Sequence[tuple[Fraction, Through]]) -> Point:
 
 def span(points: Sequence[Point]) -> float:
     """The size of what is drawn: the larger side of the box round the points, leaving out far crossings of
-    nearly parallel lines; 1 where there is nothing to measure.
+    nearly parallel lines; 0 where there is nothing to measure.
     """
     near = without_far(points)
     if not near:
-        return 1.0
+        return 0.0
     wide = max(x for x, _ in near) - min(x for x, _ in near)
     high = max(y for _, y in near) - min(y for _, y in near)
-    return max(wide, high) or 1.0
+    return max(wide, high)
 
 
 def without_far(points: Sequence[Point], times: float = 8.0) -> list[Point]:

@@ -59,13 +59,13 @@ def read_figure(data: object, where: str) -> Figure:
     transversal = read_transversal(body.get("transversal"), lines, f"{where}.transversal")
     if body.get("meets") is None:
         crossings = crossings_of(lines)
-        meets = letter_all(lines, crossings, size_of(frame, list(crossings.values())))
+        meets = letter_all(lines, crossings, size_of(frame, lines, list(crossings.values())))
         lettered = frozenset(meets)
     else:
         meets = read_meets(body["meets"], lines, frame, f"{where}.meets")
         lettered = read_lettered(body.get("lettered"), meets, f"{where}.lettered")
     bare = Figure(lines, meets, {}, transversal, frame, lettered)
-    if body.get("angles") is not None:
+    if body.get("angles") or (body.get("angles") is not None and body.get("number") is None):
         angles = read_angles(body["angles"], bare, flipped, f"{where}.angles")
         return replace(bare, angles=angles)
     if body.get("number") is None:
@@ -177,11 +177,19 @@ def read_transversal(value: object, lines: dict[str, Line], where: str) -> str |
     return value
 
 
-def size_of(frame: tuple[Fraction, ...] | None, points: list[Point]) -> float:
-    """The size that accuracies are parts of: the frame's larger side, or twice the spread of the meets."""
-    if frame is None:
-        return 2 * span(points)
-    return float(max(frame[2] - frame[0], frame[3] - frame[1]))
+def size_of(frame: tuple[Fraction, ...] | None, lines: dict[str, Line], meets: list[Point]) -> float:
+    """The size that accuracies are parts of: the frame's larger side, or twice the spread of what is drawn.
+
+    The points that lines go through count as drawn where they are not far outside the meets; they are all
+    there is to go by where the lines have one meet.
+    """
+    if frame is not None:
+        return float(max(frame[2] - frame[0], frame[3] - frame[1]))
+    through = [(float(line.through[0]), float(line.through[1])) for line in lines.values()]
+    inner, outer = span(meets), span([*meets, *through])
+    if inner <= 1e-9 * outer:
+        return 2 * outer or 1.0
+    return 2 * max(inner, min(outer, 4 * inner))
 
 
 def crossings_of(lines: dict[str, Line]) -> dict[frozenset[str], Point]:
@@ -255,7 +263,7 @@ def read_meets(
         name: nearest_to_all([(lines[line].direction, lines[line].through) for line in names])
         for name, (names, _) in named.items()
     }
-    size = size_of(frame, list(best.values()))
+    size = size_of(frame, lines, list(best.values()))
     meets = {
         name: Meet(name, names, place_meet(best[name], name, names, given, lines, size, f"{where}.{name}"))
         for name, (names, given) in named.items()

@@ -266,6 +266,23 @@ def test_coordinates_agree_to_drawing_accuracy(error, fits) -> None:
         assert fault_of(data).where == "figure.meets.A"
 
 
+def test_the_only_meet_of_a_star_is_judged_by_the_size_of_its_lines() -> None:
+    """Lines through points rounded to hundredths, some ten apart: off by less than a thousandth of that."""
+    star = {
+        "lines": {"l": {"direction": 0, "through": [-5, 2]}, "m": {"direction": 63.43, "through": [-2, -2]},
+                  "t": {"direction": 135, "through": [4.01, -2]}},
+        "meets": {"A": ["l", "m", "t"]},
+    }  # fmt: skip
+    assert figure_from_json(star).meets["A"].at == pytest.approx((0, 2), abs=0.02)
+
+    star["lines"]["t"]["through"] = [4.5, -2]
+    assert fault_of(star).code == "figure.not_concurrent"
+
+
+def test_no_angles_and_standard_numbering_asks_for_the_eight() -> None:
+    assert list(figure_from_json({**standard(0, 0, 60), "angles": {}}).angles) == list("12345678")
+
+
 def test_nearly_parallel_lines_meet_where_they_should() -> None:
     """Two lines 1e-12 degrees apart, 2 apart at x = 0, cross about 1.1e14 away: on the side where they close."""
     gap = 1e-12
