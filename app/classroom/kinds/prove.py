@@ -187,7 +187,7 @@ def _score(task: Mapping[str, Any], checked: Checked, fig: Figure) -> float:
 
 def ask(task: dict[str, Any], what: str, body: dict[str, Any], ctx: Context) -> dict[str, Any]:
     """row, check: the rows judged as they stand · hint: the next of three levels · views: the same proof as a flow and
-    as prose · read: one statement read and written out. None of them counts as a reply.
+    as prose · drawn: what holds in a figure · read: one statement read and written out. None counts as a reply.
     """
     fig = figure_of(task)
     if what == "read":
@@ -199,9 +199,20 @@ def ask(task: dict[str, Any], what: str, body: dict[str, Any], ctx: Context) -> 
         return _checked(task, body.get("rows"), fig, ctx).to_json()
     if what == "hint":
         return _hint(task, body, fig, ctx)
+    if what == "drawn":
+        return _drawn(task, body, fig)
     if what == "views":
         return _views(task, body, fig, ctx)
     raise Fault("prove.reply_wanted", "ask", goal=shown(what))
+
+
+def _drawn(task: Mapping[str, Any], body: Mapping[str, Any], fig: Figure) -> dict[str, Any]:
+    """Which givens hold in the student's figure as drawn, and whether the goal does."""
+    moved = student_figure(task, body, list(fig.lines))
+    given = _over(task, moved, "given")
+    failing = failing_as_drawn(moved, given)
+    goal = holds_as_drawn(moved, given, _over(task, moved, "goal")[0])
+    return {"given": [i not in failing for i in range(len(given))], "goal": goal}
 
 
 def _views(task: Mapping[str, Any], body: Mapping[str, Any], fig: Figure, ctx: Context) -> dict[str, Any]:

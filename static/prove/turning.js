@@ -1,0 +1,74 @@
+// "It isn't forced": the lines can be turned, and each given and the goal says whether it holds as drawn.
+import { h, set, write } from "../desk/dom.js";
+import { say } from "../words/say.js";
+
+export function createTurning({ view, card, task, ask, submit, onback }) {
+  let asked = 0;
+  let frozen = false;
+  const first = view.get();
+  const line = (text, what) => {
+    const mark = h("span", { class: "turn-mark" });
+    return { element: h("li", {}, h("span", { class: "label" }, say(`prove.turn_${what}`)), " ", h("span", { class: "statement" }, text), " ", mark), mark };
+  };
+  const givens = task.given.map((text) => line(text, "given"));
+  const goal = line(task.goal, "goal");
+  const hand = h("button", { type: "button", class: "action", onclick: handIn }, say("prove.turn_hand"));
+  const back = h("button", { type: "button", class: "plain", onclick: () => onback() }, say("prove.turn_back"));
+  const ask_ = h("p", { class: "turn-ask", tabindex: "-1" }, say("prove.turn_ask", { goal: task.goal }));
+  const element = h("div", { class: "prove turning" }, ask_, h("ul", { class: "turn-list", role: "status" }, [...givens, goal].map((one) => one.element)), h("p", { class: "toolbar" }, hand, back));
+  card.append(element);
+  view.setMovable(task.movable);
+  view.setMeasures(true);
+  view.setPick(null);
+  ask_.focus();
+  look();
+  const timer = setInterval(look, 700);
+  let last = "";
+
+  /** Ask what holds, when the figure has changed since. */
+  async function look() {
+    const figure = view.get();
+    const now = JSON.stringify(figure);
+    if (now === last) return;
+    last = now;
+    const mine = (asked += 1);
+    let found;
+    try {
+      found = await ask("drawn", { figure });
+    } catch (fault) {
+      return;
+    }
+    if (mine !== asked) return;
+    found.given.forEach((holds, i) => tell(givens[i], holds, holds));
+    tell(goal, found.goal, !found.goal);
+  }
+
+  function tell(one, holds, wanted) {
+    write(one.mark, `${wanted ? "✓" : "✗"} ${say(holds ? "prove.turn_holds" : "prove.turn_fails")}`);
+    set(one.element, { "data-good": `${wanted}` });
+  }
+
+  async function handIn() {
+    if (frozen) return;
+    hand.disabled = true;
+    const verdict = await submit({ not_forced: true, figure: view.get() });
+    hand.disabled = frozen;
+    if (verdict.marks) view.setMarks(verdict.marks);
+  }
+
+  return {
+    setFrozen(on) {
+      frozen = on;
+      hand.disabled = on;
+    },
+    destroy() {
+      clearInterval(timer);
+      element.remove();
+      view.setMovable([]);
+      view.setMeasures(false);
+      view.setPick("any");
+      view.setFigure(first);
+      view.setMarks(task.marks);
+    },
+  };
+}

@@ -1,0 +1,231 @@
+// Prove: the figure at the left, the ruled book at the right. Statements are tapped or typed, reasons chosen, rows judged where the
+// pack says so; a row that is not forced opens the other figure beside the student's own.
+import { createFigure } from "../figure/figure.js";
+import { h, set, write } from "../desk/dom.js";
+import { say } from "../words/say.js";
+import { createBook } from "../prove/book.js";
+import { createHints } from "../prove/hints.js";
+import { insert, named, put, remove, shift, startRows, tapped, toggleFrom, toReply, written } from "../prove/rows.js";
+import { createOther } from "../prove/swing.js";
+import { createTurning } from "../prove/turning.js";
+import { drawFlow } from "../prove/views.js";
+import { createWorked } from "../prove/worked.js";
+
+const KEEP = 600; // ms after the last change before the work is sent to be kept
+
+export function mount({ paper, card }, ctx) {
+  if (ctx.task.support === "worked") return createWorked({ paper, card }, ctx);
+  const { task } = ctx;
+  let rows = startRows(task, ctx.saved);
+  let notes = [];
+  let frozen = false;
+  let saving = 0;
+  let asking = 0;
+  let turning = null;
+  let flow = null;
+
+  const view = createFigure(paper, { figure: task.figure, marks: task.marks, pick: "any", title: task.words?.title, description: task.words, onpick: tap });
+  const other = createOther(paper);
+  const book = createBook({
+    reasons: task.reasons, support: task.support, onchange: change, onfocus: point, onother: showOther, ontool: tool,
+    onfrom: (at, n) => {
+      rows = toggleFrom(rows, at, n);
+      settle(at);
+    },
+  });
+
+  const button = (name, kind, onclick) => h("button", { type: "button", class: kind, onclick }, say(`prove.${name}`));
+  const add = task.support === "blank" ? button("add", "plain", () => addRow(rows.length)) : null;
+  const check = task.judge === "end" ? null : button("check", "plain", () => judge(true));
+  const done = button("hand_in", "action", handIn);
+  const loose = button("not_forced", "plain", turn);
+  const hints = createHints((level) => ctx.ask("hint", { level, rows: toReply(rows) }), { onpoint: (found) => view.setPicked(found), onwrite: task.support === "order" ? null : writeIn });
+  const views = task.judge === "end" ? null : viewBar();
+  const prose = h("div", { class: "prove-view", hidden: true });
+  const barred = task.barred?.length ? h("p", { class: "label prove-barred" }, say("prove.barred", { list: task.barred.join(", ") })) : null;
+  const desk = h("div", { class: "prove" }, ...[
+    h("dl", { class: "prove-head statement" },
+      ...(task.given.length ? [h("div", {}, h("dt", { class: "label" }, say("prove.given")), ...task.given.map((one) => h("dd", {}, one)))] : []),
+      h("div", {}, h("dt", { class: "label" }, say("prove.goal")), h("dd", { class: "prove-goal" }, task.goal))),
+    barred, views, book.element, prose, h("p", { class: "toolbar prove-verbs" }, ...[done, check, add, loose].filter(Boolean)), hints.element,
+  ].filter(Boolean));
+  card.append(desk);
+  book.paint(rows, notes);
+
+  // ── the rows ──
+  function change(at, what, typing = false) {
+    rows = put(rows, at, what);
+    if (notes[at]) notes[at] = null;
+    settle(at, typing);
+  }
+
+  function settle(at, typing = false) {
+    book.paint(rows, notes);
+    point(at);
+    keep();
+    if (!typing && task.judge === "row" && written(rows[at])) judge(false);
+  }
+
+  function keep() {
+    clearTimeout(saving);
+    saving = setTimeout(() => ctx.save({ rows }), KEEP);
+  }
+
+  function addRow(at) {
+    rows = insert(rows, at);
+    notes.splice(at, 0, null);
+    book.paint(rows, notes);
+    book.focus(at);
+    keep();
+  }
+
+  function tool(at, name) {
+    if (frozen) return;
+    if (name === "insert") return addRow(at);
+    if (name === "remove") {
+      rows = remove(rows, at);
+      notes.splice(at, 1);
+      book.paint(rows, notes);
+      book.focus(Math.min(at, rows.length - 1));
+      return keep();
+    }
+    const by = name === "up" ? -1 : 1;
+    const to = at + by;
+    if (to < 0 || to >= rows.length) return undefined;
+    rows = shift(rows, at, by);
+    notes = [];
+    book.paint(rows, notes);
+    book.focus(to, task.support === "order" ? "move" : "statement");
+    ctx.verdict(say("prove.moved", { row: to + 1, statement: rows[to].statement }), "plain");
+    return keep();
+  }
+
+  function tap(item) {
+    if (frozen || turning || task.support === "order" || task.support === "reasons") return;
+    let hand = book.hand();
+    if (!hand && task.support === "blank") {
+      addRow(rows.length);
+      hand = book.hand();
+    }
+    if (!hand) return;
+    const [text, caret] = tapped(hand.text, hand.caret, item);
+    book.write(hand.at, text, caret);
+  }
+
+  function point(at) {
+    const row = rows[at];
+    if (row) view.setPicked(named(row.statement, task.figure));
+  }
+
+  function writeIn(row) {
+    const at = row.row ? row.row - 1 : rows.findIndex((one) => !written(one) && !one.fixed.statement);
+    const to = at >= 0 ? at : rows.length;
+    if (to === rows.length) addRow(to);
+    rows = put(rows, to, { statement: row.statement, reason: row.reason, from: row.from?.length ? row.from : null });
+    settle(to);
+    book.focus(to, "reason");
+  }
+
+  // ── judging ──
+  async function judge(loud) {
+    const mine = (asking += 1);
+    let found;
+    try {
+      found = await ctx.ask("check", { rows: toReply(rows) });
+    } catch (fault) {
+      if (loud) ctx.verdict(fault.message, "mend");
+      return;
+    }
+    if (mine !== asking) return;
+    take(found.rows);
+    const first = found.rows.findIndex((row, i) => row.verdict !== "follows" && (loud || written(rows[i])));
+    if (first >= 0) ctx.verdict(`${say("prove.row")} ${first + 1}: ${found.rows[first].note}`, "mend");
+    else if (found.rows.length) ctx.verdict(say("prove.all_follow"), "good");
+  }
+
+  /** Notes beside their rows; a row that is not filled in yet gets none. */
+  function take(found) {
+    notes = rows.map((row, i) => (found[i] && (written(row) || found[i].verdict !== "unreadable") ? { ...found[i], quiet: row.fixed.statement && row.fixed.reason } : null));
+    book.paint(rows, notes);
+  }
+
+  async function handIn() {
+    if (frozen) return;
+    clearTimeout(saving);
+    ctx.save({ rows });
+    done.disabled = true;
+    const verdict = await ctx.submit({ rows: toReply(rows) });
+    done.disabled = frozen;
+    if (verdict.more?.rows) take(verdict.more.rows);
+    if (verdict.marks && verdict.ok) view.setMarks(join(task.marks, verdict.marks));
+    const at = notes.findIndex((note) => note?.counterexample?.figure);
+    if (at >= 0) showOther(at);
+  }
+
+  function showOther(at) {
+    const example = notes[at]?.counterexample;
+    if (!example?.figure) return;
+    other.show(task.figure, example.figure, {}, say("prove.other", { statement: notes[at].statement ?? rows[at].statement }));
+  }
+
+  // ── it isn't forced: turn the lines until the givens hold and the goal fails ──
+  function turn() {
+    if (frozen || turning) return;
+    other.hide();
+    desk.hidden = true;
+    turning = createTurning({ view, card, task, ask: ctx.ask, submit: ctx.submit, saved: ctx.saved?.figure, onback: back });
+  }
+
+  function back() {
+    turning?.destroy();
+    turning = null;
+    desk.hidden = false;
+    loose.focus();
+  }
+
+  // ── the same proof in other forms ──
+  function viewBar() {
+    const bar = h("div", { class: "toolbar prove-views", role: "group", "aria-label": say("prove.views") });
+    for (const name of ["book", "flow", "prose"]) {
+      bar.append(h("button", { type: "button", class: "plain", "data-view": name, "aria-pressed": `${name === "book"}`, onclick: () => look(name) }, say(`prove.view_${name}`)));
+    }
+    return bar;
+  }
+
+  async function look(name) {
+    for (const one of views.children) set(one, { "aria-pressed": `${one.dataset.view === name}` });
+    flow?.destroy();
+    flow = null;
+    book.element.hidden = name !== "book";
+    prose.hidden = name === "book";
+    if (name === "book") return;
+    try {
+      const found = await ctx.ask("views", { rows: toReply(rows) });
+      if (name === "flow") flow = drawFlow(prose, found.flow);
+      else prose.replaceChildren(h("p", { class: "statement prove-prose" }, found.paragraph || say("prove.flow_empty")));
+    } catch (fault) {
+      prose.replaceChildren(h("p", { class: "notice" }, fault.message));
+    }
+  }
+
+  return {
+    setFrozen(on) {
+      frozen = on;
+      book.setFrozen(on);
+      book.paint(rows, notes);
+      turning?.setFrozen(on);
+      for (const one of [add, check, done, loose]) if (one) one.disabled = on;
+    },
+    destroy() {
+      clearTimeout(saving);
+      flow?.destroy();
+      turning?.destroy();
+      other.hide();
+      view.destroy();
+    },
+  };
+}
+
+function join(a, b) {
+  return { angles: { ...a?.angles, ...b?.angles }, lines: { ...a?.lines, ...b?.lines }, right: [...(a?.right ?? []), ...(b?.right ?? [])] };
+}
