@@ -6,27 +6,18 @@ database). The worker may be killed when it doesn't stop in time, so nothing rel
 
 from __future__ import annotations
 
-import ipaddress
 import os
 import sys
 import threading
 from typing import TYPE_CHECKING, Any
+
+from app.addresses import lan_address, loopback
 
 if TYPE_CHECKING:
     from flask import Flask
 
 SPARE_THREADS = 40
 STOP_AFTER = 3  # seconds
-
-
-def loopback(host: str) -> bool:
-    """Whether only this machine itself can reach the address."""
-    if host == "localhost":
-        return True
-    try:
-        return ipaddress.ip_address(host).is_loopback
-    except ValueError:
-        return False
 
 
 def serve(host: str, port: int, *, debug: bool = False) -> int:
@@ -119,7 +110,6 @@ def _raise_file_limit() -> None:
 def announce(server: Any, host: str, port: str) -> None:
     """Print where Desk, students and Board find the server; on the first run, the set-up link."""
     from app.store import people
-    from app.web.addresses import lan_address
 
     lan = lan_address() if host in ("0.0.0.0", "::") else (None if loopback(host) else host)
     here = f"http://{'localhost' if host in ('0.0.0.0', '::') or loopback(host) else host}:{port}"

@@ -71,7 +71,7 @@ def _told(*keys: str, seat: str | None = None, **more: Any) -> Response:
 
 @period_pages.get("/")
 def page(period_id: str) -> str:
-    period = period_part(server(), g.period, public_root())
+    period = period_part(server(), g.period, public_root(), request.url_root.rstrip("/"))
     return render_template("desk/period.html", period=period, base=f"/desk/period/{period_id}")
 
 
@@ -217,7 +217,7 @@ def revoke_board(period_id: str) -> Response:
     server().hub.end_session(f"board:{period_id}")
     period = server().hub.period(period_id)
     assert period is not None
-    return json_answer({"board": period_part(server(), period, public_root())["board"]})
+    return json_answer({"board": period_part(server(), period, request.url_root.rstrip("/"))["board"]})
 
 
 def _seat(sid: str) -> Row:

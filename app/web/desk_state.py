@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 from typing import Any
 
 from flask import request
@@ -28,20 +29,25 @@ def board_token(of: Server, period: Row) -> str:
 
 
 def public_root() -> str:
-    """The address by which others reach this server: the one in use, or the machine's own in its
-    network.
+    """The address by which others reach this server: the one in use, or the machine's own in its network.
+
+    A teacher who sits at the server itself looks at "localhost", which is of no use on the wall.
     """
-    from app.web.addresses import lan_address
+    from app.addresses import lan_address, loopback
 
     root = request.url_root.rstrip("/")
     name = request.host.rsplit(":", 1)[0]
-    if name in ("localhost", "127.0.0.1", "[::1]") and (lan := lan_address()):
+    listens = os.environ.get("EIGHT_ANGLES_LISTENS", "127.0.0.1 0").split()[0]
+    if loopback(name.strip("[]")) and not loopback(listens) and (lan := lan_address()):
         port = request.host.rsplit(":", 1)[1] if ":" in request.host else ""
         return f"{request.scheme}://{lan}" + (f":{port}" if port else "")
     return root
 
 
-def period_part(of: Server, period: Row, root: str) -> Row:
+def period_part(of: Server, period: Row, root: str, own: str | None = None) -> Row:
+    """`root` is the address for others, `own` the one that the teacher's browser uses (for the Board's
+    window).
+    """
     is_open = door_open(period, of.now())
     code = period["code"] if is_open else None
     return {
@@ -55,7 +61,7 @@ def period_part(of: Server, period: Row, root: str) -> Row:
         "ended": bool(period["ended"]),
         "short": root.split("://", 1)[1],
         "link": f"{root}/enter/{code}" if code else root,
-        "board": f"{root}/board/{board_token(of, period)}",
+        "board": f"{own or root}/board/{board_token(of, period)}",
     }
 
 
@@ -158,11 +164,11 @@ def part_rows(of: Server, period: Row) -> list[Row]:
     ]
 
 
-def parts_for(of: Server, period: Row, keys: set[str], root: str) -> Row:
+def parts_for(of: Server, period: Row, keys: set[str], root: str, own: str) -> Row:
     """The outer keys of the Desk's state that these changes touch."""
     parts: Row = {}
     if keys & {"period", "plan"}:
-        parts["period"] = period_part(of, period, root)
+        parts["period"] = period_part(of, period, root, own)
     if keys & {"stage"}:
         parts["stage"] = json.loads(period["stage"]) if period["stage"] else None
         parts["to"] = [place for place in period["stage_to"].split(",") if place]
@@ -182,15 +188,15 @@ ALL = {"period", "stage", "follow", "step", "frozen", "seats", "seat", "plan", "
 
 def desk_look(period_id: str, session: Row) -> Look:
     """How a signed-in teacher sees the period."""
-    of, hub, root = server(), server().hub, public_root()
+    of, hub, root, own = server(), server().hub, public_root(), request.url_root.rstrip("/")
 
     def state() -> Row | None:
         period = hub.period(period_id)
-        return None if period is None else parts_for(of, period, ALL, root)
+        return None if period is None else parts_for(of, period, ALL, root, own)
 
     def parts(keys: set[str]) -> Row | None:
         period = hub.period(period_id)
-        return None if period is None else parts_for(of, period, keys, root)
+        return None if period is None else parts_for(of, period, keys, root, own)
 
     def alive() -> bool:
         # The streams of a Desk end with its session; looking at one doesn't keep it open.

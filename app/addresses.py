@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import ipaddress
 import socket
 from functools import cache
 
@@ -18,3 +19,13 @@ def lan_address() -> str | None:
     except OSError:
         return None
     return None if found.startswith(("127.", "0.")) else found
+
+
+def loopback(host: str) -> bool:
+    """Whether only this machine itself can reach the address."""
+    if host == "localhost":
+        return True
+    try:
+        return ipaddress.ip_address(host).is_loopback
+    except ValueError:
+        return False
