@@ -1,0 +1,185 @@
+"""What the teacher does in a period: own examples, order, words, records, erasing."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from tests.web.conftest import Room
+
+FIGURE = {
+    "lines": {
+        "l": {"direction": 10, "through": [0, 3]},
+        "m": {"direction": 12, "through": [0, -3]},
+        "t": {"direction": 65, "through": [0, 0]},
+    },
+    "number": "standard",
+    "transversal": "t",
+}
+
+
+def test_an_own_example_is_a_task_like_any_other(room: Room) -> None:
+    period = room.period()
+    student = room.seat(room.open_door(period))
+    body = {"figure": FIGURE, "given": ["∠3 ≅ ∠6"], "goal": "l ∥ m", "title": "From the window"}
+    made = room.teacher.post(f"/desk/period/{period}/own", body)
+    assert made.status_code == 200 and made.json["task"] == "own-1"
+
+    parts = student.get("/seat/state").json["pack"]["parts"]
+    assert [task["title"] for task in parts[-1]["tasks"]] == ["From the window"]
+    shown = student.get("/seat/task/own-1").json["task"]
+    assert shown["goal"] == "l ∥ m"
+    rows = [
+        {"statement": "∠3 ≅ ∠6", "reason": "given"},
+        {"statement": "l ∥ m", "reason": "alternate-interior-angles-converse"},
+    ]
+    verdict = student.post(
+        "/seat/reply", {"id": "own-reply-1", "task": "own-1", "reply": {"rows": rows}}
+    ).json["verdict"]
+    assert verdict["ok"], verdict
+    assert room.teacher.get(f"/desk/period/{period}/task/own-1").json["key"]
+    assert room.teacher.post(f"/desk/period/{period}/step", {"task": "own-1"}).status_code == 200
+    assert student.get("/seat/state").json["step"] == "own-1"
+
+
+@pytest.mark.parametrize(
+    ("change", "where"),
+    [
+        ({"goal": "l parallels m"}, "goal"),
+        ({"goal": 5}, "goal"),
+        ({"given": ["∠3 ≅ ∠6", "∠3 = banana"]}, "given.1"),
+        ({"given": "∠3 ≅ ∠6"}, "given"),
+        ({"given": ["m∠3 = 40", "m∠3 = 50"]}, "goal"),
+        ({"figure": None}, "figure"),
+        ({"figure": {"lines": {}}}, "figure"),
+    ],
+)
+def test_an_own_example_that_cannot_be_used_says_why(room: Room, change: dict[str, Any], where: str) -> None:
+    body = {"figure": FIGURE, "given": ["∠3 ≅ ∠6"], "goal": "l ∥ m", **change}
+    refused = room.teacher.post(f"/desk/period/{room.period()}/own", body)
+    assert refused.status_code == 422
+    assert refused.json["error"]["where"].startswith(where) and refused.json["error"]["message"].endswith(".")
+
+
+def test_what_is_not_forced_may_be_asked_too(room: Room) -> None:
+    period = room.period()
+    student = room.seat(room.open_door(period))
+    body = {"figure": FIGURE, "given": ["∠3 ≅ ∠5"], "goal": "l ∥ m"}
+    assert room.teacher.post(f"/desk/period/{period}/own", body).status_code == 200
+    assert "own-1" in str(student.get("/seat/state").json)
+
+
+def test_one_period_in_another_order(room: Room) -> None:
+    period, other = room.period(), room.period()
+    body = {"order": ["bell", "main", "warm"], "parts": [{"id": "bell", "hidden": True}]}
+    assert room.teacher.post(f"/desk/period/{period}/plan", body).status_code == 200
+
+    def order(which: str) -> list[str]:
+        student = room.seat(room.open_door(which))
+        return [part["id"] for part in student.get("/seat/state").json["pack"]["parts"]]
+
+    assert order(period) == ["main", "warm"]
+    assert order(other) == ["warm", "main", "bell"]
+    assert room.teacher.post(f"/desk/period/{period}/plan", {"order": ["nowhere"]}).status_code == 422
+
+
+def test_the_words_of_the_class(room: Room) -> None:
+    period = room.period()
+    assert (
+        room.teacher.post(f"/desk/period/{period}/words", {"house": "uk", "profile": "theorem"}).status_code
+        == 200
+    )
+    shown = room.teacher.get(f"/desk/period/{period}/state").json["period"]
+    assert (shown["house"], shown["profile"]) == ("uk", "theorem")
+    for wrong in ({"house": "fr"}, {"profile": "axiom"}, {"house": 5}):
+        assert room.teacher.post(f"/desk/period/{period}/words", wrong).status_code == 422
+
+
+def test_the_way_in_as_a_picture(room: Room) -> None:
+    period = room.period()
+    room.open_door(period)
+    picture = room.teacher.get(f"/desk/period/{period}/qr.svg")
+    assert picture.mimetype == "image/svg+xml" and b"<path" in picture.data and b"style=" not in picture.data
+
+
+def test_replies_and_records(room: Room) -> None:
+    period = room.period()
+    code = room.open_door(period)
+    ana, li = room.seat(code, number="1"), room.seat(code, number="2")
+    ana.post("/seat/reply", {"id": "reply-0001", "task": "first", "reply": {"answer": 0}})
+    ana.post("/seat/reply", {"id": "reply-0002", "task": "first", "reply": {"answer": 1}})
+    li.post("/seat/reply", {"id": "reply-0001", "task": "first", "reply": {"answer": 0}})
+
+    seen = room.teacher.get(f"/desk/period/{period}/task/first/replies").json["replies"]
+    assert [(r["name"], r["reply"], r["attempt"]) for r in seen] == [
+        ("1", {"answer": 1}, 2),
+        ("2", {"answer": 0}, 1),
+    ]
+    page = room.teacher.page(f"/desk/records/{period}").get_data(as_text=True)
+    assert "Task first" in page
+    lines = room.teacher.get(f"/desk/records/{period}.csv").get_data(as_text=True).split("\r\n")
+    assert [line.split(",")[1:3] for line in lines[1:3]] == [["1", "1"], ["2", "0"]]
+    sid = seen[0]["sid"]
+    record = room.teacher.get(f"/desk/period/{period}/seat/{sid}/record").json
+    assert [reply["attempt"] for reply in record["replies"]] == [1, 2] and record["seat"]["name"] == "1"
+
+
+@pytest.mark.parametrize("what", ["seat", "period", "everything"])
+def test_erasing_leaves_nothing_in_the_file(room: Room, tmp_path: Path, what: str) -> None:
+    """users.md PD-5, through the Desk: a count is shown, and the file's bytes hold no trace."""
+    period = room.period("Planted title 8812")
+    student = room.seat(room.open_door(period), typed="Planted Name")
+    student.put("/seat/work/first", {"n": 1, "work": {"note": "planted work 8813"}})
+    student.post("/seat/reply", {"id": "planted-8814", "task": "first", "reply": {"answer": 0}})
+    sid = room.teacher.get(f"/desk/period/{period}/state").json["seats"][0]["sid"]
+
+    def kept() -> bytes:
+        return b"".join(path.read_bytes() for path in (tmp_path / "data").glob("eight-angles.db*"))
+
+    assert b"Planted Name" in kept() and b"planted work 8813" in kept()
+    path = {
+        "seat": f"/desk/period/{period}/seat/{sid}/erase",
+        "period": f"/desk/period/{period}/delete",
+        "everything": "/desk/erase",
+    }[what]
+    erased = room.teacher.post(path).json["erased"]
+
+    assert (erased["seats"], erased["replies"], erased["works"]) == (1, 1, 1)
+    left = kept()
+    for trace in (b"Planted Name", b"planted work 8813", b"planted-8814", sid.encode()):
+        assert trace not in left, trace
+    assert (b"Planted title 8812" in left) == (what == "seat")
+    assert student.get("/seat/state").status_code == 401
+
+
+def test_stuck_is_seen_without_anybody_moving(room: Room) -> None:
+    period = room.period()
+    student = room.seat(room.open_door(period))
+    student.put("/seat/work/first", {"n": 1, "work": {}})
+    state = room.teacher.get(f"/desk/period/{period}/state").json
+    assert state["seats"][0]["stuck"] is None
+    room.clock.pass_(seconds=100)
+    later = room.teacher.get(f"/desk/period/{period}/state?since={state['version']}")
+    assert later.status_code == 200 and re.search(r"\d", later.json["seats"][0]["stuck"])
+
+    for n in range(3):
+        student.post("/seat/reply", {"id": f"reply-000{n}", "task": "first", "reply": {"answer": 0}})
+    assert room.teacher.get(f"/desk/period/{period}/state").json["seats"][0]["stuck"] == "3 tries"
+
+
+def test_the_address_on_the_wall(room: Room, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A teacher at the server itself sees "localhost"; the wall shows what others can reach."""
+    from app import addresses
+
+    monkeypatch.setattr(addresses, "lan_address", lambda: "198.51.100.7")
+    period = room.period()
+    path = f"/desk/period/{period}/state"
+    monkeypatch.setenv("EIGHT_ANGLES_LISTENS", "0.0.0.0 8000")
+    shown = room.teacher.get(path, Host="localhost:8000").json["period"]
+    assert shown["short"] == "198.51.100.7:8000" and shown["board"].startswith("http://localhost:8000/board/")
+    monkeypatch.setenv("EIGHT_ANGLES_LISTENS", "127.0.0.1 8000")
+    room.clock.pass_(seconds=30)
+    assert room.teacher.get(path, Host="localhost:8000").json["period"]["short"] == "localhost:8000"
