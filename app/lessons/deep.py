@@ -14,8 +14,8 @@ from app.figure.faults import Fault
 from app.figure.model import Figure, figure_to_json
 from app.figure.pairs import name_pair
 from app.practice.own import own_item
-from app.reasoning.drawn import holds_as_drawn
-from app.reasoning.follows import follows
+from app.reasoning.drawn import failing_as_drawn, holds_as_drawn
+from app.reasoning.follows import Outcome, follows
 from app.reasoning.frame import frame_of
 from app.reasoning.statements import Statement, read_statement
 from app.words.house import house
@@ -114,6 +114,8 @@ def _prove(deep: Sense, task: kinds.Prove, place: Place, fig: Figure) -> None:
     if not task.possible:
         if outcome.verdict == "follows":
             deep.add(place, "forced", ("goal",), text=shown(task.goal))
+        elif _shows(fig, outcome):
+            deep.add(place, "shown", ("figure",), text=shown(task.goal))
         return
     if outcome.verdict == "not forced":
         found = outcome.counterexample
@@ -125,6 +127,12 @@ def _prove(deep: Sense, task: kinds.Prove, place: Place, fig: Figure) -> None:
         _own_proof(deep, task, place, fig)
     else:
         _findable(deep, task, place, fig)
+
+
+def _shows(fig: Figure, outcome: Outcome) -> bool:
+    """Whether the figure as drawn is already the one in which all is given and the goal fails."""
+    assert outcome.claim is not None
+    return not failing_as_drawn(fig, outcome.given) and not holds_as_drawn(fig, outcome.given, outcome.claim)
 
 
 def _own_proof(deep: Sense, task: kinds.Prove, place: Place, fig: Figure) -> None:

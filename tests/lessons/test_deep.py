@@ -89,6 +89,11 @@ CASES = {
         "a goal that the givens leave open, since possible = false",
         ("∠3 ≅ ∠6", "∠3 ≅ ∠5"),
     ),
+    "shown": (
+        'kind = "prove"\nfigure = "f"\ngiven = ["m∠3 = 66"]\ngoal = "m ∥ n"\npossible = false',
+        "a figure that doesn't show the answer",
+        ("m∠3 = 66", "m∠3 = 70"),
+    ),
     "goal-given": (
         'kind = "prove"\nfigure = "f"\ngiven = ["n ∥ m"]\ngoal = "m ∥ n"',
         "a goal that is not one of the givens",

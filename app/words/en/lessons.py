@@ -140,6 +140,8 @@ WORDS = {
     "cannot-be.found": "{text}, whose opposite follows from them",
     "forced.expected": "a goal that the givens leave open, since possible = false",
     "forced.found": "{text}, which follows from them",
+    "shown.expected": "a figure that doesn't show the answer: draw the goal true, or a given not",
+    "shown.found": "one in which every given holds and {text} fails",
     "no-proof.expected": "a proof by the table's theorems (without: {bar})",
     "no-proof.found": "none",
     "goal-given.expected": "a goal that is not one of the givens",
