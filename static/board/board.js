@@ -24,6 +24,7 @@ function show(next) {
   document.getElementById("code").textContent = next.code ? `${next.code.slice(0, 3)} ${next.code.slice(3)}` : "";
   document.getElementById("short").textContent = next.short ?? "";
   corner.hidden = !(next.open && next.code);
+  document.body.classList.toggle("board-coded", !corner.hidden);
   stage.show(next.stage);
 }
 
@@ -31,6 +32,7 @@ function tell(status) {
   note.textContent = status === "offline" ? say("board.offline") : status === "gone" ? say("board.gone") : "";
   if (status === "gone") {
     corner.hidden = true;
+    document.body.classList.remove("board-coded");
     stage.show(null);
   }
 }

@@ -19,14 +19,11 @@ export function compassShapes(foot, pencil, { locked, ghost = false }) {
   const [fx, fy] = along(foot, top, 22);
   const [px, py] = along(pencil, top, 26);
   return [
-    { key: "needle", tag: "line", class: `c-needle${soft}`, x1: n(foot[0]), y1: n(foot[1]), x2: n(fx), y2: n(fy) },
-    { key: "lead", tag: "path", class: `c-lead${soft}`, d: taper(pencil, along(pencil, top, 9), 0.4, 3.2) },
+    // Few elements, since all of them move with every frame of a swing: metal tips, colored stick, both wooden legs.
+    { key: "tips", tag: "path", class: `c-lead${soft}`, d: taper(foot, [fx, fy], 0.5, 1.4) + taper(pencil, along(pencil, top, 9), 0.4, 3.2) },
     { key: "stick", tag: "path", class: `c-stick${soft}`, d: taper(along(pencil, top, 9), [px, py], 3.2, 3.2) },
-    { key: "leg1", tag: "path", class: `c-wood${soft}`, d: taper([fx, fy], top, 2.6, 6) },
-    { key: "leg2", tag: "path", class: `c-wood${soft}`, d: taper([px, py], top, 3.6, 6) },
-    { key: "knob", tag: "circle", class: `c-wood${soft}`, cx: n(top[0]), cy: n(top[1] - 12), r: 4.5 },
-    { key: "hinge", tag: "circle", class: `c-brass${soft}`, cx: n(top[0]), cy: n(top[1]), r: 8 },
-    { key: "pin", tag: "circle", class: locked ? "c-pin" : "c-pin c-loose", cx: n(top[0]), cy: n(top[1]), r: 2.5 },
+    { key: "legs", tag: "path", class: `c-wood${soft}`, d: taper([fx, fy], top, 2.6, 6) + taper([px, py], top, 3.6, 6) + disc([top[0], top[1] - 12], 4.5) },
+    { key: "hinge", tag: "path", class: locked ? `c-brass${soft}` : "c-brass c-loose", d: disc(top, 8) + disc(top, 2.5) },
   ];
 }
 
@@ -41,6 +38,8 @@ function taper(a, b, wa, wb) {
   const corner = (p, w) => `${n(p[0] + u * w)} ${n(p[1] + v * w)}`;
   return `M${corner(a, wa)}L${corner(b, wb)}L${corner(b, -wb)}L${corner(a, -wa)}Z`;
 }
+
+const disc = ([x, y], r) => `M${n(x - r)} ${n(y)}a${r} ${r} 0 1 0 ${2 * r} 0a${r} ${r} 0 1 0 ${-2 * r} 0Z`;
 
 /** The straightedge along two pixel points: a long strip whose edge runs through both. */
 export function straightedgeShapes(a, b) {

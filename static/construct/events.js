@@ -17,15 +17,21 @@ export function bindPointer(root, desk) {
   let gesture = null;
   let pinch = null;
 
+  let box = null; // where the paper lies in the window: read when a hand comes, not while it moves
+
   const at = (event) => {
-    const box = root.getBoundingClientRect();
+    box ??= root.getBoundingClientRect();
     return [event.clientX - box.left, event.clientY - box.top];
+  };
+  const forget = () => {
+    box = null;
   };
   const reach = (event) => (event.pointerType === "mouse" ? 15 : 24) / desk.view.k;
 
   function start(event) {
     if (desk.frozen() || (event.button !== 0 && event.pointerType === "mouse")) return;
     desk.ask(null);
+    forget();
     fingers.set(event.pointerId, at(event));
     root.setPointerCapture(event.pointerId);
     if (fingers.size === 2) {
@@ -199,11 +205,15 @@ export function bindPointer(root, desk) {
   const bound = { pointerdown: start, pointermove: move, pointerup: end, pointercancel: cancel, pointerleave: leave };
   for (const [name, act] of Object.entries(bound)) root.addEventListener(name, act);
   root.addEventListener("wheel", wheel, { passive: false });
+  root.addEventListener("pointerenter", forget);
+  for (const name of ["scroll", "resize"]) addEventListener(name, forget, { passive: true, capture: true });
   return {
     abandon,
     unbind() {
       for (const [name, act] of Object.entries(bound)) root.removeEventListener(name, act);
       root.removeEventListener("wheel", wheel);
+      root.removeEventListener("pointerenter", forget);
+      for (const name of ["scroll", "resize"]) removeEventListener(name, forget, { capture: true });
     },
   };
 }

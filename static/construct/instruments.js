@@ -3,10 +3,10 @@
 // Compass: a point for its foot, then how far to open it; then it swings where the dotted circle is touched, and keeps its
 // opening when it is lifted. Straightedge: two points. Pencil: marks a spot.
 import { far, heading, polar } from "./geometry.js";
-import { add, freshArc, freshLine } from "./state.js";
+import { add, freshArc, freshLine, refresh } from "./state.js";
 import { marking, onCircle } from "./spots.js";
 
-const SWING = 50; // degrees to each side of where an arc is asked for
+const SWING = 55; // degrees to each side of where an arc is asked for
 
 let groups = 0;
 
@@ -66,8 +66,13 @@ function footAt(state, spot) {
   return { said: ["footed", { foot: name }], moves: state.moves.slice(before) };
 }
 
-/** Carried to a new place, the pencil points the way it pointed before. */
+/** Carried to a new place, the pencil points along a line or ray that begins or passes there, else as it did before. */
 function likelyTurn(state) {
+  const at = state.values.get(state.foot);
+  for (const thing of state.values.values()) {
+    if (thing.p && far(thing.p, at) < 1e-9) return heading(thing.p, thing.q);
+    if (thing.q && far(thing.q, at) < 1e-9) return heading(thing.q, thing.p);
+  }
   return state.turn ?? 0;
 }
 
@@ -120,6 +125,7 @@ export function lengthen(state, by = 30) {
   const longer = Math.min(360, extent + 2 * by);
   const sweep = [tenth((((from - (longer - extent) / 2) % 360) + 360) % 360), tenth(longer)];
   state.moves = state.moves.map((move, k) => (k === i ? { ...move, sweep } : move));
+  refresh(state);
   return state.moves[i];
 }
 

@@ -32,7 +32,7 @@ export function createKeys(layer, desk) {
     const { state, view } = desk;
     const spots = allSpots(state.values).filter((spot) => inside(view, spot.at));
     const wanted = new Set(spots.map(keyOf));
-    const hadFocus = here && shown.get(here)?.element === document.activeElement;
+    const was = [...shown.values()].find(({ element }) => element === document.activeElement);
     for (const [key, { element }] of shown) {
       if (wanted.has(key)) continue;
       element.remove();
@@ -42,10 +42,9 @@ export function createKeys(layer, desk) {
     if (!shown.has(here)) here = nearestTo(here);
     for (const [key, { element }] of shown) element.setAttribute("tabindex", key === here && !desk.frozen() ? "0" : "-1");
     // A crossing that was marked is a point now: the focus stays at that place.
-    if (hadFocus === false && desk.refocus) {
-      const near = [...shown.values()].find(({ spot }) => far(spot.at, desk.refocus) < 1e-6);
+    if (was && !was.element.isConnected) {
+      const near = [...shown.values()].sort((a, b) => far(a.spot.at, was.spot.at) - far(b.spot.at, was.spot.at))[0];
       if (near) focus(keyOf(near.spot));
-      desk.refocus = null;
     }
   }
 
@@ -110,7 +109,6 @@ export function createKeys(layer, desk) {
     } else if (event.key === "Home" || event.key === "End") {
       focus([...shown.keys()].at(event.key === "Home" ? 0 : -1));
     } else if (event.key === "Enter" || event.key === " ") {
-      desk.refocus = shown.get(here).spot.at;
       desk.act(shown.get(here).spot);
     } else if (LETTERS[event.key.toLowerCase()]) desk.pick(LETTERS[event.key.toLowerCase()]);
     else return;

@@ -7,7 +7,6 @@ import { h, write } from "./dom.js";
 import { newest } from "./throttle.js";
 
 const LIVE = 100; // ms between two of the teacher's figures
-const KEEP = 40; // our own figures that may still come back by the stream
 
 export function mount(host, desk) {
   const paper = h("div", { class: "stage" });
@@ -26,7 +25,7 @@ export function mount(host, desk) {
     none.hidden = !bare;
     paper.hidden = bare;
     const now = bare ? null : stage.kind;
-    if (now !== kind) {
+    if (now !== kind || live?.other(stage)) {
       clear();
       kind = now;
       if (kind) paper.dataset.kind = kind;
@@ -110,7 +109,6 @@ function mirrored(paper, bar, desk) {
 function liveFigure(paper, bar, first, desk, out) {
   const ground = h("div", { class: "stage-paper paper" });
   paper.append(ground);
-  const ours = []; // figures sent from here, as text: their echo is no news
   let doc = first;
   const figure = createFigure(ground, {
     figure: doc.figure,
@@ -141,10 +139,8 @@ function liveFigure(paper, bar, first, desk, out) {
   );
 
   function push(change) {
-    doc = { ...doc, ...change };
+    doc = desk.stamp({ ...doc, ...change });
     desk.state = { ...desk.state, stage: doc };
-    ours.push(JSON.stringify(doc.figure));
-    if (ours.length > KEEP) ours.shift();
     out.push(doc);
   }
 
@@ -158,21 +154,33 @@ function liveFigure(paper, bar, first, desk, out) {
     push({ marks });
   }
 
+  fill();
+
+  function fill() {
+    measures.checked = Boolean(doc.measures);
+    if (document.activeElement !== caption) caption.value = doc.caption ?? "";
+  }
+
   return {
     update(stage) {
-      measures.checked = Boolean(stage.measures);
-      if (document.activeElement !== caption) caption.value = stage.caption ?? "";
-      if (stage === doc || ours.includes(JSON.stringify(stage.figure))) return;
+      if (stage === doc || (stage.by === doc.by && stage.n <= doc.n)) return;
       doc = stage;
+      fill();
       figure.setFigure(stage.figure);
       figure.setMarks(stage.marks ?? {});
       figure.setMeasures(Boolean(stage.measures));
     },
+    /** Whether this document is another figure, not this one moved: it has other lines, or it was put there anew from here. */
+    other: (stage) => names(stage) !== names(doc) || (stage.by === doc.by && stage.n > doc.n),
     destroy() {
       out.stop();
       figure.destroy();
     },
   };
+}
+
+function names(stage) {
+  return Object.keys(stage.figure.lines).join(" ");
 }
 
 function turn(marks, name, what, most) {

@@ -24,7 +24,7 @@ export function mount(host, desk) {
   const paper = h("div", { class: "own-paper paper" });
   const lines = h("tbody");
   const across = h("select", { class: "field", id: "own-across", onchange: () => change(number(figure, across.value)) });
-  const given = h("textarea", { class: "field statement", id: "own-given", rows: 3, spellcheck: "false", autocomplete: "off", "aria-describedby": "own-notation" });
+  const given = h("textarea", { class: "field statement", id: "own-given", rows: 2, spellcheck: "false", autocomplete: "off", "aria-describedby": "own-notation" });
   const goal = h("input", { class: "field statement", id: "own-goal", autocomplete: "off", spellcheck: "false", "aria-describedby": "own-notation" });
   const title = h("input", { class: "field", id: "own-title", maxlength: 60, autocomplete: "off" });
   const verdict = h("p", { class: "verdict", role: "status" });
@@ -46,9 +46,9 @@ export function mount(host, desk) {
           h("label", { for: "own-across" }, say("desk.own_number")), across)),
       h("form", { class: "own-words", onsubmit: judge },
         h("label", { class: "label", for: "own-given" }, say("desk.own_given")), given,
-        h("label", { class: "label", for: "own-goal" }, say("desk.own_goal")), goal,
+        h("label", { class: "label", for: "own-goal" }, say("desk.own_goal")),
+        h("div", { class: "own-ask" }, goal, h("button", { class: "action" }, say("desk.own_judge"))),
         h("p", { class: "desk-facts", id: "own-notation" }, say("desk.own_notation")),
-        h("p", { class: "desk-verbs" }, h("button", { class: "action" }, say("desk.own_judge"))),
         verdict, answer, verbs)),
   );
   verbs.append(

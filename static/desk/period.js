@@ -32,6 +32,7 @@ const desk = {
   detail,
   stage,
   places,
+  stamp,
 };
 
 const details = new Map(); // task id → promise of what a teacher may see of it
@@ -57,8 +58,22 @@ async function act(path, body = {}, method = "POST") {
   }
 }
 
+/** Which Desk a document on the stage comes from, and which of its documents: the echo of an older one of ours is no news. */
+const me = crypto.getRandomValues(new Uint32Array(2)).join("");
+let sent = 0;
+
+function stamp(doc) {
+  return doc && { ...doc, by: me, n: (sent += 1) };
+}
+
+/** True for a document that this page sent, and has since replaced. */
+function stale(doc) {
+  return doc?.by === me && doc.n < sent;
+}
+
 /** Put a document on the stage. The state is changed here at once, so that quick presses build on each other. */
-async function stage(next, to = places()) {
+async function stage(given, to = places()) {
+  const next = stamp(given);
   desk.state = { ...desk.state, stage: next, to };
   redraw();
   return act("stage", { stage: next, to });
@@ -128,7 +143,7 @@ tabs.addEventListener("keydown", (event) => {
 });
 
 const live = listen(desk.base, (next) => {
-  desk.state = next;
+  desk.state = stale(next.stage) ? { ...next, stage: desk.state?.stage ?? null } : next;
   desk.task ??= next.step ?? tasks(next.parts ?? [])[0]?.id ?? null;
   redraw();
 }, {

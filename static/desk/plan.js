@@ -98,7 +98,7 @@ export function mountPlan(list, pace, desk) {
         const told = await ask(task);
         const figure = (told?.public ?? told?.task)?.figure;
         if (!figure) return desk.tell(say("desk.no_figure"), "mend");
-        desk.stage({ kind: "figure", figure, marks: {}, measures: false, caption: "" });
+        desk.stage({ kind: "figure", task: task.id, figure, marks: {}, measures: false, caption: "" });
         return desk.open("board");
       }));
     }

@@ -21,7 +21,7 @@ export function mount(host, desk) {
   const table = h("table", { class: "desk-table room-list", hidden: true },
     h("caption", { class: "words" }, say("desk.room")), h("thead", {}, h("tr", {}, heads)), body);
   const one = h("section", { class: "seat-lines", "aria-labelledby": "seat-name", hidden: true });
-  const rows = h("span", { class: "room-rows" }, h("label", { for: "room-row" }, say("desk.in_row")), row);
+  const rows = h("span", { class: "room-rows" }, h("label", { for: "room-row" }, say("desk.in_row")), " ", row);
   const empty = h("p", { class: "room-empty" }, say("desk.room_empty"));
   host.append(h("div", { class: "room-head" }, numbers, h("span", { class: "toolbar" }, asPlan, asList), rows), nods, empty, plan, table, one);
 

@@ -23,6 +23,11 @@ export function createSheet(svg) {
   };
 }
 
+/** Whether the measures stand in their sectors; where there is no room for that they stand in a row below. */
+export function valuesInside({ measures, size, view }) {
+  return measures && (size === "board" || (view.width >= 520 && view.height >= 260));
+}
+
 export function draw(state, sheet) {
   const { model, marks } = state;
   const squares = new Set((marks.right ?? []).map((one) => one.angle));
@@ -32,7 +37,7 @@ export function draw(state, sheet) {
     arcs[name] = mark.arcs ?? 0;
     if (mark.label) labels[name] = mark.label;
   }
-  const values = state.measures && (state.size === "board" || (state.view.width >= 520 && state.view.height >= 300));
+  const values = valuesInside(state);
   const laid = layout(model, state.view, { size: state.size, arcs, labels, squares, values });
   state.laid = laid;
   drawAngles(state, sheet, laid);
@@ -53,27 +58,30 @@ function button(state, kind, name, first) {
 }
 
 function drawAngles(state, sheet, laid) {
-  const { model, marks } = state;
+  const { marks } = state;
   const names = Object.keys(laid.angles).filter((name) => laid.angles[name]);
-  const elements = keyed(sheet.angles, names, (name) =>
-    make("g", { class: "angle", "data-kind": "angle", "data-name": name },
-      make("path", { class: "hit" }), make("path", { class: "fill" }), make("path", { class: "arcs" }), make("path", { class: "square" }), make("path", { class: "outline" })));
+  const elements = keyed(sheet.angles, names, (name) => {
+    const parts = ["hit", "fill", "arcs", "square", "outline"].map((kind) => make("path", { class: kind }));
+    // What tells one angle from the next is said at once; its place and size follow when the hand rests.
+    return Object.assign(make("g", { class: "angle", "data-kind": "angle", "data-name": name }, ...parts), { parts });
+  });
+  const active = state.pick === "angle" || state.pick === "any";
   for (const name of names) {
     const angle = laid.angles[name];
-    const [hit, fill, arcs, square, outline] = elements[name].children;
+    const [hit, fill, arcs, square, outline] = elements[name].parts;
     const mark = marks.angles?.[name];
     const right = marks.right?.find((one) => one.angle === name);
-    const active = state.pick === "angle" || state.pick === "any";
     put(elements[name], {
       "data-picked": state.picked.includes(name) ? "" : null,
       "data-tone": mark?.tone ?? right?.tone ?? null,
       ...button(state, "angle", name, names[0]),
-      "aria-label": active ? angleName(model, name, state.measures) : null,
     });
-    put(hit, { d: active ? angle.hit : null });
-    put(fill, { d: angle.fill });
     put(arcs, { d: angle.arcs || null });
     put(square, { d: angle.square });
+    // Where nothing is chosen, the sector only answers to pointers and focus, and can wait until the hand rests.
+    if (state.gesture && !state.picked.includes(name)) continue;
+    put(hit, { d: active ? angle.hit : null });
+    put(fill, { d: angle.fill });
     put(outline, { d: angle.outline });
   }
 }
@@ -169,7 +177,8 @@ function drawTexts(state, sheet, laid, labels, values) {
   for (const key in wanted) {
     const { p, text, size, tone, class: kind } = wanted[key];
     write(elements[key], text);
-    put(elements[key], { x: f(p[0]), y: f(p[1]), class: kind, "font-size": round(size * k, 1), "data-tone": tone ?? null, "data-picked": state.picked.includes(key.slice(7)) && kind === "angle-number" ? "" : null });
+    // Moved by its transform: a text whose x changes would be laid out anew.
+    put(elements[key], { transform: `translate(${f(p[0])} ${f(p[1])})`, class: kind, "font-size": round(size * k, 1), "data-tone": tone ?? null, "data-picked": state.picked.includes(key.slice(7)) && kind === "angle-number" ? "" : null });
   }
 }
 
@@ -190,26 +199,42 @@ function drawHandles(state, sheet, laid) {
     return make("g", { class: `handle handle-${ring ? "ring" : "grip"}` }, make("circle", { class: "handle-hit", r: 22 }), make("circle", { class: "handle-focus", r: ring ? 14 : 13 }), make("circle", { class: "handle-ink", r: ring ? 8 : 7 }));
   });
   for (const [key, { p, line, part }] of Object.entries(wanted)) {
-    const turn = part !== "ring";
-    const direction = round(state.model.lines[line].direction, 1);
-    const slide = Math.round(10 * (state.slides?.[line] ?? 0));
-    const spoken = part !== "a";
     put(elements[key], {
       transform: `translate(${f(p[0])} ${f(p[1])})`,
       "data-line": line,
       "data-part": part,
       "data-held": state.held?.line === line && state.held.part === part ? "" : null,
       "data-drag": state.gesture?.line === line && state.gesture.part === part ? "" : null,
-      role: spoken ? "slider" : null,
-      tabindex: spoken ? 0 : null,
-      "aria-hidden": spoken ? null : "true",
-      "aria-label": spoken ? say(turn ? "figure.turn" : "figure.slide", { line }) : null,
-      "aria-valuemin": spoken ? (turn ? 0 : -100) : null,
-      "aria-valuemax": spoken ? (turn ? 180 : 100) : null,
-      "aria-valuenow": spoken ? (turn ? direction : slide) : null,
-      "aria-valuetext": spoken ? (turn ? say("figure.turn_value", { degrees: direction }) : say("figure.slide_value", { n: slide / 10 })) : null,
     });
   }
+}
+
+/** The names and values of what can be focused, for ears. Not part of a frame: at the end of a move, and while one goes on now and then. */
+export function label(state, sheet) {
+  const { model } = state;
+  const active = state.pick === "angle" || state.pick === "any";
+  for (const element of sheet.angles.children) {
+    put(element, { "aria-label": active ? angleName(model, element.dataset.name, state.measures) : null });
+  }
+  for (const element of sheet.handles.children) {
+    const { line, part } = element.dataset;
+    if (part === "a") put(element, { "aria-hidden": "true" }); // the other end of the same line says it all
+    else if (part === "ring") put(element, slider("slide", line, Math.round(10 * (state.slides?.[line] ?? 0)), -100, 100));
+    else put(element, slider("turn", line, round(model.lines[line].direction, 1), 0, 180));
+  }
+}
+
+function slider(kind, line, value, low, high) {
+  const text = kind === "turn" ? say("figure.turn_value", { degrees: value }) : say("figure.slide_value", { n: value / 10 });
+  return {
+    role: "slider",
+    tabindex: 0,
+    "aria-label": say(`figure.${kind}`, { line }),
+    "aria-valuemin": low,
+    "aria-valuemax": high,
+    "aria-valuenow": Math.max(low, Math.min(high, value)),
+    "aria-valuetext": text,
+  };
 }
 
 function drawTrace(state, sheet, laid) {

@@ -11,14 +11,15 @@ export function bindPointer(svg, act, frame) {
   let gesture = null; // {id, x, y, travelled, handle, at}
   let justDragged = false;
 
+  let box = null; // where the figure lies; asked once a gesture, since asking in mid-drag would force a layout
   const spot = (event) => {
-    const box = svg.getBoundingClientRect();
     return [event.clientX - box.left, event.clientY - box.top];
   };
 
   function down(event) {
     if (gesture || event.button > 0) return;
     justDragged = false;
+    box = svg.getBoundingClientRect();
     const handle = event.target.closest?.("[data-part]");
     if (!handle || act.isFrozen()) return;
     gesture = { id: event.pointerId, from: spot(event), at: spot(event), travelled: false, line: handle.dataset.line, part: handle.dataset.part };
@@ -65,6 +66,7 @@ export function bindPointer(svg, act, frame) {
   }
 
   function click(event) {
+    box = svg.getBoundingClientRect();
     if (justDragged) {
       justDragged = false;
       return;

@@ -1,7 +1,7 @@
 // A figure on a page: lines that can be turned and slid, angles that can be chosen, said in words as well as drawn.
 import { load, say } from "../words/say.js";
 import { describe, joined, title as titleOf } from "./describe.js";
-import { createSheet, draw } from "./draw.js";
+import { createSheet, draw, label, valuesInside } from "./draw.js";
 import { bindPointer } from "./events.js";
 import { bindKeys } from "./keys.js";
 import { anglesAt } from "./layout.js";
@@ -70,12 +70,13 @@ export function createFigure(host, options) {
     for (const act of todo) act();
     if (dead) return;
     draw(state, sheet);
+    if (!state.gesture) label(state, sheet);
     const interactive = state.pick || state.movable.length;
     put(svg, { role: interactive ? "graphics-document" : "img", "aria-label": options.title ?? titleOf(state.model) });
-    root.toggleAttribute("data-held", Boolean(state.held));
-    root.dataset.pick = state.pick ?? "";
-    values.element.hidden = !state.measures || state.size !== "seat";
-    if (!values.element.hidden) values.update(state);
+    put(root, { "data-held": state.held ? "" : null });
+    const numbers = state.measures && state.size === "seat" && !valuesInside(state);
+    put(values.element, { hidden: numbers ? null : "" });
+    if (numbers) values.update(state);
     strip?.update(state);
     describeSoon();
   }
@@ -86,6 +87,7 @@ export function createFigure(host, options) {
     describing = setTimeout(() => {
       describing = 0;
       if (dead) return;
+      if (state.gesture) label(state, sheet);
       const first = !changed && options.description;
       write(words, first ? textOf(options.description) : describe(state.model, { marks: state.marks, values: state.measures }));
     }, words.textContent ? PATIENCE : 0);
@@ -113,18 +115,26 @@ export function createFigure(host, options) {
       state.fresh = !still?.matches;
       if (byHand) globalThis.navigator?.vibrate?.(14);
     }
-    const [l, m] = state.even[0] ?? [];
-    note.replaceChildren();
-    if (l) {
-      const pair = div("statement", {}, "span");
-      pair.textContent = say("figure.parallel", { l, m });
-      const word = div("figure-note-word", {}, "span");
-      word.textContent = state.reason ? `${say("figure.parallel_word")}: ${state.reason}` : `${say("figure.parallel_word")}, ${say("figure.parallel_drawn")}`;
-      note.append(pair, " ", word);
-    }
-    note.toggleAttribute("data-on", Boolean(l));
+    writeNote();
     if (came.length) return say(state.reason ? "figure.parallel_reason" : "figure.parallel_told", { l: came[0][0], m: came[0][1], reason: state.reason ?? "" });
     return went.length ? say("figure.parallel_left", { l: went[0][0], m: went[0][1] }) : "";
+  }
+
+  let noted = "";
+  function writeNote() {
+    const [l, m] = (state.notice && state.even[0]) || [];
+    const reason = state.reason ?? say("figure.parallel_drawn");
+    const now = l ? `${l} ${m} ${reason}` : "";
+    if (now === noted) return;
+    noted = now;
+    note.replaceChildren();
+    note.toggleAttribute("data-on", Boolean(l));
+    if (!l) return;
+    const pair = div("statement", {}, "span");
+    pair.textContent = say("figure.parallel", { l, m });
+    const word = div("figure-note-word", {}, "span");
+    word.textContent = `${say("figure.parallel_word")}${state.reason ? ": " : ", "}${reason}`;
+    note.append(pair, " ", word);
   }
 
   function tellMove(line, stopped, extra) {
@@ -192,6 +202,7 @@ export function createFigure(host, options) {
     },
     move(point) {
       const { line, part, pivot, first } = state.gesture;
+      const before = state.model;
       if (part === "ring") {
         const p = state.view.toPlane(point);
         state.gesture.stopped = move(state, line, { point: [p[0] - first[0], p[1] - first[1]] });
@@ -204,6 +215,7 @@ export function createFigure(host, options) {
         state.gesture.total += step;
         follow();
       }
+      if (state.model === before) return; // less than a step: nothing to draw
       changed = true;
       noteSlides();
       const said = lookAtParallels(true);
@@ -466,12 +478,12 @@ export function createFigure(host, options) {
     /** Why lines that are equal as drawn are parallel; null: not established. */
     setReason(text) {
       state.reason = text ?? null;
-      lookAtParallels(false);
+      writeNote();
       frame();
     },
     setNotice(on) {
       state.notice = Boolean(on);
-      lookAtParallels(false);
+      writeNote();
       frame();
     },
     setFrozen(on) {

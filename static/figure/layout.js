@@ -225,38 +225,45 @@ function layNames(lines, meets, angles, view, s) {
     taken.push({ p: angle.label, r: (15 + angle.wide) * s.k });
     if (angle.value) taken.push({ p: angle.value, r: 30 * s.k });
   }
-  for (const [name, line] of Object.entries(lines)) {
-    if (!line) continue;
-    let best = null;
-    const candidates = [];
-    for (const end of [1, 0]) {
-      const grip = line.grips[end];
-      const inward = end ? -1 : 1;
-      for (const side of [1, -1]) {
-        for (const back of [6, 34, 62, 100, 150]) {
-          candidates.push([
-            grip[0] + line.d[0] * inward * back * s.k - line.d[1] * side * 19 * s.k,
-            grip[1] + line.d[1] * inward * back * s.k + line.d[0] * side * 19 * s.k,
-          ]);
-        }
+  for (const name in lines) {
+    if (!lines[name]) continue;
+    const p = namePlace(name, lines, taken, view, s.k);
+    lines[name].name = p;
+    taken.push({ p, r: 28 * s.k });
+  }
+}
+
+const INWARD = [6, 34, 62, 100, 150];
+
+/** The first place beside a line's ends that is quite free, or the one that crowds the least. */
+function namePlace(name, lines, taken, view, k) {
+  const line = lines[name];
+  let best = null;
+  for (const end of [1, 0]) {
+    const grip = line.grips[end];
+    for (const side of [1, -1]) {
+      for (const inward of INWARD) {
+        const far = (end ? -inward : inward) * k;
+        const p = [grip[0] + line.d[0] * far - line.d[1] * side * 19 * k, grip[1] + line.d[1] * far + line.d[0] * side * 19 * k];
+        const crowd = crowding(p, name, lines, taken, view, k);
+        if (crowd === 0) return p;
+        if (!best || crowd < best.crowd) best = { crowd, p };
       }
     }
-    candidates.forEach((p, i) => {
-      let score = -i * 0.3;
-      const edge = Math.min(p[0], p[1], view.width - p[0], view.height - p[1]);
-      if (edge < 14 * s.k) score -= (14 * s.k - edge) * 6;
-      for (const [other, l] of Object.entries(lines)) {
-        if (other === name || !l) continue;
-        const far = Math.abs((p[0] - l.a[0]) * l.d[1] - (p[1] - l.a[1]) * l.d[0]);
-        if (far < 22 * s.k) score -= 22 * s.k - far;
-        for (const g of l.grips) score -= Math.max(0, 26 - apart(p, g));
-      }
-      for (const t of taken) score -= Math.max(0, t.r - apart(p, t.p));
-      if (!best || score > best.score) best = { score, p };
-    });
-    line.name = best.p;
-    taken.push({ p: best.p, r: 28 * s.k });
   }
+  return best.p;
+}
+
+function crowding(p, name, lines, taken, view, k) {
+  let sum = Math.max(0, 14 * k - Math.min(p[0], p[1], view.width - p[0], view.height - p[1])) * 6;
+  for (const other in lines) {
+    const l = lines[other];
+    if (other === name || !l) continue;
+    sum += Math.max(0, 22 * k - Math.abs((p[0] - l.a[0]) * l.d[1] - (p[1] - l.a[1]) * l.d[0]));
+    for (const g of l.grips) sum += Math.max(0, 26 - apart(p, g));
+  }
+  for (const t of taken) sum += Math.max(0, t.r - apart(p, t.p));
+  return sum;
 }
 
 /** The marks that say that lines are parallel: `count` arrowheads along the line. */

@@ -46,23 +46,26 @@ export function createStrip(names, act) {
     field.value = shown;
   }
 
+  let known = "";
+
   function update(state) {
     const line = state.line;
-    const free = freedom(state.model, line);
-    for (const [name, button] of buttons) button.setAttribute("aria-pressed", name === line);
-    lines.hidden = names.length < 2;
     const now = `${round(state.model.lines[line].direction, 1)}`;
     if (now !== shown) {
       shown = now;
       field.value = now;
     }
-    const frozen = Boolean(state.frozen);
-    for (const [control, key] of [[less, "less"], [more, "more"], [up, "up"], [down, "down"], [field, "direction"]]) {
-      const name = say(`figure.strip_${key}`, { line });
-      if (control.getAttribute("aria-label") !== name) control.setAttribute("aria-label", name);
-      control.disabled = frozen || (key === "up" || key === "down" ? !free.slide : !free.turn);
+    undo.disabled = Boolean(state.frozen) || !state.undo.length;
+    const key = `${line} ${Boolean(state.frozen)}`;
+    if (key === known) return;
+    known = key;
+    const free = freedom(state.model, line);
+    for (const [name, button] of buttons) button.setAttribute("aria-pressed", name === line);
+    lines.hidden = names.length < 2;
+    for (const [control, word] of [[less, "less"], [more, "more"], [up, "up"], [down, "down"], [field, "direction"]]) {
+      control.setAttribute("aria-label", say(`figure.strip_${word}`, { line }));
+      control.disabled = Boolean(state.frozen) || (word === "up" || word === "down" ? !free.slide : !free.turn);
     }
-    undo.disabled = frozen || !state.undo.length;
   }
 
   return { element, update };
@@ -72,6 +75,7 @@ export function createStrip(names, act) {
 export function createValues() {
   const element = h("dl", { class: "figure-values", "aria-label": say("figure.values") });
   const shown = new Map();
+  let picked = null;
 
   function update(state) {
     const names = Object.keys(state.model.angles);
@@ -84,10 +88,11 @@ export function createValues() {
         shown.set(name, value);
       }
     }
-    for (const name of names) {
-      write(shown.get(name), degrees(measure(state.model, name)));
-      shown.get(name).parentNode.toggleAttribute("data-picked", state.picked.includes(name));
-    }
+    for (const name of names) write(shown.get(name), degrees(measure(state.model, name)));
+    const now = state.picked.join();
+    if (now === picked) return;
+    picked = now;
+    for (const name of names) shown.get(name).parentNode.toggleAttribute("data-picked", state.picked.includes(name));
   }
 
   return { element, update };

@@ -24,27 +24,33 @@ export function put(element, attributes) {
   return element;
 }
 
+const texts = new WeakMap();
+
+/** Write text only where it differs; what was written last is remembered, since reading it back from the page costs more. */
 export function write(element, text) {
-  if (element.textContent !== text) element.textContent = text;
+  if (texts.get(element) === text) return;
+  texts.set(element, text);
+  // Changing the text node costs less than putting another in its place.
+  if (element.firstChild?.nodeType === 3) element.firstChild.data = text;
+  else element.textContent = text;
 }
+
+const rows = new WeakMap();
 
 /** Keep the children of `host` in step with `keys`: what stays keeps its element, what is gone goes, what is new is made. */
 export function keyed(host, keys, create) {
-  const old = new Map();
-  for (const child of [...host.children]) old.set(child.getAttribute("data-key"), child);
+  const joined = keys.join("\n");
+  const last = rows.get(host);
+  if (last?.joined === joined) return last.elements;
   const elements = {};
   let place = host.firstElementChild;
   for (const key of keys) {
-    let element = old.get(key);
-    if (element) old.delete(key);
-    else {
-      element = create(key);
-      element.setAttribute("data-key", key);
-    }
+    const element = last?.elements[key] ?? create(key);
     if (element === place) place = place.nextElementSibling;
     else host.insertBefore(element, place);
     elements[key] = element;
   }
-  for (const element of old.values()) element.remove();
+  for (const key in last?.elements) if (!(key in elements)) last.elements[key].remove();
+  rows.set(host, { joined, elements });
   return elements;
 }

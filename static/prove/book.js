@@ -14,7 +14,7 @@ const SYMBOLS = [
  */
 export function createBook(options) {
   const head = h("thead", {}, h("tr", {}, h("th", { scope: "col", class: "book-n" }, h("span", { class: "words" }, say("prove.row"))), h("th", { scope: "col" }, say("prove.statement")), h("th", { scope: "col" }, say("prove.reason")), options.support === "order" ? h("th", { scope: "col", class: "book-from" }, h("span", { class: "words" }, say("prove.tools"))) : h("th", { scope: "col", class: "book-from" }, say("prove.from"))));
-  const table = h("table", { class: "book prove-book" }, h("caption", { class: "words" }, say("prove.caption")), head);
+  const table = h("table", { class: "book prove-book", "data-support": options.support }, h("caption", { class: "words" }, say("prove.caption")), head);
   let bodies = [];
   let rows = [];
   let active = -1;

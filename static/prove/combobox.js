@@ -3,7 +3,6 @@
 import { h, set, write } from "../desk/dom.js";
 import { say } from "../words/say.js";
 
-const MOST = 9;
 let count = 0;
 
 const plain = (text) => text.toLocaleLowerCase().replaceAll("∠s", "angles").replaceAll("∠", "angle").replaceAll(/[.,]/g, "");
@@ -67,7 +66,10 @@ export function createReason(options) {
     active = -1;
     set(list, { hidden: !on });
     set(input, { "aria-expanded": `${on}`, "aria-activedescendant": null });
-    if (on) draw();
+    if (on) {
+      draw();
+      list.scrollIntoView({ block: "nearest" });
+    }
     write(told, on ? say("prove.reasons_some", { count: shown.length }) : "");
   }
 
@@ -128,6 +130,5 @@ export function createReason(options) {
     input,
     set: show,
     disable: (on) => (input.disabled = on),
-    most: MOST,
   };
 }

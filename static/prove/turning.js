@@ -1,11 +1,12 @@
 // "It isn't forced": the lines can be turned, and each given and the goal says whether it holds as drawn.
+import { createFigure } from "../figure/figure.js";
 import { h, set, write } from "../desk/dom.js";
 import { say } from "../words/say.js";
 
-export function createTurning({ view, card, task, ask, submit, onback }) {
+export function createTurning({ paper, card, task, ask, submit, onback }) {
   let asked = 0;
   let frozen = false;
-  const first = view.get();
+  const view = createFigure(paper, { figure: task.figure, marks: task.marks, movable: task.movable, measures: true, notice: false, title: task.words?.title });
   const line = (text, what) => {
     const mark = h("span", { class: "turn-mark" });
     return { element: h("li", {}, h("span", { class: "label" }, say(`prove.turn_${what}`)), " ", h("span", { class: "statement" }, text), " ", mark), mark };
@@ -17,13 +18,10 @@ export function createTurning({ view, card, task, ask, submit, onback }) {
   const ask_ = h("p", { class: "turn-ask", tabindex: "-1" }, say("prove.turn_ask", { goal: task.goal }));
   const element = h("div", { class: "prove turning" }, ask_, h("ul", { class: "turn-list", role: "status" }, [...givens, goal].map((one) => one.element)), h("p", { class: "toolbar" }, hand, back));
   card.append(element);
-  view.setMovable(task.movable);
-  view.setMeasures(true);
-  view.setPick(null);
   ask_.focus();
-  look();
-  const timer = setInterval(look, 700);
   let last = "";
+  const timer = setInterval(look, 700);
+  look();
 
   /** Ask what holds, when the figure has changed since. */
   async function look() {
@@ -64,11 +62,7 @@ export function createTurning({ view, card, task, ask, submit, onback }) {
     destroy() {
       clearInterval(timer);
       element.remove();
-      view.setMovable([]);
-      view.setMeasures(false);
-      view.setPick("any");
-      view.setFigure(first);
-      view.setMarks(task.marks);
+      view.destroy();
     },
   };
 }

@@ -15,6 +15,7 @@ const part = Object.fromEntries(
     (id) => [id, document.getElementById(id)],
   ),
 );
+document.documentElement.classList.add("seat-root"); // the page that scrolls, for its scroll padding
 let state = null;
 let outbox = null;
 let shell = null;

@@ -62,6 +62,7 @@ export function render(host, stage, ctx) {
   function write(next) {
     caption.textContent = next.caption ?? "";
     caption.hidden = !next.caption;
+    host.classList.toggle("stage-captioned", !caption.hidden);
   }
 
   return {
@@ -69,6 +70,9 @@ export function render(host, stage, ctx) {
       write(next);
       figure.move({ ...next, marks: next.marks ?? {} });
     },
-    destroy: () => figure.destroy(),
+    destroy() {
+      host.classList.remove("stage-captioned");
+      figure.destroy();
+    },
   };
 }

@@ -22,7 +22,13 @@ export function render(host, stage, ctx) {
     if (next.figure) figure = follower(paper, next, ctx);
   }
 
-  return { update, destroy: () => figure?.destroy() };
+  return {
+    update,
+    destroy() {
+      host.classList.remove("stage-bare");
+      figure?.destroy();
+    },
+  };
 }
 
 function sentences(lines) {

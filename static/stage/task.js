@@ -30,7 +30,13 @@ export function render(host, stage, ctx) {
     shown = task.id;
   }
 
-  return { update, destroy: () => figure?.destroy() };
+  return {
+    update,
+    destroy() {
+      host.classList.remove("stage-bare");
+      figure?.destroy();
+    },
+  };
 }
 
 function line(tag, name, text) {

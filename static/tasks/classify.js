@@ -43,7 +43,7 @@ function mountNames({ paper, card }, ctx) {
   const note = h("p", { class: "part-note" });
   const following = h("button", { type: "button", class: "plain", onclick: () => go(nextOpen()) }, say("angles.next_pair"));
   const done = h("button", { type: "button", class: "action", onclick: hand }, say("angles.check_all"));
-  card.append(...[task.pairs.length > 1 ? tabs : heading, carrier, box, note, h("p", { class: "toolbar" }, done, task.pairs.length > 1 ? following : null)].filter(Boolean));
+  card.append(...[task.pairs.length > 1 ? tabs : heading, carrier, box, note, h("p", { class: "toolbar hand-in" }, done, task.pairs.length > 1 ? following : null)].filter(Boolean));
   go(Math.max(0, nextOpen()));
 
   function lineChoice() {
@@ -148,7 +148,7 @@ function mountFind({ paper, card }, ctx) {
   const list = h("ol", { class: "found" });
   const help = h("p", { class: "part-note", "aria-live": "polite" });
   const done = h("button", { type: "button", class: "action", onclick: hand }, say("angles.check_all"));
-  card.append(wanted, list, help, h("p", {}, done));
+  card.append(wanted, list, help, h("p", { class: "toolbar hand-in" }, done));
   paint();
 
   function choose(name) {

@@ -32,7 +32,6 @@ export function mount(host, ctx) {
     state,
     view,
     draft: null,
-    refocus: null,
     frozen: () => frozen,
     frame(work) {
       before = work;

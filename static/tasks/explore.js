@@ -49,7 +49,7 @@ export function mount({ paper, card }, ctx) {
       marks.length ? reach : null,
       pairLine,
       asked,
-      h("p", { class: "toolbar" }, done, task.measures === "hidden" ? null : toggle),
+      h("p", { class: "toolbar hand-in" }, done, task.measures === "hidden" ? null : toggle),
     ].filter(Boolean),
   );
   show(measures);

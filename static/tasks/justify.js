@@ -28,7 +28,7 @@ export function mount({ paper, card }, ctx) {
   const done = h("button", { type: "button", class: "action", onclick: () => hand() }, say("angles.say_so"));
   const none = h("button", { type: "button", class: "plain", onclick: () => hand(true) }, say("angles.not_enough"));
   const hints = hintSlips((level) => ctx.ask("hint", { level }), (more) => view.setMarks(joinMarks(marks, more)));
-  card.append(sentence, h("p", { class: "toolbar" }, done, none), hints);
+  card.append(sentence, h("p", { class: "toolbar hand-in" }, done, none), hints);
   card.previousElementSibling?.replaceChildren(...given.childNodes);
   paint();
 

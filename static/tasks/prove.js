@@ -24,7 +24,7 @@ export function mount({ paper, card }, ctx) {
   let turning = null;
   let flow = null;
 
-  const view = createFigure(paper, { figure: task.figure, marks: task.marks, pick: "any", title: task.words?.title, description: task.words, onpick: tap });
+  let view = openView();
   const other = createOther(paper);
   const book = createBook({
     reasons: task.reasons, support: task.support, onchange: change, onfocus: point, onother: showOther, ontool: tool,
@@ -38,7 +38,8 @@ export function mount({ paper, card }, ctx) {
   const add = task.support === "blank" ? button("add", "plain", () => addRow(rows.length)) : null;
   const check = task.judge === "end" ? null : button("check", "plain", () => judge(true));
   const done = button("hand_in", "action", handIn);
-  const loose = button("not_forced", "plain", turn);
+  // Where the rows are given, so is the answer that there is a proof.
+  const loose = task.support === "blank" ? button("not_forced", "plain", turn) : null;
   const hints = createHints((level) => ctx.ask("hint", { level, rows: toReply(rows) }), { onpoint: (found) => view.setPicked(found), onwrite: task.support === "order" ? null : writeIn });
   const views = task.judge === "end" ? null : viewBar();
   const prose = h("div", { class: "prove-view", hidden: true });
@@ -47,10 +48,14 @@ export function mount({ paper, card }, ctx) {
     h("dl", { class: "prove-head statement" },
       ...(task.given.length ? [h("div", {}, h("dt", { class: "label" }, say("prove.given")), ...task.given.map((one) => h("dd", {}, one)))] : []),
       h("div", {}, h("dt", { class: "label" }, say("prove.goal")), h("dd", { class: "prove-goal" }, task.goal))),
-    barred, views, book.element, prose, h("p", { class: "toolbar prove-verbs" }, ...[done, check, add, loose].filter(Boolean)), hints.element,
+    views, barred, book.element, prose, h("p", { class: "toolbar prove-verbs" }, ...[done, check, add, loose].filter(Boolean)), hints.element,
   ].filter(Boolean));
   card.append(desk);
   book.paint(rows, notes);
+
+  function openView() {
+    return createFigure(paper, { figure: task.figure, marks: task.marks, pick: "any", title: task.words?.title, description: task.words, onpick: tap });
+  }
 
   // ── the rows ──
   function change(at, what, typing = false) {
@@ -139,7 +144,8 @@ export function mount({ paper, card }, ctx) {
     if (mine !== asking) return;
     take(found.rows);
     const first = found.rows.findIndex((row, i) => row.verdict !== "follows" && (loud || written(rows[i])));
-    if (first >= 0) ctx.verdict(`${say("prove.row")} ${first + 1}: ${found.rows[first].note}`, "mend");
+    // The whole note stands beside its row; the line only says which row and what is the matter.
+    if (first >= 0) ctx.verdict(say("prove.look_at", { row: first + 1, verdict: say(`prove.verdict_${found.rows[first].verdict}`) }), "mend");
     else if (found.rows.length) ctx.verdict(say("prove.all_follow"), "good");
   }
 
@@ -173,12 +179,15 @@ export function mount({ paper, card }, ctx) {
     if (frozen || turning) return;
     other.hide();
     desk.hidden = true;
-    turning = createTurning({ view, card, task, ask: ctx.ask, submit: ctx.submit, saved: ctx.saved?.figure, onback: back });
+    ctx.verdict("", "plain");
+    view.destroy();
+    turning = createTurning({ paper, card, task, ask: ctx.ask, submit: ctx.submit, onback: back });
   }
 
   function back() {
     turning?.destroy();
     turning = null;
+    view = openView();
     desk.hidden = false;
     loose.focus();
   }
@@ -221,7 +230,7 @@ export function mount({ paper, card }, ctx) {
       flow?.destroy();
       turning?.destroy();
       other.hide();
-      view.destroy();
+      if (!turning) view.destroy();
     },
   };
 }

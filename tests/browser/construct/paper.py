@@ -53,7 +53,10 @@ class Paper:
 
     def check(self) -> str:
         self.press("Check my construction")
-        self.page.wait_for_function("!/^(The program|Looking|Judging|…)/.test(document.querySelector('#verdict').textContent) && document.querySelector('#verdict').dataset.tone !== 'wait'")
+        for _ in range(100):
+            self.page.wait_for_timeout(100)
+            if self.page.locator("#verdict").get_attribute("data-tone") in ("good", "mend"):
+                break
         return self.said()
 
 

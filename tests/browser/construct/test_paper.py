@@ -223,23 +223,23 @@ def test_a_drag_of_the_compass_stays_within_a_frame(lesson: Any) -> None:
         found = {m["name"]: m["value"] for m in client.send("Performance.getMetrics")["metrics"]}
         return 1000 * float(found["ScriptDuration"] + found["LayoutDuration"] + found["RecalcStyleDuration"])
 
-    best = 1e9
-    for _ in range(3):
-        took = []
+    # The same swing several times: at each place the least counts, since what other programs of the machine take
+    # at one time is not ours.
+    places = arc_points(v, b, 200, 60)[1:]
+    least = [1e9] * len(places)
+    for _ in range(4):
         page.mouse.move(*b)
         page.mouse.down()
-        for place in arc_points(v, b, 200, 60)[1:]:
+        for i, place in enumerate(places):
             before = spent()
             page.mouse.move(*place)
             page.wait_for_timeout(20)
-            took.append(spent() - before)
+            least[i] = min(least[i], spent() - before)
         page.mouse.up()
         page.wait_for_timeout(150)
         paper.press("Undo")
-        drag(page, [v, v])
-        best = min(best, quantiles(took[4:], n=20)[-1])
-        if best <= 10:
-            break
+        page.mouse.click(*v)
+    best = quantiles(least[3:], n=20)[-1]
     client.send("Emulation.setCPUThrottlingRate", {"rate": 1})
     print(f"compass drag p95 at 6x: {best:.1f} ms")
     assert best <= 10

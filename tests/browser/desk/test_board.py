@@ -38,17 +38,26 @@ def _live(lesson: Lesson) -> tuple[Any, Period, Any]:
 
 
 def test_the_figure_moved_at_the_desk_moves_on_the_board(lesson: Lesson) -> None:
+    """Thirty quick presses: the last one arrives, exactly, and no echo of an earlier one moves the Desk's figure back."""
     teacher, period, board = _live(lesson)
-    before = board.locator("#stage svg").evaluate("e => e.innerHTML")
+
+    def directions() -> dict[str, float]:
+        stage = lesson.call(teacher, "GET", f"/desk/period/{period.id}/state")["stage"]
+        return {name: float(line["direction"]) for name, line in stage["figure"]["lines"].items()}
+
+    before, drawn = directions(), board.locator("#stage svg").evaluate("e => e.innerHTML")
     slider = teacher.locator("#sheet-board [role=slider]").first
     slider.focus()
-    for _ in range(5):
-        teacher.keyboard.press("ArrowRight")
-    state = lesson.call(teacher, "GET", f"/desk/period/{period.id}/state")
-    start = time.monotonic()
-    while state["stage"]["figure"] == {} or board.locator("#stage svg").evaluate("e => e.innerHTML") == before:
-        assert time.monotonic() - start < 5, "the Board did not move"
+    start = float(slider.get_attribute("aria-valuenow"))
+    for _ in range(30):
+        teacher.keyboard.press("ArrowUp")
+    deadline = time.monotonic() + 6
+    while sum(abs(directions()[name] - before[name]) for name in before) != 30:
+        assert time.monotonic() < deadline, (before, directions())
         time.sleep(0.05)
+    teacher.wait_for_timeout(600)
+    assert abs(float(slider.get_attribute("aria-valuenow")) - start) in (30, 150)
+    assert board.locator("#stage svg").evaluate("e => e.innerHTML") != drawn
 
 
 def test_the_mirror_is_quick_enough(lesson: Lesson) -> None:

@@ -1,0 +1,273 @@
+"""Proving on a Seat in a real browser: by clicks only, by keyboard only, every support form, the other figure, the Board."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from tests.browser.conftest import LAPTOP, PHONE, ZOOMED, Lesson
+
+pytestmark = pytest.mark.browser
+TWELVE = "twelve-proofs"
+CORE = "proving-lines-parallel"
+
+
+def open_task(lesson: Lesson, pack: str, task: str, size: tuple[int, int] = LAPTOP, **more: Any) -> Any:
+    page = lesson.page(size, **more)
+    page.goto(f"/alone/{pack}#{task}")
+    page.locator(".prove-book").wait_for()
+    page.locator(".figure-svg").first.wait_for()
+    return page
+
+
+def field(page: Any, row: int, what: str) -> Any:
+    return page.get_by_label(f"Row {row}, {what}", exact=True).and_(page.locator("input"))
+
+
+def choose(page: Any, row: int, typed: str) -> None:
+    reason = field(page, row, "reason")
+    reason.click()
+    reason.fill(typed)
+    page.locator("[role=option]:visible").first.click()
+
+
+def verdict_of(page: Any, row: int) -> Any:
+    return page.locator(".prove-book tbody").nth(row - 1).locator(".book-note strong")
+
+
+def status(page: Any) -> Any:
+    return page.locator("#verdict")
+
+
+def test_a_proof_by_clicks_only(lesson: Lesson) -> None:
+    """Tap the figure for statements, choose reasons and references from lists: no typing, no dragging (SC 2.5.7)."""
+    page = open_task(lesson, TWELVE, "derive-alternate-interior")
+    angle = lambda name: page.locator(f'.figure-svg [data-angle="{name}"], .figure-svg [data-name="{name}"]').first  # noqa: E731
+    for row, names in ((2, ("2", "3")), (3, ("2", "6"))):
+        if row > 2:
+            page.get_by_role("button", name="Next row", exact=True).click()
+        field(page, row, "statement").click()
+        for name in names:
+            tap_angle(page, name)
+        assert field(page, row, "statement").input_value() == f"∠{names[0]} ≅ ∠{names[1]}"
+        field(page, row, "reason").click()
+        page.get_by_role("option", name="Vertical Angles Theorem" if row == 2 else "Transitive Property").click()
+    del angle
+    page.locator(".from-button").nth(1).click()
+    for n in (1, 2):
+        page.get_by_role("button", name=f"Row {n}", exact=True).click()
+    assert page.locator(".from-button").nth(1).inner_text() == "1, 2"
+
+    page.get_by_role("button", name="Next row", exact=True).click()
+    field(page, 4, "statement").click()
+    for line in ("m", "n"):
+        tap_line(page, line)
+    assert field(page, 4, "statement").input_value() == "m ∥ n"
+    field(page, 4, "reason").click()
+    page.get_by_role("option", name="Corresponding Angles Converse").click()
+    page.get_by_role("button", name="Hand in the proof").click()
+    status(page).get_by_text("Proved").wait_for()
+    lesson.check(page, "proved")
+
+
+def tap_angle(page: Any, name: str) -> None:
+    """Click the middle of the sector, found by its label's text in the figure."""
+    page.locator(".figure-svg").first.locator("text").get_by_text(name, exact=True).first.click(force=True)
+
+
+def tap_line(page: Any, name: str) -> None:
+    page.locator(".figure-svg").first.locator("text").get_by_text(name, exact=True).first.click(force=True)
+
+
+def test_a_proof_by_keyboard_only(lesson: Lesson) -> None:
+    page = open_task(lesson, TWELVE, "one-reason")
+    field(page, 2, "reason").focus()
+    page.keyboard.type("alt int conv")
+    page.keyboard.press("ArrowDown")
+    option = page.locator("[role=option]:visible").first
+    assert option.get_attribute("aria-selected") == "true"
+    assert field(page, 2, "reason").get_attribute("aria-activedescendant") == option.get_attribute("id")
+    page.keyboard.press("Enter")
+    assert field(page, 2, "reason").input_value() == "Alternate Interior Angles Converse"
+    assert field(page, 2, "reason").get_attribute("aria-expanded") == "false"
+    for _ in range(12):
+        page.keyboard.press("Tab")
+        if page.evaluate("document.activeElement.textContent") == "Hand in the proof":
+            break
+    page.keyboard.press("Enter")
+    status(page).get_by_text("Proved").wait_for()
+
+
+def test_wrong_rows_get_their_notes_in_place(lesson: Lesson) -> None:
+    page = open_task(lesson, TWELVE, "derive-alternate-interior")
+    field(page, 2, "statement").fill("m || n")
+    choose(page, 2, "Corresponding Angles Postulate")
+    page.get_by_role("button", name="Next row", exact=True).click()
+    field(page, 3, "statement").fill("<2 = <")
+    choose(page, 3, "Vertical")
+    page.get_by_role("button", name="Check my rows").click()
+    verdict_of(page, 3).get_by_text("can't be read").wait_for()
+    assert "Character" in page.locator(".prove-book tbody").nth(2).locator(".book-note").inner_text()
+    assert verdict_of(page, 2).inner_text() == "needs a step"
+    assert "Row 2" in status(page).inner_text()
+    lesson.check(page, "notes")
+
+    field(page, 3, "statement").fill("∠2 ≅ ∠3")
+    field(page, 3, "statement").press("Enter")
+    assert not page.locator(".prove-book tbody").nth(2).locator(".book-note").is_visible()
+
+
+def test_a_row_that_is_not_forced_opens_the_other_figure(lesson: Lesson) -> None:
+    page = open_task(lesson, TWELVE, "leaning")
+    field(page, 2, "statement").fill("m ∥ n")
+    choose(page, 2, "Consecutive Interior Angles Converse")
+    page.get_by_role("button", name="Check my rows").click()
+    page.get_by_role("button", name="Show the other figure").click()
+    other = page.locator(".prove-other")
+    other.wait_for()
+    assert "m ∥ n fails" in other.inner_text()
+    page.wait_for_timeout(1200)
+    assert page.locator(".figure-svg").count() == 2
+    lesson.check(page, "other figure")
+    page.get_by_role("button", name="Put the other figure away").click()
+    assert page.locator(".prove-other").count() == 0
+
+
+def test_the_other_figure_appears_at_once_where_motion_is_reduced(lesson: Lesson) -> None:
+    page = open_task(lesson, TWELVE, "leaning", reduced_motion="reduce")
+    field(page, 2, "statement").fill("m ∥ n")
+    choose(page, 2, "Consecutive Interior Angles Converse")
+    page.get_by_role("button", name="Check my rows").click()
+    page.get_by_role("button", name="Show the other figure").click()
+    page.locator(".prove-other .figure-svg").wait_for()
+    before = page.locator(".prove-other .figure-svg").inner_html()
+    page.wait_for_timeout(400)
+    assert page.locator(".prove-other .figure-svg").inner_html() == before
+
+
+def test_not_forced_is_answered_by_another_figure(lesson: Lesson) -> None:
+    page = open_task(lesson, TWELVE, "leaning")
+    page.get_by_role("button", name="It isn't forced").click()
+    turning = page.locator(".turning")
+    turning.wait_for()
+    turning.get_by_text("here").first.wait_for()
+    lesson.check(page, "turning")
+    page.get_by_role("button", name="Back to the proof").click()
+    assert page.locator(".prove-book").is_visible()
+
+
+def test_flow_and_paragraph_show_the_same_rows(lesson: Lesson) -> None:
+    page = open_task(lesson, TWELVE, "one-reason")
+    choose(page, 2, "Alternate Interior Angles Converse")
+    page.get_by_role("button", name="a flow", exact=True).click()
+    assert page.locator(".flow-box").count() == 2
+    assert page.locator(".flow-arrows path").count() == 2
+    lesson.check(page, "flow")
+    page.get_by_role("button", name="a paragraph", exact=True).click()
+    page.locator(".prove-prose").wait_for()
+    assert "It is given that" in page.locator(".prove-prose").inner_text()
+    page.get_by_role("button", name="two columns", exact=True).click()
+    assert page.locator(".prove-book").is_visible()
+
+
+def test_rows_are_put_in_order_with_buttons(lesson: Lesson) -> None:
+    page = open_task(lesson, CORE, "chain-consecutive-interior")
+    wanted = ["∠2 and ∠5 are supplementary", "∠1 and ∠2 are supplementary", "∠1 ≅ ∠5", "j ∥ k"]
+    for at, statement in enumerate(wanted):
+        for _ in range(6):
+            rows = page.locator(".statement-fixed").all_inner_texts()
+            place = rows.index(statement)
+            if place <= at:
+                break
+            page.get_by_role("button", name=f"Move row {place + 1} up").click()
+            # The focus stays with the row that was moved.
+            assert page.evaluate("document.activeElement.getAttribute('aria-label')") in (
+                f"Move row {place} up", f"Move row {place} down")
+    lesson.check(page, "order")
+    page.get_by_role("button", name="Hand in the proof").click()
+    status(page).get_by_text("Proved").wait_for()
+
+
+def test_a_worked_example_is_read_row_by_row(lesson: Lesson) -> None:
+    page = open_task(lesson, CORE, "chain-alternate-interior")
+    assert page.locator(".prove-book tbody:visible").count() == 1
+    page.get_by_role("button", name="Next row", exact=True).click()
+    assert page.locator(".prove-book tbody:visible").count() == 2
+    page.get_by_role("button", name="All rows").click()
+    lesson.check(page, "worked")
+    page.get_by_role("button", name="I have read it").click()
+    status(page).get_by_text("Read through").wait_for()
+
+
+def test_hints_go_from_looking_to_the_row_itself(lesson: Lesson) -> None:
+    page = open_task(lesson, TWELVE, "derive-alternate-interior")
+    page.locator(".slip summary").nth(0).click()
+    page.locator(".hint-text").nth(0).get_by_text("Look at").wait_for()
+    page.locator(".slip summary").nth(1).click()
+    page.locator(".hint-text").nth(1).get_by_text("Theorem").wait_for()
+    page.locator(".slip summary").nth(2).click()
+    page.get_by_role("button", name="Write it in").click()
+    assert field(page, 2, "statement").input_value() != ""
+    assert field(page, 2, "reason").input_value() != ""
+
+
+def test_reasons_missing_are_filled_in(lesson: Lesson) -> None:
+    page = open_task(lesson, CORE, "chain-alternate-exterior", PHONE, has_touch=True)
+    rows = page.locator(".prove-book tbody")
+    reasons = {"∠8 ≅ ∠5": "Vertical", "∠1 ≅ ∠4": "Vertical", "∠1 ≅ ∠5": "Transitive", "∠4 ≅ ∠8": "Transitive", "m ∥ n": "Corresponding Angles Converse"}
+    for n in range(2, rows.count() + 1):
+        statement = rows.nth(n - 1).locator(".statement-fixed").inner_text()
+        choose(page, n, reasons[statement])
+    page.get_by_role("button", name="Hand in the proof").tap()
+    status(page).get_by_text("Proved").wait_for()
+
+
+@pytest.mark.parametrize("size", [PHONE, ZOOMED, (320, 256), (768, 1366)], ids=str)
+def test_nothing_scrolls_sideways(lesson: Lesson, size: tuple[int, int]) -> None:
+    for pack, task in ((TWELVE, "derive-alternate-interior"), (CORE, "chain-consecutive-interior"), (CORE, "chain-alternate-exterior")):
+        page = open_task(lesson, pack, task, size)
+        if task != "chain-consecutive-interior":
+            page.locator("[role=combobox]").first.click()
+        lesson.fits(page, f"{task} at {size}")
+        if size == PHONE:
+            lesson.check(page, f"{task} at {size}")
+
+
+def test_work_is_kept_over_a_reload(lesson: Lesson) -> None:
+    page = open_task(lesson, TWELVE, "derive-alternate-exterior")
+    field(page, 2, "statement").fill("∠1 ≅ ∠4")
+    choose(page, 2, "Vertical")
+    page.locator("#kept").get_by_text("kept").wait_for()
+    page.reload()
+    page.locator(".prove-book").wait_for()
+    assert field(page, 2, "statement").input_value() == "∠1 ≅ ∠4"
+    assert field(page, 2, "reason").input_value() == "Vertical Angles Theorem"
+
+
+def test_a_proof_stands_on_the_board_row_by_row(lesson: Lesson) -> None:
+    teacher = lesson.teacher()
+    period = lesson.period(teacher, CORE)
+    board = lesson.board(teacher, period)
+    rows = [
+        {"statement": "∠3 ≅ ∠6", "reason": "given", "name": "Given", "from": []},
+        {"statement": "l ∥ m", "reason": "alternate-interior-angles-converse", "name": "Alternate Interior Angles Converse", "from": [1]},
+    ]
+    figure = {
+        "lines": {"l": {"direction": 10, "through": [0, 2]}, "m": {"direction": 10, "through": [0, -2]}, "t": {"direction": 70, "through": [0, 0]}},
+        "meets": {"A": ["l", "t"], "B": ["m", "t"]}, "transversal": "t", "number": "standard",
+    }
+    from app.figure.model import figure_from_json, figure_to_json
+
+    stage = {"kind": "proof", "title": "Alternate", "figure": figure_to_json(figure_from_json(figure)), "given": ["∠3 ≅ ∠6"],
+             "goal": "l ∥ m", "rows": rows, "shown": 1, "reasons": False}
+    lesson.call(teacher, "POST", f"{period.path}stage", {"stage": stage, "to": ["board"]})
+    board.locator(".stage-book tbody tr").first.wait_for()
+    assert board.locator(".stage-book tbody tr").count() == 1
+    lesson.call(teacher, "POST", f"{period.path}stage", {"stage": {**stage, "shown": 2}, "to": ["board"]})
+    board.locator(".stage-book tbody tr").nth(1).wait_for()
+    assert "reason?" in board.locator(".stage-book").inner_text()
+    lesson.call(teacher, "POST", f"{period.path}stage", {"stage": {**stage, "shown": 2, "reasons": True}, "to": ["board"]})
+    board.get_by_text("Alternate Interior Angles Converse").wait_for()
+    lesson.check(board, "proof on the Board")
+    board.screenshot(path=str(lesson.data / "board-proof.png"))
