@@ -131,18 +131,14 @@ def show_poly(poly: Poly) -> str:
     words: list[str] = []
     for monomial in sorted((m for m, k in poly.items() if k), key=lambda m: (-len(m), m)):
         k = poly[monomial]
-        letters = "".join(
-            monomial[0] + "²" if len(monomial) == 2 and monomial[0] == monomial[1] else "".join(monomial)
-        )
+        letters = "".join(monomial[0] + "²" if len(monomial) == 2 and monomial[0] == monomial[1] else "".join(monomial))
         size = str(abs(k))
         if letters and abs(k) == 1:
             size = ""
         elif letters and abs(k).denominator != 1:
             size = f"({size})"
         words.append(
-            ("-" if k < 0 else "") + size + letters
-            if not words
-            else (" - " if k < 0 else " + ") + size + letters
+            ("-" if k < 0 else "") + size + letters if not words else (" - " if k < 0 else " + ") + size + letters
         )
     return "".join(words) or "0"
 

@@ -15,9 +15,7 @@ __all__ = ["check", "families", "item"]
 def families(body: object = None) -> dict[str, Any]:
     """GET /api/practice → every family with its title, skill and highest level."""
     return {
-        "families": [
-            {"family": f, "title": table.title(f), "skill": SKILL[f], "levels": LEVELS[f]} for f in FAMILIES
-        ]
+        "families": [{"family": f, "title": table.title(f), "skill": SKILL[f], "levels": LEVELS[f]} for f in FAMILIES]
     }
 
 

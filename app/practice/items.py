@@ -43,8 +43,7 @@ class Field:
         shown: dict[str, Any] = {"name": self.name, "kind": self.kind, "label": self.label}
         if self.choices:
             shown["choices"] = [
-                {"value": LETTER[i] if self.sealed else c.value, "text": c.text}
-                for i, c in enumerate(self.choices)
+                {"value": LETTER[i] if self.sealed else c.value, "text": c.text} for i, c in enumerate(self.choices)
             ]
         if self.unit:
             shown["unit"] = self.unit

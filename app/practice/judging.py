@@ -41,9 +41,7 @@ def judge(item: Item, answer: object, house: House | None = None) -> Judged:
             continue
         ok = _matches(item, f, values[f.name])
         good += ok
-        parts.append(
-            {"field": f.name, "ok": ok, "text": say("practice.part_right" if ok else "practice.part_wrong")}
-        )
+        parts.append({"field": f.name, "ok": ok, "text": say("practice.part_right" if ok else "practice.part_wrong")})
     right = all(p["ok"] for p in parts)
     score = Fraction(good, len(parts))
     if right:
@@ -54,9 +52,7 @@ def judge(item: Item, answer: object, house: House | None = None) -> Judged:
     wrong = next(p["field"] for p in parts if not p["ok"])
     label = next(f.label for f in item.fields if f.name == wrong)
     code = "wrong_part" if len(parts) > 1 else "wrong"
-    return Judged(
-        False, say(f"practice.{code}", label=label, hint=item.hints[0]), parts=tuple(parts), score=score
-    )
+    return Judged(False, say(f"practice.{code}", label=label, hint=item.hints[0]), parts=tuple(parts), score=score)
 
 
 def read_answer(item: Item, answer: object, house: House) -> dict[str, str]:

@@ -16,9 +16,7 @@ from app.words import say
 
 __all__ = ["MISCONCEPTIONS", "Misconception", "note", "recognise"]
 
-_HOYLES = (
-    "Hoyles and Küchemann 2002, Educational Studies in Mathematics 51 (statement and converse taken as one)"
-)
+_HOYLES = "Hoyles and Küchemann 2002, Educational Studies in Mathematics 51 (statement and converse taken as one)"
 _STYLIANIDES = "Stylianides, Stylianides and Philippou 2004 (contrapositive; undergraduates)"
 _BAIDOO = "Baidoo and Baidoo (25 school leavers on parallel lines and transversals)"
 _BIBER = "Biber, Tuna and Korkmaz 2013, European Journal of Science and Mathematics Education 1(2)"
@@ -103,5 +101,5 @@ def recognise(item: Item, answer: Mapping[str, str]) -> str | None:
 
 
 def _is(value: str, wrong: str) -> bool:
-    """ "^D" stands for every order that begins with D."""
-    return value.startswith(wrong[1:]) if wrong.startswith("^") else value == wrong
+    """Whether it is that wrong value; "^D" stands for every order that begins with D, "78|102" for either."""
+    return value.startswith(wrong[1:]) if wrong.startswith("^") else value in wrong.split("|")

@@ -109,9 +109,7 @@ def check_working(
     return _several(read, start)
 
 
-def _one_unknown(
-    read: list[Line], start: Sequence[Poly], allowed: Callable[[dict[str, Fraction]], bool]
-) -> Working:
+def _one_unknown(read: list[Line], start: Sequence[Poly], allowed: Callable[[dict[str, Fraction]], bool]) -> Working:
     rows: list[Row] = []
     known: Roots = _start_roots(start)
     have = bool(start)

@@ -136,11 +136,7 @@ def _item(
         skill="solve-from-parallel",
         prompt=say("practice.angle_prompt", given=", ".join(given[:-1])),
         ask=say("practice.angle_ask_3" if level == 3 else "practice.angle_ask", q=q),
-        fields=(
-            Field(
-                "angle", "number", f"m∠{q}", unit="°", none=say("practice.angle_none") if level == 3 else ""
-            ),
-        ),
+        fields=(Field("angle", "number", f"m∠{q}", unit="°", none=say("practice.angle_none") if level == 3 else ""),),
         figure=drawn.json,
         marks=mark({p: f"{size}°"}, arrows=arrows),
         given=given,

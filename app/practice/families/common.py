@@ -84,7 +84,16 @@ def check_traps(
     """The traps if each is wrong and no two are alike, else None: a mistake must be known by its answer."""
     seen: list[Mapping[str, str]] = []
     for wrong in traps.values():
-        if all(value in key.get(name, ()) for name, value in wrong.items()) or wrong in seen:
-            return None
-        seen.append(wrong)
+        for one in _each(wrong):
+            if all(value in key.get(name, ()) for name, value in one.items()) or one in seen:
+                return None
+            seen.append(one)
     return {name: dict(wrong) for name, wrong in traps.items()}
+
+
+def _each(wrong: Mapping[str, str]) -> list[dict[str, str]]:
+    """The answers that a trap stands for: {"x": "78|102"} is two."""
+    found: list[dict[str, str]] = [{}]
+    for name, value in wrong.items():
+        found = [{**one, name: part} for one in found for part in dict.fromkeys(value.split("|"))]
+    return found

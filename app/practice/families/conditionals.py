@@ -97,9 +97,7 @@ _HOLDS: Mapping[str, Callable[[int, int], bool]] = {
 
 def _relation(relation: str, a: str, b: str) -> Clause:
     if relation == "congruent":
-        return Clause(
-            (f"∠{a} ≅ ∠{b}",), f"∠{a} ≅ ∠{b}", say("practice.not_congruent", a=a, b=b), _HOLDS[relation]
-        )
+        return Clause((f"∠{a} ≅ ∠{b}",), f"∠{a} ≅ ∠{b}", say("practice.not_congruent", a=a, b=b), _HOLDS[relation])
     return Clause(
         (f"m∠{a} + m∠{b} = 180",),
         say("practice.supplementary", a=a, b=b),

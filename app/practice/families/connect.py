@@ -267,7 +267,7 @@ def _iff(chance: Chance, seed: int, house: House) -> Item | None:
                 "same",
                 "choice",
                 say("practice.same_label"),
-                tuple(Choice(f, say(f"practice.form_{f}")) for f in FORMS[1:]),
+                tuple(Choice(f, say(f"practice.form_{f}")) for f in chance.shuffled(FORMS[1:])),
             ),
         ),
         key=key,

@@ -47,9 +47,7 @@ def _said(relation: str, a: str, b: str) -> str:
 
 def _two_lines(family: str, seed: int, level: int, house: House, chance: Chance) -> Item | None:
     plan = chance.pick(
-        ["enough", "enough", "enough", "wrong", "meet"]
-        if level == 1
-        else ["enough", "enough", "near", "wrong"]
+        ["enough", "enough", "enough", "wrong", "meet"] if level == 1 else ["enough", "enough", "near", "wrong"]
     )
     size = chance.pick([n for n in range(32, 149) if abs(n - 90) > 8])
     if plan == "meet":

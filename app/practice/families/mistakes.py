@@ -67,8 +67,7 @@ def make(family: str, seed: int, level: int, house: House) -> Item:
         figure=proof.drawn.json,
         given=proof.given,
         rows=tuple(
-            {"label": str(n + 1), "statement": r.statement, "reason": house.name(r.reason)}
-            for n, r in enumerate(rows)
+            {"label": str(n + 1), "statement": r.statement, "reason": house.name(r.reason)} for n, r in enumerate(rows)
         ),
         key=key,
         traps=check_traps(traps, key) or {},

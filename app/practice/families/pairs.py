@@ -35,9 +35,7 @@ def make(family: str, seed: int, level: int, house: House) -> Item:
         seed=seed,
         level=level,
         skill="name-pairs",
-        prompt=say(
-            f"practice.pair_prompt_{level}", lines=_listed(drawn.lines), cuts=_listed(drawn.transversals)
-        ),
+        prompt=say(f"practice.pair_prompt_{level}", lines=_listed(drawn.lines), cuts=_listed(drawn.transversals)),
         ask=say("practice.pair_ask", a=a, b=b),
         fields=(Field("pair", "choice", say("practice.pair_label"), pair_choices(options, house)),),
         figure=drawn.json,
@@ -69,9 +67,7 @@ def pair_traps(pair: str) -> dict[str, dict[str, str]]:
         if pair.startswith(kind):
             found["pair-side"] = pair.replace(kind, other)
             found["pair-inside"] = (
-                pair.replace("interior", "exterior")
-                if "interior" in pair
-                else pair.replace("exterior", "interior")
+                pair.replace("interior", "exterior") if "interior" in pair else pair.replace("exterior", "interior")
             )
             found["pair-corresponding"] = "corresponding"
     if pair == "corresponding":
@@ -106,9 +102,7 @@ def _two_lines(chance: Chance, seed: int, level: int) -> Drawn:
     reach = 12 if level == 1 else 85
     off = Fraction(chance.pick([-9, -6, 0, 0, 6, 9]))
     angle = Fraction(chance.pick([*range(42, 80), *range(102, 140)]))
-    return draw_lines(
-        chance, turn_of(seed, level, least=-reach, most=reach), number="2", angle=angle, off=off
-    )
+    return draw_lines(chance, turn_of(seed, level, least=-reach, most=reach), number="2", angle=angle, off=off)
 
 
 def _network(chance: Chance, seed: int, level: int) -> Drawn:

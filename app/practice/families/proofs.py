@@ -191,9 +191,7 @@ def _grid_vertical(chance: Chance, seed: int, level: int) -> Proof:
     bare, angles, first, second = _on_grid(chance, seed, level)
     three = angles[2]
     opposite = next(
-        s
-        for s in sectors(bare)
-        if s.at == three.at and {s.start, s.end} == {three.start.back(), three.end.back()}
+        s for s in sectors(bare) if s.at == three.at and {s.start, s.end} == {three.start.back(), three.end.back()}
     )
     drawn, (a, b, c, d) = _numbered(bare, [*angles, opposite])
     lines, goal = " ∥ ".join(drawn.lines), " ∥ ".join(drawn.transversals)
@@ -218,9 +216,7 @@ def _three(chance: Chance, seed: int, level: int, with_vertical: bool) -> tuple[
     """Three lines and one cut; the angles are at the first two lines."""
     lean = chance.pick([*range(50, 80), *range(101, 131)])
     off = (0, chance.pick([-3, 0, 3]), chance.pick([-3, 0, 3]))
-    drawn = draw_network(
-        chance, turn_of(seed, level, least=-50, most=50), lines=3, cuts=1, off=off, leans=(lean,)
-    )
+    drawn = draw_network(chance, turn_of(seed, level, least=-50, most=50), lines=3, cuts=1, off=off, leans=(lean,))
     found = sectors(drawn)
     top, middle, _ = drawn.lines
     at = {line: [s for s in found if line in s.lines()] for line in (top, middle)}

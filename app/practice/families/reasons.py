@@ -17,9 +17,7 @@ def make(family: str, seed: int, level: int, house: House) -> Item:
     chance = Chance(mixed(family, seed, level))
     proof = propose(chance, seed, level)
     named = [i for i, r in enumerate(proof.rows) if twin(r.reason)]
-    others = [
-        i for i, r in enumerate(proof.rows) if r.reason not in ("given", "transitive") and i not in named
-    ]
+    others = [i for i, r in enumerate(proof.rows) if r.reason not in ("given", "transitive") and i not in named]
     lost = [chance.pick(named)]
     if level == 2 and others and chance.maybe(1, 3):
         lost = [chance.pick(others)]
@@ -32,9 +30,7 @@ def make(family: str, seed: int, level: int, house: House) -> Item:
     for i in lost:
         name = f"row{i + 1}"
         options = _options(chance, proof, i)
-        fields.append(
-            Field(name, "choice", say("practice.reason_label", n=i + 1), theorem_choices(options, house))
-        )
+        fields.append(Field(name, "choice", say("practice.reason_label", n=i + 1), theorem_choices(options, house)))
         key[name] = (proof.rows[i].reason,)
         for mistake, wrong in _wrong(proof, i, options).items():
             traps.setdefault(mistake, {name: wrong})
@@ -45,9 +41,7 @@ def make(family: str, seed: int, level: int, house: House) -> Item:
         level=level,
         skill="read-a-proof",
         prompt=say("practice.proof_prompt", given=", ".join(proof.given), goal=proof.goal),
-        ask=say(
-            "practice.reason_ask_two" if level == 3 else "practice.reason_ask", n=lost[0] + 1, m=lost[-1] + 1
-        ),
+        ask=say("practice.reason_ask_two" if level == 3 else "practice.reason_ask", n=lost[0] + 1, m=lost[-1] + 1),
         fields=tuple(fields),
         figure=proof.drawn.json,
         given=proof.given,
@@ -87,9 +81,7 @@ def _options(chance: Chance, proof: Proof, i: int) -> list[str]:
     """The reason, its twin, another pair both ways, and plain ones; none but the reason may be right too."""
     right = proof.rows[i].reason
     other = chance.pick([p for p in PAIR_OF if p.replace(" ", "-") not in right])
-    pool = dict.fromkeys(
-        [right, twin(right) or "", original_of(other), converse_of(other), "vertical-angles", "given"]
-    )
+    pool = dict.fromkeys([right, twin(right) or "", original_of(other), converse_of(other), "vertical-angles", "given"])
     options = [right]
     for reason in pool:
         if reason and reason != right and verdicts(proof, _with(proof, i, reason))[i] != "follows":
@@ -107,9 +99,7 @@ def _wrong(proof: Proof, i: int, options: list[str]) -> dict[str, str]:
     found: dict[str, str] = {}
     other_way = twin(right)
     if other_way in options:
-        found["original-for-converse" if right.endswith("converse") else "converse-for-original"] = str(
-            other_way
-        )
+        found["original-for-converse" if right.endswith("converse") else "converse-for-original"] = str(other_way)
     if "given" in options:
         found["goal-as-given" if proof.rows[i].statement == proof.goal else "given-for-derived"] = "given"
     if other_way:

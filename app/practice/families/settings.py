@@ -39,9 +39,7 @@ def make(family: str, seed: int, level: int, house: House) -> Item:
         seed=seed,
         level=level,
         skill={1: "solve-from-parallel", 2: "solve-for-x", 3: "choose-converse"}[level],
-        prompt=" ".join(
-            (say(f"practice.setting_{setting}", **names), say(f"practice.setting_known_{level}", **names))
-        ),
+        prompt=" ".join((say(f"practice.setting_{setting}", **names), say(f"practice.setting_known_{level}", **names))),
         ask=say(f"practice.setting_ask_{level}", label=wanted.label, given=_measured(bare), **names),
     )
     return made

@@ -239,9 +239,7 @@ def _item(family: str, seed: int, level: int, house: House, problem: Problem, ch
         ask=say(f"practice.solve_ask_{what}", want=want, lines=lines),
         fields=tuple(fields),
         figure=drawn.json,
-        marks=mark(
-            {n: m.shown for n, m in measures.items()}, arrows=None if making else {first: 1, second: 1}
-        ),
+        marks=mark({n: m.shown for n, m in measures.items()}, arrows=None if making else {first: 1, second: 1}),
         given=tuple(given),
         key=key,
         working=_working(problem, house, pair, theorem, zero, start, asked_angle, angle_value),
@@ -281,9 +279,7 @@ def _draw(family: str, seed: int, level: int, problem: Problem, chance: Chance) 
     return draw_lines(chance, turn, number=problem.p, angle=at_p, off=off, numbers=wanted)
 
 
-def _certify(
-    drawn: Drawn, problem: Problem, given: list[str], lines: str, asked: str | None, angle: Fraction
-) -> None:
+def _certify(drawn: Drawn, problem: Problem, given: list[str], lines: str, asked: str | None, angle: Fraction) -> None:
     """Both ways: with this x the lines are parallel, and if they are, x is this and nothing else."""
     values = [f"x = {problem.x}"] + ([f"y = {problem.y}"] if problem.y is not None else [])
     if problem.thrown is not None:
@@ -332,11 +328,8 @@ def _traps(
             inside = p.get((), Fraction(0)) / k
             put("first-term-only", root_of(relation_poly(problem.relation, linear(k, int(inside)), q)))
             found["unknown-for-angle"] = problem.x
-        else:
-            found["angle-for-unknown"] = angle
     if level == 5 and problem.thrown is not None:
         found["impossible-root"] = problem.thrown
-        found["angle-for-unknown"] = angle
     if level == 4 and problem.y is not None:
         traps = {"unknowns-swapped": {"x": str(problem.y), "y": str(problem.x)}}
         other = _other_pair(problem, swapped)
@@ -344,7 +337,11 @@ def _traps(
             return None
         traps[name] = {"x": str(other[0]), "y": str(other[1])}
         return check_traps(traps, key)
-    return check_traps({m: {field: str(v)} for m, v in found.items()}, key)
+    texts = {m: {field: str(v)} for m, v in found.items()}
+    if level in (1, 2, 5):
+        sizes = dict.fromkeys(str(at_x(poly, problem.x)) for poly in (p, q) if set(poly) - {()})
+        texts["angle-for-unknown"] = {field: "|".join(sizes)}
+    return check_traps(texts, key)
 
 
 def _sign_kept(relation: str, p: Poly, q: Poly) -> Fraction | None:
@@ -372,10 +369,7 @@ def _other_pair(problem: Problem, relation: str) -> tuple[Fraction, Fraction] | 
 def _equation(relation: str, p: Measure, q: Measure) -> str:
     if relation == "congruent":
         return f"{p.text} = {q.text}"
-    return (
-        " + ".join(f"({m.text})" if len(m.poly) > 1 and "(" not in m.text else m.text for m in (p, q))
-        + " = 180"
-    )
+    return " + ".join(f"({m.text})" if len(m.poly) > 1 and "(" not in m.text else m.text for m in (p, q)) + " = 180"
 
 
 def _working(
@@ -428,9 +422,7 @@ def _working(
     return tuple(lines)
 
 
-def _hints(
-    problem: Problem, house: House, pair: str, theorem: str, making: bool, lines: str
-) -> tuple[str, str, str]:
+def _hints(problem: Problem, house: House, pair: str, theorem: str, making: bool, lines: str) -> tuple[str, str, str]:
     what = "make" if making else "so"
     return (
         say("practice.solve_hint_1", p=problem.p, q=problem.q),

@@ -73,16 +73,12 @@ def make(family: str, seed: int, level: int, house: House) -> Item:
         ask=say("practice.cut_ask", a=a, b=b),
         fields=(
             Field("transversal", "choice", say("practice.cut_label"), tuple(Choice(n, n) for n in order)),
-            Field(
-                "lines", "choice", say("practice.cut_lines_label"), tuple(lines_choice(o) for o in options)
-            ),
+            Field("lines", "choice", say("practice.cut_lines_label"), tuple(lines_choice(o) for o in options)),
         ),
         figure=drawn.json,
         key=key,
         working=(
-            say(
-                "practice.cut_why", a=a, b=b, cut=pair.transversal, first=pair.lines[0], second=pair.lines[1]
-            ),
+            say("practice.cut_why", a=a, b=b, cut=pair.transversal, first=pair.lines[0], second=pair.lines[1]),
             say("practice.cut_pair", pair=house.term(pair.pair)),
         ),
         hints=(
@@ -116,9 +112,7 @@ def _triangle(chance: Chance, seed: int, level: int) -> Drawn:
     fig = framed(figure_from_json({"lines": body, "meets": meets, "angles": {}}))
     drawn = Drawn(fig, names, cuts)
     found = sectors(drawn)
-    keep = [
-        i for start in range(0, len(found), 4) for i in sorted(chance.shuffled(range(start, start + 4))[:2])
-    ]
+    keep = [i for start in range(0, len(found), 4) for i in sorted(chance.shuffled(range(start, start + 4))[:2])]
     return with_angles(drawn, {str(n + 1): found[i] for n, i in enumerate(keep)})
 
 
@@ -135,9 +129,5 @@ def _network(chance: Chance, seed: int, level: int) -> Drawn:
     drawn = draw_network(chance, turn_of(seed, level, least=-80, most=80), lines=lines, off=off)
     found = sectors(drawn)
     each = 3 if lines == 2 else 2
-    keep = [
-        i
-        for start in range(0, len(found), 4)
-        for i in sorted(chance.shuffled(range(start, start + 4))[:each])
-    ]
+    keep = [i for start in range(0, len(found), 4) for i in sorted(chance.shuffled(range(start, start + 4))[:each])]
     return with_angles(drawn, {str(n + 1): found[i] for n, i in enumerate(keep)})

@@ -72,6 +72,7 @@ WORDS: dict[str, str] = {
     "theme_standard": "everyone",
     "theme_large": "large print",
     "theme_tactile": "touch (swell paper, embosser)",
+    "form_words": "Names of the theorems",
     "form_name": "Title on the sheet",
     "form_show": "Show the sheet",
     "form_show_key": "Show its key",

@@ -1,0 +1,61 @@
+"""How fast exercises are made and certified, and how fast a sheet with its key: `python -m tests.bench.bench_practice`.
+
+The reach asked for: any item in 10 ms (median), a sheet of 30 items with its key in a second. Processor time
+is counted, so that a busy machine measures the same.
+"""
+
+from __future__ import annotations
+
+import time
+from statistics import median
+
+from app.practice.families import FAMILIES, LEVELS, _made, item
+from app.practice.judging import judge, key_shown
+from app.sheets.build import build, read_want
+from app.sheets.html import Frame, key_html, sheet_html
+
+ITEMS = 60
+
+
+def family_times(family: str, level: int) -> list[float]:
+    """Milliseconds an item, made and certified afresh."""
+    _made.cache_clear()
+    times = []
+    for seed in range(ITEMS):
+        start = time.process_time()
+        item(family, seed * 977, level)
+        times.append((time.process_time() - start) * 1000)
+    return times
+
+
+def sheet_time() -> float:
+    """Seconds for 30 items of all kinds with the key, as HTML."""
+    _made.cache_clear()
+    asks = [f"{family}:{LEVELS[family]}:{3 if i < 8 else 2}" for i, family in enumerate(FAMILIES)]
+    start = time.process_time()
+    sheet = build(read_want(asks, seed=5))
+    sheet_html(sheet, Frame())
+    key_html(sheet, Frame())
+    assert len(sheet.entries) == 30
+    return time.process_time() - start
+
+
+def main() -> None:
+    item("name-the-pair", 1, 1)
+    print(f"{'family':<18} level  median ms  p95 ms  items/s")
+    for family in FAMILIES:
+        for level in range(1, LEVELS[family] + 1):
+            times = sorted(family_times(family, level))
+            mid = median(times)
+            print(f"{family:<18} {level:>5} {mid:>10.2f} {times[int(len(times) * 0.95)]:>7.2f} {1000 / mid:>8.0f}")
+    one = item("make-parallel", 1, 2)
+    start = time.process_time()
+    for _ in range(1000):
+        judge(one, key_shown(one))
+    print(f"judging an answer: {(time.process_time() - start):.3f} ms")
+    sheet_time()
+    print(f"sheet of 30 with key: {sheet_time():.2f} s")
+
+
+if __name__ == "__main__":
+    main()

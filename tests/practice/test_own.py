@@ -1,0 +1,105 @@
+"""A teacher's own find-x, and exercises with numbers from old textbooks (all in the public domain in the USA).
+
+Sources: G. A. Wentworth, Plane Geometry, revised edition 1899; John Casey, The First Six Books of the Elements,
+1885. Facts and figures are theirs, the wording is ours.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from app.figure.faults import Fault
+from app.practice.judging import judge
+from app.practice.own import own_item
+from app.words.house import house
+from tests.practice.oracle import Oracle
+
+TWO: dict[str, Any] = {
+    "lines": {"k": {"direction": 10, "through": [0, 3]}, "m": {"direction": 12, "through": [0, -3]},
+              "t": {"direction": 65, "through": [0, 0]}},
+    "meets": {"A": ["k", "t"], "B": ["m", "t"]}, "transversal": "t", "number": "standard",
+}
+# Two perpendicular lines and one through their crossing: three angles that share a vertex.
+CORNER: dict[str, Any] = {
+    "lines": {"a": {"direction": 0, "through": [0, 0]}, "b": {"direction": 90, "through": [0, 0]},
+              "c": {"direction": 40, "through": [0, 0]}},
+    "meets": {"O": ["a", "b", "c"]},
+    "angles": {"1": {"at": "O", "from": "a+", "to": "c+"}, "2": {"at": "O", "from": "c+", "to": "b+"},
+               "3": {"at": "O", "from": "c+", "to": "a-"}},
+}
+TRIANGLE: dict[str, Any] = {
+    "lines": {"a": {"direction": 0, "through": [0, 0]}, "b": {"direction": 75, "through": [-2, 0]},
+              "c": {"direction": 105, "through": [2, 0]}},
+    "meets": {"B": ["a", "b"], "C": ["a", "c"], "A": ["b", "c"]},
+    "angles": {"1": {"at": "B", "from": "a+", "to": "b+"}, "2": {"at": "C", "from": "c+", "to": "a-"},
+               "3": {"at": "A", "from": "b-", "to": "c-"}, "4": {"at": "C", "from": "a+", "to": "c+"}},
+}
+
+
+def answer(figure: dict[str, Any], given: list[str], want: str) -> str:
+    made = own_item(figure, given, want, house())
+    assert judge(made, made.key["x"][0]).right
+    return made.key["x"][0]
+
+
+@pytest.mark.parametrize(("figure", "given", "want", "value"), [
+    # Wentworth, exercise 1: the complement and the supplement of an angle of 49 degrees.
+    (CORNER, ["a ⊥ b", "m∠1 = 49"], "m∠2", "41"),
+    (CORNER, ["m∠1 = 49"], "m∠3", "131"),
+    # Wentworth, exercise 3: an angle that is twice its supplement; one that is a third of its supplement.
+    (CORNER, ["m∠3 = 2x", "m∠1 = x"], "m∠3", "120"),
+    (CORNER, ["m∠1 = x", "m∠3 = 3x"], "m∠1", "45"),
+    # Wentworth, exercise 6: the complement of an angle is a third of its supplement.
+    (CORNER, ["a ⊥ b", "m∠2 = x", "m∠3 = 3x"], "m∠1", "45"),
+    # Wentworth, exercise 11: isosceles, angle of 30 at the top; between a leg and the base produced.
+    (TRIANGLE, ["m∠3 = 30", "∠1 ≅ ∠2"], "m∠4", "105"),
+    # Wentworth §§110-116 and Casey I.29: same-side interior 70 and 110; alternate interior 71.5.
+    (TWO, ["k ∥ m", "m∠3 = 70"], "m∠5", "110"),
+    (TWO, ["k ∥ m", "m∠3 = 71.5"], "m∠6", "143/2"),
+    (TWO, ["k ∥ m", "m∠2 = 47"], "m∠8", "133"),
+])
+def test_textbook_exercises(figure: dict[str, Any], given: list[str], want: str, value: str) -> None:
+    assert answer(figure, given, want) == value
+
+
+@pytest.mark.parametrize(("given", "want", "value"), [
+    (["k ∥ m", "m∠3 = 3x + 10", "m∠5 = 2x + 20"], "x", "30"),
+    (["k ∥ m", "m∠3 = 3x + 10", "m∠5 = 2x + 20"], "m∠5", "80"),
+    (["k ∥ m", "m∠3 = 2(x + 5)", "m∠6 = 70"], "x", "30"),
+    (["k ∥ m", "m∠1 = 2x + y", "m∠5 = 100", "m∠3 = x + 2y"], "y", "20"),
+    (["m∠1 = 4x", "m∠2 = x"], "x", "36"),
+    (["k ∥ m", "m∠1 = x/2 + 40", "m∠5 = x"], "x", "80"),
+    (["t ⊥ k", "m∠1 = 3x"], "x", "30"),
+    (["k ∥ m", "m∠1 = x² + 3x", "m∠5 = 9x + 16"], "x", "8"),
+])
+def test_own_items_are_solved_as_z3_solves_them(given: list[str], want: str, value: str) -> None:
+    made = own_item(TWO, given, want, house())
+    assert made.key["x"][0] == value
+    oracle = Oracle(dict(made.figure or {}))
+    claim = f"{want} = {value}"
+    assert oracle.possible([*given, claim])
+    if not any("²" in g for g in given):
+        assert oracle.entails(given, claim)
+
+
+@pytest.mark.parametrize(("given", "want", "code"), [
+    (["m∠1 = 70"], "m∠5", "own_open"), ([], "x", "own_open"), (["k ∥ m", "m∠1 = 2x"], "x", "own_open"),
+    (["m∠1 = 70", "m∠1 = 71"], "m∠2", "own_conflict"), (["m∠1 = 200"], "m∠2", "own_conflict"),
+    (["m∠1 = 70", "m∠4 = 80"], "m∠2", "own_conflict"),
+    (["k ∥ m", "m∠1 = x² - 4x", "m∠5 = 5x + 22"], "x", "own_roots"),
+])
+def test_what_does_not_settle_it_is_said(given: list[str], want: str, code: str) -> None:
+    with pytest.raises(Fault) as fault:
+        own_item(TWO, given, want, house())
+    assert fault.value.code == f"practice.{code}" and fault.value.sentence().endswith(".")
+
+
+@pytest.mark.parametrize(("given", "want", "where"), [
+    (["k ∥ m", "m∠1 ="], "x", "given.1"), (["m∠9 = 3"], "x", "given.0"), (["m∠1 = 40"], "nonsense", "want"),
+])
+def test_what_can_not_be_read_is_named(given: list[str], want: str, where: str) -> None:
+    with pytest.raises(Fault) as fault:
+        own_item(TWO, given, want, house())
+    assert fault.value.where == where
