@@ -10,7 +10,7 @@ export function mountDoor(desk) {
   door.addEventListener("click", () => desk.act("door", { open: !desk.state?.period?.open }));
   disclose(at("wall"), at("wall-sheet"));
   disclose(at("more"), at("more-sheet"));
-  more(at("more-sheet"), desk);
+  const chosen = more(at("more-sheet"), desk);
 
   function update({ period }) {
     const open = Boolean(period.open);
@@ -20,6 +20,7 @@ export function mountDoor(desk) {
     at("code-line").hidden = !open;
     at("wall").hidden = !open;
     if (!open) at("wall-sheet").hidden = true;
+    chosen(period);
     write(at("period-title"), period.title);
     write(at("code"), spaced(period.code));
     write(at("wall-code"), spaced(period.code));
@@ -48,8 +49,13 @@ function disclose(button, sheet) {
   });
 }
 
+/** The rarer verbs; answers what brings its choices up to date. */
 function more(host, desk) {
   const title = h("input", { class: "field", id: "rename", maxlength: 60, autocomplete: "off", value: document.getElementById("period-title").textContent });
+  const choice = (id, values) => h("select", { class: "field", id, onchange: (event) => desk.act("words", { [id]: event.target.value }) },
+    values.map((value) => h("option", { value }, say(`desk.${id}_${value.replaceAll("-", "_")}`))));
+  const house = choice("house", ["us", "us-same-side", "uk", "es"]);
+  const profile = choice("profile", ["postulate", "theorem"]);
   host.append(
     h("form", {
       class: "desk-inline",
@@ -58,6 +64,9 @@ function more(host, desk) {
         desk.act("rename", { title: title.value });
       },
     }, h("label", { class: "label", for: "rename" }, say("desk.rename")), title, h("button", { class: "plain" }, say("desk.keep"))),
+    h("p", { class: "desk-inline" },
+      h("label", { class: "label", for: "house" }, say("desk.house")), house,
+      h("label", { class: "label", for: "profile" }, say("desk.profile")), profile),
     h("p", { class: "desk-verbs" },
       verb("desk.code_new", () => desk.act("code")),
       verb("desk.board_revoke", () => desk.act("board/revoke")),
@@ -65,6 +74,10 @@ function more(host, desk) {
       twice("desk.end", "desk.end_sure", () => desk.act("end")),
     ),
   );
+  return (period) => {
+    if (period.house) house.value = period.house;
+    if (period.profile) profile.value = period.profile;
+  };
 }
 
 function verb(key, act) {

@@ -18,8 +18,8 @@ function tidy() {
     part.querySelector('[data-do="down"]').disabled = i === list.length - 1;
   });
   const taught = list.filter((part) => !("hidden" in part.dataset));
-  const minutes = taught.reduce((sum, part) => sum + Number(part.dataset.minutes), 0);
-  total.textContent = total.dataset.words.replace("{parts}", taught.length).replace("{minutes}", minutes);
+  const minutes = (optional) => taught.reduce((sum, part) => sum + ("optional" in part.dataset === optional ? Number(part.dataset.minutes) : 0), 0);
+  total.textContent = total.dataset.words.replace("{parts}", taught.length).replace("{minutes}", minutes(false)).replace("{more}", minutes(true));
 }
 
 async function keep() {

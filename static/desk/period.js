@@ -35,6 +35,7 @@ const desk = {
   stamp,
 };
 
+let words = ""; // the house's words that the details were told in
 const details = new Map(); // task id → promise of what a teacher may see of it
 const sheets = {}; // name → its mounted module, once it has been opened
 const parts = [mountDoor(desk), mountPlan(document.getElementById("plan"), document.getElementById("pace"), desk)];
@@ -143,6 +144,9 @@ tabs.addEventListener("keydown", (event) => {
 });
 
 const live = listen(desk.base, (next) => {
+  const spoken = `${next.period?.house} ${next.period?.profile}`;
+  if (spoken !== words) details.clear(); // tasks are told in the words of the class's textbook
+  words = spoken;
   desk.state = stale(next.stage) ? { ...next, stage: desk.state?.stage ?? null } : next;
   desk.task ??= next.step ?? tasks(next.parts ?? [])[0]?.id ?? null;
   redraw();

@@ -3,6 +3,24 @@ import { send } from "../live/send.js";
 
 for (const table of document.querySelectorAll("table[data-sortable]")) sortable(table);
 for (const button of document.querySelectorAll("button[data-erase]")) erasing(button);
+for (const button of document.querySelectorAll("button[data-reopen]")) button.addEventListener("click", () => reopen(button));
+
+/** What was handed in at the bell may be handed in once more. The words stand in the button's place. */
+async function reopen(button) {
+  const told = document.createElement("span");
+  told.className = "desk-facts";
+  told.setAttribute("role", "status");
+  try {
+    await send("POST", button.dataset.reopen, { task: button.dataset.task });
+    told.textContent = button.dataset.done;
+    told.tabIndex = -1;
+    button.replaceWith(told);
+    told.focus();
+  } catch (refusal) {
+    told.textContent = refusal.message;
+    button.after(told);
+  }
+}
 
 function sortable(table) {
   const heads = [...table.tHead.rows[0].cells];

@@ -137,7 +137,7 @@ def test_every_sheet_passes_and_fits(lesson: Lesson, size: tuple[int, int]) -> N
     teacher.locator(".place").first.wait_for()
     for name in ("The room", "On the Board", "Answers", "Own example"):
         teacher.get_by_role("tab", name=name).click()
-        teacher.locator(f"[role=tabpanel]:not([hidden]) >> nth=0").wait_for()
+        teacher.locator("[role=tabpanel]:not([hidden]) >> nth=0").wait_for()
         teacher.wait_for_timeout(300)
         lesson.check(teacher, f"{size} {name}")
         lesson.fits(teacher, f"{size} {name}")
