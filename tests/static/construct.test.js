@@ -106,7 +106,7 @@ test("a tap on the dotted circle swings, a tap elsewhere carries the compass", (
   const { c, r } = standing(state);
   tap(state, { kind: "free", at: [c[0], c[1] + r] }, 0.3);
   assert.equal(state.moves.at(-1).op, "arc");
-  assert.deepEqual(state.moves.at(-1).sweep, [40, 100]);
+  assert.deepEqual(state.moves.at(-1).sweep, [35, 110]);
 });
 
 test("an arc can be made longer up to a whole turn", () => {
@@ -115,6 +115,7 @@ test("an arc can be made longer up to a whole turn", () => {
   swing(state, 0);
   for (let i = 0; i < 9; i += 1) lengthen(state);
   assert.equal(state.moves.at(-1).sweep[1], 360);
+  assert.equal(state.values.get("c1").sweep[1], 360, "the drawing has it too");
 });
 
 test("undo takes back a line with the marks made for it, redo brings them again", () => {

@@ -128,5 +128,4 @@ export default {
   demo_close: "Back to my own drawing",
   demo_step: "Step {n} of {of}",
   demo_words: "All steps in words",
-  caution: "With a real compass: the point is sharp. Carry it closed, and hand it over handle first.",
 };
