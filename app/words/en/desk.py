@@ -88,6 +88,7 @@ WORDS: dict[str, str] = {
     "tries": "Tries",
     "of": "of",
     "mistake": "Mistake",
+    "ready_set": "Ten minutes to reteach it",
     "seen": "How often",
     "students": "Places",
     "task": "Task",
