@@ -123,7 +123,7 @@ def degrees_off(start: Start, drawing: Drawing, result: str) -> float | None:
         return leaning(abs(dot(unit(line.way, drawing), unit(minus(b, a), drawing))))
     if start.task != "copy an angle":
         miss = aim(start, drawing, line)
-        return turned_back(start, drawing, line) if miss > 1 else leaning(miss)
+        return turned_back(start, drawing, line) if miss > 1.5 else leaning(miss)
     p, v, q = (drawing.point(name) for name in start.angle)
     w, s = (drawing.point(name) for name in start.ray)
     wanted = between(unit(minus(p, v), drawing), unit(minus(q, v), drawing))

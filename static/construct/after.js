@@ -4,6 +4,7 @@ import { say } from "../words/say.js";
 import { createFigure } from "../figure/figure.js";
 import { far } from "./geometry.js";
 import { svg } from "./sync.js";
+import { carried } from "./turn.js";
 import { n, toScreen } from "./view.js";
 
 /** `desk` has state, view, layers, ctx, redraw(), fitTo(points). */
@@ -51,6 +52,7 @@ export function createAfter(host, desk) {
     const ground = h("div", { class: "c-why-figure paper", hidden: true });
     const next = h("button", { type: "button", class: "action", onclick: () => go(1) }, say("construct.why"));
     const back = h("button", { type: "button", class: "plain", hidden: true, onclick: () => go(-1) }, say("construct.why_back"));
+    const proof = more.proof?.length ? proofTable(more.proof) : null;
     const end = h("p", { class: "label", hidden: true }, say("construct.why_all"), " ", more.figure ? say("construct.why_carried") : "");
     why = { shown: 0, triangles: more.why?.triangles ?? [] };
 
@@ -66,12 +68,20 @@ export function createAfter(host, desk) {
       back.hidden = why.shown === 0;
       next.hidden = why.shown === rows.length;
       end.hidden = !next.hidden;
+      if (proof) proof.hidden = end.hidden;
       write(next, say(why.shown ? "construct.why_next" : "construct.why"));
       if (row) desk.ctx.verdict(row.text, "good");
       paint(by > 0);
     }
 
-    return h("div", {}, list, ground, h("p", { class: "toolbar" }, next, back), end);
+    return h("div", {}, list, ground, h("p", { class: "toolbar" }, next, back), proof, end);
+  }
+
+  /** The rows that prove the lines parallel from the congruent angles alone. */
+  function proofTable(rows) {
+    const head = h("thead", {}, h("tr", {}, ["why_statement", "why_reason"].map((key) => h("th", { scope: "col" }, say(`construct.${key}`)))));
+    const body = h("tbody", {}, rows.map((row) => h("tr", {}, h("td", { class: "statement" }, row.statement), h("td", {}, row.name))));
+    return h("table", { class: "book c-proof", hidden: true }, h("caption", { class: "label" }, say("construct.why_proof")), head, body);
   }
 
   function paint(moving = false) {
@@ -129,25 +139,4 @@ export function createAfter(host, desk) {
   }
 
   return { clear, told, paint };
-}
-
-/** A triangle part of the way to a congruent one: turned and shifted, or turned over where it must be. */
-export function carried(from, to, k) {
-  const turnOf = (t) => Math.atan2(t[1][1] - t[0][1], t[1][0] - t[0][0]);
-  const sign = (t) => Math.sign((t[1][0] - t[0][0]) * (t[2][1] - t[0][1]) - (t[1][1] - t[0][1]) * (t[2][0] - t[0][0]));
-  let turn = turnOf(to) - turnOf(from);
-  turn = Math.atan2(Math.sin(turn), Math.cos(turn)) * k;
-  const over = sign(from) === sign(to) ? 1 : 1 - 2 * k;
-  const base = turnOf(from);
-  return from.map(([x, y]) => {
-    const [dx, dy] = [x - from[0][0], y - from[0][1]];
-    // Along and beside the first side; beside shrinks through 0 when the triangle is turned over.
-    const along = dx * Math.cos(base) + dy * Math.sin(base);
-    const beside = (-dx * Math.sin(base) + dy * Math.cos(base)) * over;
-    const angle = base + turn;
-    return [
-      from[0][0] + (to[0][0] - from[0][0]) * k + along * Math.cos(angle) - beside * Math.sin(angle),
-      from[0][1] + (to[0][1] - from[0][1]) * k + along * Math.sin(angle) + beside * Math.cos(angle),
-    ];
-  });
 }

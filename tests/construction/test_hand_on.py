@@ -126,5 +126,7 @@ def test_the_chain_reaches_the_other_converses(route: str) -> None:
     assert any(house().name("consecutive-interior-angles-converse") in text for text in texts) or any(
         house().name("consecutive-exterior-angles-converse") in text for text in texts)
     figure = figure_from_json(more["figure"])
+    assert more["proof"][-1]["statement"] == "l ∥ m" and more["proof"][0]["reason"] == "given"
+    assert all(row["name"] for row in more["proof"])
     for row in more["chain"]:
         assert set(row["marks"]["angles"]) <= set(figure.angles)

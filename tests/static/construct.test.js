@@ -186,3 +186,20 @@ test("circles that touch have one crossing, circles apart none", () => {
   assert.equal(crossings({ c: [0, 0], r: 1 }, { c: [3, 0], r: 1 }).length, 0);
   assert.equal(crossings({ c: [0, 0], r: 3 }, { c: [1, 0], r: 1 }).length, 0);
 });
+
+test("a carried figure fits a task with the same lines and angles, and no other", async () => {
+  const { handed } = await import("../../static/construct/handed.js");
+  const figure = { lines: { l: {}, m: {}, t: {} }, angles: { 1: {}, 5: {} } };
+  assert.deepEqual(handed({ figure, given: ["∠1 ≅ ∠5"] }, { figure: { lines: { t: {}, m: {}, l: {} }, angles: { 5: {}, 1: {} } } }).given, ["∠1 ≅ ∠5"]);
+  assert.equal(handed({ figure }, { figure: { lines: { p: {}, q: {}, t: {} }, angles: { 1: {}, 5: {} } } }), null);
+  assert.equal(handed(null, { figure }), null);
+});
+
+test("a triangle is carried onto a congruent one, turned over where it must be", async () => {
+  const { carried } = await import("../../static/construct/turn.js");
+  const from = [[0, 0], [4, 0], [1, 2]];
+  for (const to of [[[5, 5], [5, 9], [3, 6]], [[5, 5], [5, 9], [7, 6]]]) {
+    carried(from, to, 1).forEach((at, i) => assert.ok(near(at, to[i])));
+    carried(from, to, 0).forEach((at, i) => assert.ok(near(at, from[i])));
+  }
+});

@@ -19,6 +19,7 @@ from app.construction.verify import judge as verify
 from app.construction.why import chain, reasons
 from app.construction.words import captions, sentences
 from app.figure.faults import Fault, shown
+from app.reasoning.api import prove
 from app.words import say
 
 SKILLS = {"copy an angle": "copy-an-angle", "parallel through a point": "construct-a-parallel"}
@@ -124,7 +125,14 @@ def details(program: Program, found: Judgement) -> dict[str, Any]:
 def handed_on(program: Program, found: Judgement, ctx: Context) -> dict[str, Any]:
     """A constructed parallel as a figure with its given, and the chain of reasons from there on."""
     handed = hand_on(program, found)
-    return {**handed.as_json(), "chain": chain(handed, ctx.house)} if handed else {}
+    if handed is None:
+        return {}
+    data = handed.as_json()
+    goal = "l ∥ m"
+    # The parallel is not taken over from the construction: the reasoner has to prove it from the given alone.
+    proved = prove({"figure": data["figure"], "given": data["given"], "goal": goal, "profile": ctx.profile})
+    rows = [{**row, "name": ctx.house.name(row["reason"])} for row in proved["rows"] or []]  # type: ignore[attr-defined]
+    return {**data, "goal": goal, "proof": rows, "chain": chain(handed, ctx.house)}
 
 
 def ask(task: dict[str, Any], what: str, body: dict[str, Any], ctx: Context) -> dict[str, Any]:

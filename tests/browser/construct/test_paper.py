@@ -118,6 +118,8 @@ def test_why_it_works_goes_reason_by_reason_and_carries_the_figure(lesson: Any) 
     assert any("SSS" in row for row in reasons) and any("given now" in row for row in reasons)
     assert sum("l ∥ m" in row for row in reasons) >= 3
     assert page.locator(".c-why-figure svg").count() == 1
+    proof = page.locator(".c-proof tbody tr").all_inner_texts()
+    assert proof[0].endswith("Given") and proof[-1].startswith("l ∥ m")
     lesson.check(page, "why")
     carried = page.evaluate("JSON.parse(sessionStorage.getItem('carry:constructed'))")
     assert carried["given"] and carried["figure"]["lines"]["l"]["direction"] == carried["figure"]["lines"]["m"]["direction"]
