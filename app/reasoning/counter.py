@@ -25,8 +25,8 @@ if TYPE_CHECKING:
 
 __all__ = ["Counterexample", "counterexample"]
 
-PLAIN = 20  # degrees: no figure needs to fail by more
-ENOUGH = 8
+PLAIN = 24  # degrees: no figure needs to fail by more
+ENOUGH = 12
 ROOM = 6
 MOST_SIGNS = 4
 

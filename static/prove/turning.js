@@ -16,7 +16,7 @@ export function createTurning({ paper, card, task, ask, submit, onback }) {
   const hand = h("button", { type: "button", class: "action", onclick: handIn }, say("prove.turn_hand"));
   const back = h("button", { type: "button", class: "plain", onclick: () => onback() }, say("prove.turn_back"));
   const ask_ = h("p", { class: "turn-ask", tabindex: "-1" }, say("prove.turn_ask", { goal: task.goal }));
-  const element = h("div", { class: "prove turning" }, ask_, h("ul", { class: "turn-list", role: "status" }, [...givens, goal].map((one) => one.element)), h("p", { class: "toolbar" }, hand, back));
+  const element = h("div", { class: "prove turning" }, ask_, h("div", { role: "status" }, h("ul", { class: "turn-list" }, [...givens, goal].map((one) => one.element))), h("p", { class: "toolbar" }, hand, back));
   card.append(element);
   ask_.focus();
   let last = "";

@@ -53,7 +53,7 @@ def public(task: dict[str, Any], ctx: Context) -> dict[str, Any]:
              "says": row.sentence(ctx.house)}
             for row in TABLE.values() if row.id not in barred
         ],
-        "barred": [ctx.house.name(name) for name in TABLE if name in barred],
+        "barred": [ctx.house.short(name) for name in TABLE if name in barred],
         "rows": _shown_rows(task, fig, ctx),
     }
 

@@ -7,6 +7,7 @@ from typing import Any
 import pytest
 
 from tests.browser.conftest import LAPTOP, PHONE, ZOOMED, Lesson
+from tests.browser.lesson.hands import ALONG, MIDDLE
 
 pytestmark = pytest.mark.browser
 TWELVE = "twelve-proofs"
@@ -43,17 +44,15 @@ def status(page: Any) -> Any:
 def test_a_proof_by_clicks_only(lesson: Lesson) -> None:
     """Tap the figure for statements, choose reasons and references from lists: no typing, no dragging (SC 2.5.7)."""
     page = open_task(lesson, TWELVE, "derive-alternate-interior")
-    angle = lambda name: page.locator(f'.figure-svg [data-angle="{name}"], .figure-svg [data-name="{name}"]').first  # noqa: E731
     for row, names in ((2, ("2", "3")), (3, ("2", "6"))):
         if row > 2:
             page.get_by_role("button", name="Next row", exact=True).click()
         field(page, row, "statement").click()
         for name in names:
-            tap_angle(page, name)
+            tap(page, "angle", name)
         assert field(page, row, "statement").input_value() == f"∠{names[0]} ≅ ∠{names[1]}"
         field(page, row, "reason").click()
         page.get_by_role("option", name="Vertical Angles Theorem" if row == 2 else "Transitive Property").click()
-    del angle
     page.locator(".from-button").nth(1).click()
     for n in (1, 2):
         page.get_by_role("button", name=f"Row {n}", exact=True).click()
@@ -62,7 +61,7 @@ def test_a_proof_by_clicks_only(lesson: Lesson) -> None:
     page.get_by_role("button", name="Next row", exact=True).click()
     field(page, 4, "statement").click()
     for line in ("m", "n"):
-        tap_line(page, line)
+        tap(page, "line", line)
     assert field(page, 4, "statement").input_value() == "m ∥ n"
     field(page, 4, "reason").click()
     page.get_by_role("option", name="Corresponding Angles Converse").click()
@@ -71,13 +70,10 @@ def test_a_proof_by_clicks_only(lesson: Lesson) -> None:
     lesson.check(page, "proved")
 
 
-def tap_angle(page: Any, name: str) -> None:
-    """Click the middle of the sector, found by its label's text in the figure."""
-    page.locator(".figure-svg").first.locator("text").get_by_text(name, exact=True).first.click(force=True)
-
-
-def tap_line(page: Any, name: str) -> None:
-    page.locator(".figure-svg").first.locator("text").get_by_text(name, exact=True).first.click(force=True)
+def tap(page: Any, kind: str, name: str) -> None:
+    """A click in the middle of a sector, or on a line with nothing else near."""
+    part = page.locator(f'.figure-svg [data-kind="{kind}"][data-name="{name}"]').first
+    page.mouse.click(*part.evaluate(MIDDLE if kind == "angle" else ALONG))
 
 
 def test_a_proof_by_keyboard_only(lesson: Lesson) -> None:
@@ -161,6 +157,7 @@ def test_flow_and_paragraph_show_the_same_rows(lesson: Lesson) -> None:
     page = open_task(lesson, TWELVE, "one-reason")
     choose(page, 2, "Alternate Interior Angles Converse")
     page.get_by_role("button", name="a flow", exact=True).click()
+    page.locator(".flow-box").nth(1).wait_for()
     assert page.locator(".flow-box").count() == 2
     assert page.locator(".flow-arrows path").count() == 2
     lesson.check(page, "flow")
