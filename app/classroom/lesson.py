@@ -60,6 +60,12 @@ def find_task(plan: Plan, task_id: str) -> tuple[dict[str, Any], dict[str, Any]]
     return None
 
 
+def stamp(figure: Any) -> dict[str, Any] | None:
+    """What a thumbnail needs of a figure: its lines alone. A table of contents is sent often."""
+    lines = figure.get("lines") if isinstance(figure, dict) else None
+    return {"lines": lines} if lines else None
+
+
 def outline(plan: Plan, done: set[str]) -> dict[str, Any]:
     """The plan as a Seat's table of contents: titles, kinds, the small figure, what is done. No keys, no
     asks.
@@ -76,7 +82,7 @@ def outline(plan: Plan, done: set[str]) -> dict[str, Any]:
                         "kind": task["kind"],
                         "title": task["title"],
                         "done": task["id"] in done,
-                        "figure": task.get("figure"),
+                        "figure": stamp(task.get("figure")),
                     }
                     for task in part["tasks"]
                 ],

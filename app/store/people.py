@@ -10,7 +10,7 @@ from typing import Any
 from sqlalchemy import Connection, delete, func, insert, select, update
 
 from app.store.ids import hashed, new_id, new_token
-from app.store.tables import invite, session, teacher
+from app.store.tables import invite, seat, session, teacher
 
 Row = dict[str, Any]
 
@@ -101,6 +101,15 @@ def find_session(c: Connection, kind: str, token: str, now: int) -> Row | None:
     if found is not None and kind == "desk" and found["seen"] + DESK_IDLE < now:
         return None
     return found
+
+
+def find_seat(c: Connection, token: str, now: int) -> Row | None:
+    """The seat behind a seat's token, with the session's hash as `session_hash`; None when it has ended."""
+    found = select(seat, session.c.token_hash.label("session_hash")).join(
+        session, session.c.seat_id == seat.c.id
+    )
+    mine = (session.c.token_hash == hashed(token)) & (session.c.kind == "seat") & (session.c.ends > now)
+    return one(c.execute(found.where(mine)))
 
 
 def touch(c: Connection, token_hash: str, now: int) -> None:

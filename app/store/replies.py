@@ -17,6 +17,8 @@ from app.store.tables import reply, seat, standing, work
 
 Json = dict[str, Any]
 
+MOST_HISTORY = 100  # more than any set of exercises is long
+
 
 def pack_json(data: object) -> str:
     """JSON text that any database keeps: plain ASCII, so that no character of it can be refused."""
@@ -125,13 +127,14 @@ def _stand(c: Connection, seat_id: str, task: str, verdict: Json, attempt: int, 
 
 
 def history(c: Connection, seat_id: str, task: str) -> list[Json]:
-    """The earlier replies of a seat to a task, oldest first: {"reply", "verdict"}."""
+    """The latest earlier replies of a seat to a task, oldest first: {"reply", "verdict"}."""
     found = c.execute(
         select(reply.c.payload, reply.c.verdict)
         .where(reply.c.seat_id == seat_id, reply.c.task == task)
-        .order_by(reply.c.attempt)
-    )
-    return [{"reply": json.loads(row[0]), "verdict": json.loads(row[1])} for row in found]
+        .order_by(reply.c.attempt.desc())
+        .limit(MOST_HISTORY)
+    ).all()
+    return [{"reply": json.loads(row[0]), "verdict": json.loads(row[1])} for row in reversed(found)]
 
 
 def standings(c: Connection, seat_id: str) -> dict[str, Row]:

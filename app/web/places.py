@@ -71,19 +71,12 @@ def seat_place() -> Place:
     token = security.cookie(security.SEAT)
     now = server().now()
 
-    def look(c: Any) -> tuple[Row, Row] | None:
-        session = people.find_session(c, "seat", token, now) if token else None
-        seat = seats.find(c, session["seat_id"]) if session else None
-        return (session, seat) if session and seat else None
-
-    found = server().store.read(look)
-    period = server().hub.period(found[1]["period_id"]) if found else None
-    if found is None or period is None or period["ended"]:
+    seat = server().store.read(lambda c: people.find_seat(c, token, now)) if token else None
+    period = server().hub.period(seat["period_id"]) if seat else None
+    if seat is None or period is None or period["ended"]:
         raise Refused(401, "web.status_401")
-    session, seat = found
-    g.session = session
     plan = visible(server().hub.plan(period))
-    return Place("seat", "/seat", seat["id"], plan, period, seat, session["token_hash"])
+    return Place("seat", "/seat", seat["id"], plan, period, seat, seat["session_hash"])
 
 
 def alone_place(pack: str) -> Place:

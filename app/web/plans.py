@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import re
+import time
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -17,6 +18,7 @@ if TYPE_CHECKING:
     from app.lessons.load import Found
     from app.lessons.schema import Pack
 
+LOOK_AGAIN = 1.0  # seconds until a pack's files are looked at again: a changed pack shows soon, not at once
 NAME = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*\Z")
 
 
@@ -25,6 +27,7 @@ class Shelf:
 
     def __init__(self, folder: Path) -> None:
         self.folder = folder
+        self._looked: dict[tuple[str, str], tuple[float, Pack | None]] = {}
 
     def found(self) -> list[Found]:
         """Every pack of the folder, those with faults too."""
@@ -36,6 +39,16 @@ class Shelf:
         """A sound pack by its folder's name, its theorem names in the house's words; None if there is
         none.
         """
+        at, found = self._looked.get((name, house), (0.0, None))
+        if time.monotonic() - at > LOOK_AGAIN or at == 0.0:
+            found = self._load(name, house)
+            if found is None:
+                self._looked.pop((name, house), None)  # names that aren't there are anybody's: not remembered
+            else:
+                self._looked[name, house] = (time.monotonic(), found)
+        return found
+
+    def _load(self, name: str, house: str) -> Pack | None:
         from app.lessons.faults import PackFaults
         from app.lessons.load import load_pack
 

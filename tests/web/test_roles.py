@@ -78,6 +78,7 @@ class Cast:
         known = {
             "period_id": self.period, "sid": self.sid, "task_id": "first", "what": "hint", "name": "small",
             "pack": "small", "token": token, "filename": "css/base.css", "code": self.code, "family": "no-such",
+            "misconception": "original-for-converse",
         }  # fmt: skip
         return {name: known[name] for name in rule.arguments if name in known}
 

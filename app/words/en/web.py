@@ -43,6 +43,7 @@ WORDS: dict[str, str] = {
     "“eight-angles teacher”.",
     "signin_wait": "Many wrong passphrases have come from here. Wait a minute, then try again.",
     "setup_gone": "This set-up link has been used or is too old. The command “eight-angles teacher” prints a new one.",
+    "not_found": "There is nothing at this address.",
     "not_found_task": "There is no such task in this period.",
     "not_found_seat": "There is no such seat in this period.",
     "not_found_period": "There is no such period.",
