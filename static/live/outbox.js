@@ -75,7 +75,11 @@ export function createOutbox({ base, key, storage, send, onChange = () => {}, on
     busy = true;
     try {
       while (queue.length) await one(queue[0]);
-      for (const task of Object.keys(works)) await put(task, works[task]);
+      for (const task of Object.keys(works)) {
+        await put(task, works[task]);
+        // A reply given while the work was on its way found us busy: it goes now.
+        while (queue.length) await one(queue[0]);
+      }
       wait = FIRST;
       offline = false;
       keep();
@@ -88,6 +92,8 @@ export function createOutbox({ base, key, storage, send, onChange = () => {}, on
       wait = Math.min(wait * 1.7, MOST);
     } finally {
       busy = false;
+      // So did work that changed meanwhile: its timer has run out, and nothing else would send it.
+      if (queue.length || Object.keys(works).length) later(400);
     }
   }
 
