@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
+from app.practice.misconceptions import MISCONCEPTIONS
+
 Row = dict[str, Any]
 
 
@@ -38,6 +40,7 @@ def by_misconception(replies: list[tuple[str, Row]]) -> list[Row]:
             "title": slip.replace("-", " "),
             "count": len(names),
             "seats": sorted(set(names)),
+            "set": slip in MISCONCEPTIONS,
         }
         for slip, names in seen.items()
     ]

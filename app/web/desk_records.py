@@ -14,7 +14,6 @@ from typing import Any
 
 from flask import Blueprint, Flask, Response, render_template, request
 
-from app.classroom import lesson
 from app.classroom.records import by_misconception, by_skill
 from app.lessons.vocabulary import SKILLS
 from app.store import periods, replies, seats
@@ -44,8 +43,9 @@ def _mine(period_id: str) -> Row:
 def _table(period: Row) -> tuple[list[Row], list[Row]]:
     """(tasks, rows): each row a seat with its standing on every task."""
     tasks = [
-        {"id": task["id"], "title": task["title"], "kind": task["kind"]}
-        for task in lesson.tasks(server().hub.plan(period))
+        {"id": task["id"], "title": task["title"], "kind": task["kind"], "exit": part["purpose"] == "exit"}
+        for part in server().hub.plan(period)["parts"]
+        for task in part["tasks"]
     ]
     everybody = server().store.read(lambda c: seats.of_period(c, period["id"], removed=True))
     cells: dict[str, dict[str, Row]] = {}
@@ -57,6 +57,7 @@ def _table(period: Row) -> tuple[list[Row], list[Row]]:
             "score": row["score"],
             "replies": row["replies"],
             "status": row["status"],
+            "reopened": bool(row["reopened"]),
             "at": iso(row["at"]),
         }
     rows = [
