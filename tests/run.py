@@ -29,7 +29,7 @@ SYSTEM = {
     ("chromium-headless-shell", "chromium"): ["chromium-headless-shell", "fonts-dejavu-core"],
     ("firefox-esr", "firefox"): ["firefox-esr"],
     ("node",): ["nodejs"],
-    ("pdftoppm",): ["poppler-utils"],
+    ("initdb", *(str(path) for path in Path("/usr/lib/postgresql").glob("*/bin/initdb"))): ["postgresql"],
 }
 
 
