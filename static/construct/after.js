@@ -7,7 +7,7 @@ import { svg } from "./sync.js";
 import { carried } from "./turn.js";
 import { n, toScreen } from "./view.js";
 
-/** `desk` has state, view, layers, ctx, redraw(), fitTo(points). */
+/** `desk` has state, view, layers, ctx, redraw(), fitTo(points), lay(element) at the edge, and `over`, a place over the paper. */
 export function createAfter(host, desk) {
   let meets = null; // the place to show, while it is shown
   let why = null;
@@ -16,8 +16,8 @@ export function createAfter(host, desk) {
   function clear() {
     meets = null;
     why = null;
-    figure?.destroy();
-    figure = null;
+    over(null, {});
+    desk.lay(null);
     host.replaceChildren();
     desk.layers.overlay.replaceChildren();
   }
@@ -45,36 +45,60 @@ export function createAfter(host, desk) {
     return h("p", { class: "toolbar" }, button);
   }
 
-  /** The whole chain: the triangles on the paper, then the figure with its marks; one reason a press. */
+  /** The whole chain: the triangles on the paper, then the figure over it; one reason a press, at the paper's edge. */
   function opener(more) {
     const rows = [...(more.why?.rows ?? []).map((row) => ({ ...row, on: "paper" })), ...(more.chain ?? []).map((row) => ({ ...row, on: "figure" }))];
     const list = h("ol", { class: "c-why" });
-    const ground = h("div", { class: "c-why-figure paper", hidden: true });
-    const next = h("button", { type: "button", class: "action", onclick: () => go(1) }, say("construct.why"));
-    const back = h("button", { type: "button", class: "plain", hidden: true, onclick: () => go(-1) }, say("construct.why_back"));
     const proof = more.proof?.length ? proofTable(more.proof) : null;
     const end = h("p", { class: "label", hidden: true }, say("construct.why_all"), " ", more.figure ? say("construct.why_carried") : "");
+    const open = h("button", { type: "button", class: "action", onclick: () => go(1) }, say("construct.why"));
+    const text = h("p", { class: "c-reason" });
+    const next = h("button", { type: "button", class: "action", onclick: () => go(1) }, say("construct.why_next"));
+    const back = h("button", { type: "button", class: "plain", onclick: () => go(-1) }, say("construct.why_back"));
+    const close = h("button", { type: "button", class: "plain", onclick: shut }, say("construct.why_close"));
+    const slip = h("div", { class: "c-reasons" }, text, h("p", { class: "toolbar" }, next, back, close));
     why = { shown: 0, triangles: more.why?.triangles ?? [] };
 
     function go(by) {
-      why.shown = Math.max(0, Math.min(rows.length, why.shown + by));
-      list.replaceChildren(...rows.slice(0, why.shown).map((row) => h("li", {}, row.text)));
+      why.shown = Math.max(1, Math.min(rows.length, why.shown + by));
       const row = rows[why.shown - 1];
-      ground.hidden = row?.on !== "figure";
-      if (row?.on === "figure") {
-        if (!figure) figure = createFigure(ground, { figure: more.figure, marks: row.marks, movable: [], controls: false, size: "small", title: say("construct.why"), description: "" });
-        else figure.setMarks(row.marks);
-      }
-      back.hidden = why.shown === 0;
-      next.hidden = why.shown === rows.length;
-      end.hidden = !next.hidden;
+      list.replaceChildren(...rows.slice(0, why.shown).map((one) => h("li", {}, one.text)));
+      write(text, row.text);
+      over(row.on === "figure" ? row : null, more);
+      next.disabled = why.shown === rows.length;
+      back.disabled = why.shown === 1;
+      end.hidden = why.shown < rows.length;
       if (proof) proof.hidden = end.hidden;
-      write(next, say(why.shown ? "construct.why_next" : "construct.why"));
-      if (row) desk.ctx.verdict(row.text, "good");
+      open.hidden = true;
+      if (!slip.isConnected) {
+        desk.lay(slip);
+        next.focus({ preventScroll: true });
+        desk.layers.overlay.ownerSVGElement.scrollIntoView({ block: "nearest" });
+      }
       paint(by > 0);
     }
 
-    return h("div", {}, list, ground, h("p", { class: "toolbar" }, next, back), proof, end);
+    function shut() {
+      desk.lay(null);
+      over(null, more);
+      why.shown = 0;
+      open.hidden = false;
+      open.focus();
+      paint();
+    }
+
+    return h("div", {}, h("p", { class: "toolbar" }, open), list, proof, end);
+  }
+
+  /** The handed-on figure over the whole paper, with the marks of a row; null takes it away. */
+  function over(row, more) {
+    desk.over.hidden = !row;
+    if (!row) {
+      figure?.destroy();
+      figure = null;
+      desk.over.replaceChildren();
+    } else if (figure) figure.setMarks(row.marks);
+    else figure = createFigure(desk.over, { figure: more.figure, marks: row.marks, movable: [], controls: false, size: "seat", title: say("construct.why"), description: "" });
   }
 
   /** The rows that prove the lines parallel from the congruent angles alone. */

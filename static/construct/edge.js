@@ -32,7 +32,17 @@ export function createEdge(host, desk) {
   }
   const undo = act("undo", desk.undo);
   const redo = act("redo", desk.redo);
-  host.append(h("div", { class: "c-edge" }, bar, h("div", { class: "c-doing" }, now, h("div", { class: "toolbar c-can" }, ...Object.values(can), kinds)), h("div", { class: "c-undo" }, undo, redo)));
+  const doingNow = h("div", { class: "c-doing" }, now, h("div", { class: "toolbar c-can" }, ...Object.values(can), kinds));
+  const undoing = h("div", { class: "c-undo" }, undo, redo);
+  const guest = h("div", { class: "c-guest", hidden: true });
+  host.append(h("div", { class: "c-edge" }, bar, doingNow, undoing, guest));
+
+  /** Lay something else at the edge for a while (the reasons, one at a time), or the instruments again. */
+  function lay(element) {
+    for (const part of [bar, doingNow, undoing]) part.hidden = Boolean(element);
+    guest.hidden = !element;
+    guest.replaceChildren(...(element ? [element] : []));
+  }
 
   function update() {
     const { state } = desk;
@@ -55,7 +65,7 @@ export function createEdge(host, desk) {
     write(now, doing(state));
   }
 
-  return { update };
+  return { update, lay };
 }
 
 /** The one line that says what the instrument in hand wants next. */

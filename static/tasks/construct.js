@@ -20,7 +20,8 @@ export function mount(host, ctx) {
   const pick = h("div", { class: "c-pick", role: "group", "aria-label": say("construct.which"), hidden: true });
   host.paper.append(sheet);
   const { root, layers, about } = createPaper(sheet, { title: ctx.task.title || say("construct.paper"), about: "" });
-  sheet.append(pick);
+  const over = h("div", { class: "c-over paper", hidden: true });
+  sheet.append(pick, over);
   let frozen = false;
   let frame = 0;
   let dirty = true; // the drawing itself has changed, not only what the hand does
@@ -117,7 +118,7 @@ export function mount(host, ctx) {
 
   const edge = createEdge(host.paper, desk);
   const card = createCard(host.card, desk, { demonstration: ctx.task.demonstration });
-  const after = createAfter(card.after, { state, view, ctx, layers, redraw, fitTo });
+  const after = createAfter(card.after, { state, view, ctx, layers, redraw, fitTo, lay: edge.lay, over });
   const keys = createKeys(layers.spots, desk);
   const pointer = bindPointer(root, desk);
   sheet.addEventListener("keydown", onKey);

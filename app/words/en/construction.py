@@ -196,9 +196,9 @@ WORDS: dict[str, str] = {
     "why_rhombus_sss": "So triangles {V}{W}{N} and {E}{N}{W} have three equal sides, {W}{N} being in both: they are congruent (SSS).",
     "why_rhombus_angle": "So angle {V}{N}{W} and angle {E}{W}{N} are congruent: corresponding parts of congruent triangles.",
     "chain_given": "By construction ∠{a} ≅ ∠{b}: this is given now, with nothing measured.",
-    "chain_converse": "∠{a} and ∠{b} are {pair} angles on transversal t, and they are congruent, so l ∥ m by the {theorem}.",
-    "chain_vertical": "∠{a} and ∠{c} are vertical angles, so ∠{c} ≅ ∠{b} too: {pair} angles, and the {theorem} says l ∥ m as well.",
-    "chain_linear": "∠{a} and ∠{c} are a linear pair, so m∠{c} + m∠{b} = 180: {pair} angles, and the {theorem} says l ∥ m as well.",
+    "chain_converse": "∠{a} and ∠{b} are {pair} on transversal t, and they are congruent, so l ∥ m by the {theorem}.",
+    "chain_vertical": "∠{a} and ∠{c} are vertical angles, so ∠{c} ≅ ∠{b} too: {pair}, and the {theorem} says l ∥ m as well.",
+    "chain_linear": "∠{a} and ∠{c} are a linear pair, so m∠{c} + m∠{b} = 180: {pair}, and the {theorem} says l ∥ m as well.",
     # Print.
     "paper_unknown": "Paper is one of {known}; “{found}” is none of these.",
     "given_all": "Given: {parts}.",

@@ -112,15 +112,17 @@ def test_why_it_works_goes_reason_by_reason_and_carries_the_figure(lesson: Any) 
     assert said.startswith("Constructed") and "corresponding place" in said
     paper.press("Why does it work?")
     assert page.locator(".c-triangle").count() == 2
-    while page.get_by_role("button", name="Next reason").count():
+    while page.get_by_role("button", name="Next reason").is_enabled():
         paper.press("Next reason")
     reasons = page.locator(".c-why li").all_inner_texts()
     assert any("SSS" in row for row in reasons) and any("given now" in row for row in reasons)
     assert sum("l ∥ m" in row for row in reasons) >= 3
-    assert page.locator(".c-why-figure svg").count() == 1
+    assert page.locator(".c-over svg").count() == 1 and page.locator(".c-reason").inner_text() == reasons[-1]
     proof = page.locator(".c-proof tbody tr").all_inner_texts()
     assert proof[0].endswith("Given") and proof[-1].startswith("l ∥ m")
     lesson.check(page, "why")
+    paper.press("Close")
+    assert page.locator(".c-over").is_hidden() and page.locator(".c-instruments").is_visible()
     carried = page.evaluate("JSON.parse(sessionStorage.getItem('carry:constructed'))")
     assert carried["given"] and carried["figure"]["lines"]["l"]["direction"] == carried["figure"]["lines"]["m"]["direction"]
 
