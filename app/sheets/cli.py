@@ -32,6 +32,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--purpose", choices=["exercise", "exit", "proof"], default="exercise")
     parser.add_argument("--title", default="")
     parser.add_argument("--house", choices=list(HOUSES), default="us")
+    parser.add_argument("--strips", action="store_true", help=say("sheets.cli_strips"))
     parser.add_argument("--out", type=Path, default=Path("."), help=say("sheets.cli_out"))
 
 
@@ -41,6 +42,8 @@ def run(args: argparse.Namespace) -> int:
         for version in [v for v in args.versions.upper() if v.strip(", ")]:
             sheet = _sheet(args, version)
             _write(args.out, sheet, args.pack)
+        if args.strips and args.pack is not None:
+            _write_strips(args)
     except Fault as fault:
         print(say("sheets.cli_bad", where=fault.where, message=fault.sentence()), file=sys.stderr)
         return 1
@@ -80,12 +83,28 @@ def _want(args: argparse.Namespace, asks: list[str], version: str) -> Want:
     )
 
 
+def _style(paper: str) -> str:
+    return "".join((STYLES / name).read_text(encoding="utf-8") for name in ("sheet.css", f"sheet-{paper}.css"))
+
+
 def _write(folder: Path, sheet: Sheet, pack: Path | None) -> None:
-    folder.mkdir(parents=True, exist_ok=True)
-    style = "".join((STYLES / name).read_text(encoding="utf-8") for name in ("sheet.css", f"sheet-{sheet.paper}.css"))
-    frame = Frame(style=style)
+    frame = Frame(style=_style(sheet.paper))
     stem = f"{pack.name if pack else sheet.purpose}-{sheet.version}-{sheet.seed}"
-    for name, text in ((stem, sheet_html(sheet, frame)), (f"{stem}-key", key_html(sheet, frame))):
-        path = folder / f"{name}.html"
-        path.write_text(text, encoding="utf-8")
-        print(say("sheets.cli_wrote", path=path))
+    _save(folder / f"{stem}.html", sheet_html(sheet, frame))
+    _save(folder / f"{stem}-key.html", key_html(sheet, frame))
+
+
+def _write_strips(args: argparse.Namespace) -> None:
+    from app.lessons.load import load_pack
+    from app.sheets.strips import strip_html
+
+    frame = Frame(style=_style(args.paper))
+    for task in load_pack(args.pack, house=args.house).tasks():
+        if task.kind == "construct":
+            _save(args.out / f"strip-{task.id}.html", strip_html(task.data, task.title, args.paper, frame))
+
+
+def _save(path: Path, text: str) -> None:
+    path.parent.mkdir(parents=True, exist_ok=True)
+    path.write_text(text, encoding="utf-8")
+    print(say("sheets.cli_wrote", path=path))

@@ -19,7 +19,7 @@ from app.sheets.paper import THEMES, Theme
 from app.words import say
 from app.words.house import House
 
-__all__ = ["Blank", "Entry", "Key", "figure_svg", "from_family", "from_item"]
+__all__ = ["Blank", "Entry", "Key", "Step", "figure_svg", "from_family", "from_item"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,13 +32,23 @@ class Blank:
 
 
 @dataclass(frozen=True, slots=True)
+class Step:
+    """One step of a construction in a picture; number 0 is what is given."""
+
+    number: int
+    title: str
+    caption: str
+    svg: str
+
+
+@dataclass(frozen=True, slots=True)
 class Key:
     """`answer` in one line, `working` line by line, `also`: what else earns the mark."""
 
     answer: str
     working: tuple[str, ...] = ()
     also: tuple[str, ...] = ()
-    picture: str = ""  # a construction in its steps
+    steps: tuple[Step, ...] = ()  # a construction, step by step
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,33 +6,13 @@ A `Frame` says how the document stands: alone with its style inside, or in a pag
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from html import escape as plain_escape
-
 from app.sheets.build import Sheet
 from app.sheets.entries import Blank, Entry
+from app.sheets.frame import Frame, document, escape
 from app.sheets.pages import Part, into_pages, key_pages
 from app.words import say
 
 __all__ = ["Frame", "key_html", "sheet_html"]
-
-
-@dataclass(frozen=True, slots=True)
-class Frame:
-    """`style`: the text of the style sheet to stand inside; else `links` to style sheets. `bar` is markup
-    above the sheet that is not printed; `scripts` are module addresses; `meta` markup for the head.
-    """
-
-    style: str = ""
-    links: tuple[str, ...] = ()
-    scripts: tuple[str, ...] = ()
-    bar: str = ""
-    meta: str = ""
-
-
-def escape(text: str) -> str:
-    """Text for a page, with a true minus sign between what is subtracted."""
-    return plain_escape(text.replace(" - ", " − "))
 
 
 def sheet_html(sheet: Sheet, frame: Frame) -> str:
@@ -63,25 +43,9 @@ def key_html(sheet: Sheet, frame: Frame) -> str:
 
 
 def _document(sheet: Sheet, title: str, body: str, frame: Frame) -> str:
-    style = f"<style>{frame.style}</style>" if frame.style else ""
-    links = "".join(f'<link rel="stylesheet" href="{escape(link)}">' for link in frame.links)
-    scripts = "".join(f'<script type="module" src="{escape(src)}"></script>' for src in frame.scripts)
-    classes = f"sheet theme-{sheet.theme.name} paper-{sheet.paper}"
     whole = f"{title} · {say('sheets.version', version=sheet.version)}"
-    return "\n".join(
-        (
-            "<!doctype html>",
-            f'<html lang="{escape(sheet.house.lang)}">',
-            '<head><meta charset="utf-8">',
-            '<meta name="viewport" content="width=device-width, initial-scale=1">',
-            f"{frame.meta}<title>{escape(whole)}</title>",
-            f"{links}{style}</head>",
-            f'<body class="{classes}">',
-            f'{frame.bar}<main id="main">',
-            f"{body}</main>",
-            f"{scripts}</body></html>\n",
-        )
-    )
+    classes = f"sheet theme-{sheet.theme.name} paper-{sheet.paper}"
+    return document(whole, body, frame, classes=classes, lang=sheet.house.lang)
 
 
 def _page(sheet: Sheet, n: int, of: int, head: str, inside: str) -> str:
@@ -165,7 +129,12 @@ def _answer(number: int, entry: Entry) -> str:
     also = ""
     if entry.key.also:
         also = f'<p class="also">{escape(say("sheets.also", also="; ".join(entry.key.also)))}</p>'
-    strip = f'<div class="strip">{entry.key.picture}</div>' if entry.key.picture else ""
+    strip = ""
+    if entry.key.steps:
+        panels = "".join(
+            f"<li>{step.svg}<p><b>{step.number or ''}</b> {escape(step.title)}</p></li>" for step in entry.key.steps
+        )
+        strip = f'<ol class="strip">{panels}</ol>'
     said = f'<p class="answer-line">{escape(entry.key.answer)}</p>{strip}{steps}{also}'
     return (
         f'<li class="answer"><p class="q-number">{number}</p><div>{said}</div>'

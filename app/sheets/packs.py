@@ -126,31 +126,27 @@ def _justify(task: Mapping[str, Any], seed: int, theme: Theme, house: House) -> 
 
 
 def _prove(task: Mapping[str, Any], seed: int, theme: Theme, house: House) -> list[Entry]:
+    bar = [str(b) for b in task.get("bar") or []]
+    note = say("sheets.barred", theorems=", ".join(house.name(b) for b in bar)) if bar else ""
+    given = [str(s) for s in task.get("given") or []]
     return [
         proof_entry(
-            task["figure"],
-            [str(s) for s in task.get("given") or []],
-            str(task["goal"]),
-            theme,
-            house,
-            bar=[str(b) for b in task.get("bar") or []],
+            task["figure"], given, str(task["goal"]), theme, house, bar=bar,
+            support=str(task.get("support") or "blank"),
+            note=" ".join(t for t in (f"{task['title']}. {task['ask']}", note) if t),
+            not_to_scale=bool(task.get("not_to_scale")), seed=seed,
         )
-    ]
+    ]  # fmt: skip
 
 
 def _construct(task: Mapping[str, Any], seed: int, theme: Theme, house: House) -> list[Entry]:
-    from app.sheets.strips import start_svg, strip_of
+    from app.sheets.strips import start_svg, strip_steps
 
-    key = _key(task, seed, house)
-    steps = tuple(f"{step.get('name', '')}. {step.get('caption', '')}".strip(". ") for step in key["steps"])
-    return [
-        Entry(
-            "",
-            str(task["ask"]),
-            Key(say("sheets.construct_key"), steps, picture=strip_of(key, theme)),
-            space=start_svg(key["start"]),
-        )
-    ]
+    steps = strip_steps(task)
+    said = tuple(f"{s.number}. {s.title}: {s.caption}" for s in steps if s.caption)
+    start = _key(task, seed, house)["start"]
+    return [Entry("", str(task["ask"]), Key(say("sheets.construct_key"), said, steps=steps),
+                  space=start_svg(start))]  # fmt: skip
 
 
 _KINDS: Mapping[str, Make] = {

@@ -20,9 +20,8 @@ __all__ = ["Part", "Place", "height_of", "into_pages", "key_pages"]
 Part = Literal["all", "figure", "words", "top", "rows"]
 Place = tuple[int, Part]  # which question, and whether the whole of it
 
-GAP = 5.5
 MM_A_POINT = 25.4 / 72
-STRIP, SPACE = 66.0, 90.0  # a strip of steps in a key, a drawing to construct in
+STRIP, SPACE = 41.0, 90.0  # a row of three steps in a key, a drawing to construct in
 
 
 def _lines(text: str, across: int) -> int:
@@ -45,6 +44,11 @@ def _foot(theme: Theme) -> float:
     return 3 + _line(theme)
 
 
+def _gap(theme: Theme) -> float:
+    """Between one question and the next."""
+    return 5.5 if theme.type < 15 else 8.8
+
+
 def height_of(entry: Entry, theme: Theme, part: Part = "all") -> float:
     """The height that a question needs, or a part of one."""
     line = _line(theme)
@@ -53,12 +57,12 @@ def height_of(entry: Entry, theme: Theme, part: Part = "all") -> float:
     words += sum(_blank(b, across) * line + 2.2 for b in entry.blanks)
     figure = theme.figure[1] + (6 if theme.alone else 0) if entry.figure else 0.0
     if part == "figure":
-        return figure + line + GAP
+        return figure + line + _gap(theme)
     if part == "rows":
-        return _rows(entry, theme) + line + GAP
+        return _rows(entry, theme) + line + _gap(theme)
     top = words + line if part == "words" else figure + words + line if theme.alone else max(figure, words)
     rows = 0.0 if part == "top" else _rows(entry, theme)
-    return top + rows + (SPACE if entry.space else 0.0) + GAP
+    return top + rows + (SPACE if entry.space else 0.0) + _gap(theme)
 
 
 def _rows(entry: Entry, theme: Theme) -> float:
@@ -66,8 +70,10 @@ def _rows(entry: Entry, theme: Theme) -> float:
         return 0.0
     line = _line(theme)
     rows = 5 + 1.5 * line
+    # The box for a place takes room from the words.
+    cell = theme.cell - (4 if entry.ordering else 0)
     for _, s, r in entry.rows:
-        tall = max(_lines(s or "", theme.cell), _lines(r or "", theme.cell))
+        tall = max(_lines(s or "", cell), _lines(r or "", cell))
         rows += max(theme.row, tall * line + 1)
     return rows
 
@@ -136,5 +142,5 @@ def _key_height(entry: Entry, theme: Theme) -> float:
     return (
         (sum(max(1, _lines(text, across)) for text in said) + also) * _line(theme)
         + 6
-        + (STRIP if entry.key.picture else 0)
+        + STRIP * ceil(len(entry.key.steps) / 3)
     )

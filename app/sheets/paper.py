@@ -39,6 +39,6 @@ class Theme:
 
 THEMES: dict[str, Theme] = {
     "standard": Theme("standard", "print", (66, 50), 11, 50, 82, 34, 9, 28),
-    "large": Theme("large", "print", (80, 64), 18, 22, 46, 16, 13, 36),
+    "large": Theme("large", "print", (80, 64), 18, 21, 45, 15, 13, 36),
     "tactile": Theme("tactile", "tactile", (170, 128), 18, 46, 46, 16, 13, 36, alone=True),
 }

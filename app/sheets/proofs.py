@@ -8,6 +8,7 @@ from typing import Any
 from app.figure.model import figure_from_json
 from app.practice.chance import Chance, mixed
 from app.practice.families.proofs import propose
+from app.practice.items import LETTER
 from app.reasoning.prover import prove
 from app.sheets.entries import Entry, Key, figure_svg
 from app.sheets.paper import Theme
@@ -16,7 +17,7 @@ from app.words.house import House
 
 __all__ = ["proof_entry", "write_a_proof"]
 
-SPARE = 2  # rows more than the shortest proof needs
+SPARE = 1  # row more than the shortest proof needs
 
 
 def write_a_proof(level: int, seed: int, theme: Theme, house: House) -> Entry:
@@ -28,34 +29,44 @@ def write_a_proof(level: int, seed: int, theme: Theme, house: House) -> Entry:
 
 
 def proof_entry(
-    figure: Mapping[str, Any],
-    given: Sequence[str],
-    goal: str,
-    theme: Theme,
-    house: House,
-    *,
-    mark: str = "",
-    bar: Sequence[str] = (),
-    title: str = "",
-) -> Entry:
-    """Given, Prove and ruled rows. The key is the shortest proof, with other routes beside it."""
+    figure: Mapping[str, Any], given: Sequence[str], goal: str, theme: Theme, house: House, *, mark: str = "",
+    bar: Sequence[str] = (), support: str = "blank", note: str = "", not_to_scale: bool = True, seed: int = 1,
+) -> Entry:  # fmt: skip
+    """Given, Prove and ruled rows, as much of them filled in as `support` says.
+
+    The key is the shortest proof, with other routes beside it.
+    """
     fig = figure_from_json(dict(figure))
-    proofs = prove(fig, list(given), goal, k=3, bar=list(bar))
-    routes = [[_row(i, row) for i, row in enumerate(p.to_json(house), 1)] for p in proofs]
-    count = len(routes[0]) if routes else 6
-    rows = tuple((str(i + 1), None, None) for i in range(count + SPARE))
+    proofs = [p.to_json(house) for p in prove(fig, list(given), goal, k=3, bar=list(bar))]
+    routes = [[_row(i, row) for i, row in enumerate(p, 1)] for p in proofs]
+    key = Key(say("sheets.proof_not_forced"))
+    if routes:
+        key = Key(say("sheets.proof_rows", count=len(routes[0])), tuple(routes[0]),
+                  tuple("  /  ".join(r) for r in routes[1:]))  # fmt: skip
+    said = [say("sheets.proof_given", given="; ".join(given)), *([note] if note else [])]
     return Entry(
-        prompt=say("sheets.proof_given", given="; ".join(given)),
-        ask=say("sheets.proof_prove", goal=goal),
-        key=Key(
-            say("sheets.proof_rows", count=count) if routes else say("sheets.proof_not_forced"),
-            tuple(routes[0]) if routes else (),
-            tuple("  /  ".join(r) for r in routes[1:]),
-        ),
-        figure=figure_svg(figure, None, theme, given=given, hide=("parallel",)),
-        rows=rows,
-        mark=mark,
-    )
+        prompt=" ".join(reversed(said)), ask=say("sheets.proof_prove", goal=goal), key=key,
+        figure=figure_svg(figure, None, theme, given=given, hide=("parallel",), not_to_scale=not_to_scale),
+        rows=_printed(proofs[0] if proofs else [], support, seed), mark=mark,
+        ordering=support == "order" and bool(proofs),
+    )  # fmt: skip
+
+
+def _printed(
+    proof: Sequence[Mapping[str, Any]], support: str, seed: int
+) -> tuple[tuple[str, str | None, str | None], ...]:
+    """The rows on the page: worked, without reasons, without statements, out of order, or empty."""
+    rows = [(str(i), str(row["statement"]), str(row["name"])) for i, row in enumerate(proof, 1)]
+    if support == "worked":
+        return tuple(rows)
+    if support == "reasons":
+        return tuple((n, s, None) for n, s, _ in rows)
+    if support == "statements":
+        return tuple((n, None, r) for n, _, r in rows)
+    if support == "order" and rows:
+        order = Chance(mixed("printed", seed)).shuffled(range(len(rows)))
+        return tuple((LETTER[place], rows[i][1], rows[i][2]) for place, i in enumerate(order))
+    return tuple((str(i + 1), None, None) for i in range((len(rows) or 5) + SPARE))
 
 
 def _row(number: int, row: Mapping[str, Any]) -> str:

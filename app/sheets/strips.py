@@ -4,27 +4,58 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from html import escape
-from importlib import import_module
 from math import hypot
 from typing import Any
 
-from app.sheets.paper import Theme
+from app.construction.strip import strip
+from app.sheets.entries import Step
+from app.sheets.frame import Frame, document
 from app.words import say
 
-__all__ = ["start_svg", "strip_of"]
+__all__ = ["panel_html", "start_svg", "strip_html", "strip_steps"]
+
+# Panels on one page: two side by side, two rows with their captions.
+ON_A_PAGE = 4
+# The narrower paper for both, so that Letter and A4 print the same.
+PAPER = "a4"
 
 # The space to construct in, in mm, and the bar that tells whether it was printed at full size (users.md I-7).
 WIDE, HIGH, BAR = 150.0, 86.0, 50.0
 Point = tuple[float, float]
 
 
-def strip_of(document: Mapping[str, Any], theme: Theme) -> str:
-    """The strip as SVG; empty where the construction can't be drawn in steps."""
-    try:
-        module = import_module("app.construction.strip")
-    except ModuleNotFoundError:
-        return ""
-    return str(module.strip(document, theme=theme.picture))
+def strip_steps(task: Mapping[str, Any]) -> tuple[Step, ...]:
+    """The steps of a construct task in pictures of one scale, the given first. Raises Fault for a bad start."""
+    made = strip(task["construction"], task["start"], PAPER, route=str(task.get("route") or "any"))
+    return tuple(Step(p.number, p.title, p.caption, p.svg) for p in made.panels)
+
+
+def strip_html(task: Mapping[str, Any], title: str, paper: str, frame: Frame) -> str:
+    """A construction for paper: its steps two side by side, then a page with only what is given.
+
+    Everything is at full size: an opening measured in one picture fits the next, and the bar says whether the
+    printer kept it.
+    """
+    made = strip(task["construction"], task["start"], PAPER, route=str(task.get("route") or "any"))
+    panels = [panel_html(Step(p.number, p.title, p.caption, p.svg)) for p in made.panels]
+    pages = ["".join(panels[i : i + ON_A_PAGE]) for i in range(0, len(panels), ON_A_PAGE)]
+    check = f'<p class="check">{made.bar} <span>{escape(made.caution)}</span></p>'
+    bodies = [f'<ol class="panels">{page}</ol>{check}' for page in pages]
+    bodies.append(f'<p class="blank-words">{escape(made.blank_words)}</p><div class="blank">{made.blank}</div>{check}')
+    head = f"<h1>{escape(title or made.title)}</h1>"
+    body = "".join(
+        f'<section class="page strip-page"><header class="page-head">{head}</header>{inside}'
+        f'<footer class="page-foot"><span>{escape(say("sheets.page", n=n + 1, of=len(bodies)))}</span></footer>'
+        "</section>"
+        for n, inside in enumerate(bodies)
+    )
+    return document(title or made.title, body, frame, classes=f"sheet theme-standard paper-{paper}")
+
+
+def panel_html(step: Step) -> str:
+    number = f"{step.number}. " if step.number else ""
+    caption = f"<p>{escape(step.caption)}</p>" if step.caption else ""
+    return f'<li class="panel">{step.svg}<p class="panel-title">{escape(number + step.title)}</p>{caption}</li>'
 
 
 def start_svg(start: Mapping[str, Any]) -> str:

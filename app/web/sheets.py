@@ -5,6 +5,7 @@ GET /desk/sheets/page?…                  the sheet as a page; with key=1 its k
     family: n-<family>=count, level-<family>=level · pack, part (repeated) · version, seed, paper, theme,
     purpose, title, house
 GET /desk/sheets/set/<misconception>     the ready set for a group that made this mistake
+GET /desk/sheets/strip/<pack>/<task>     a construction: its steps, and a page to do it on (paper)
 """
 
 from __future__ import annotations
@@ -63,6 +64,23 @@ def page() -> Response:
     return _show(_sheet(), key=request.args.get("key") == "1")
 
 
+@sheets.get("/strip/<pack>/<task>")
+def strip(pack: str, task: str) -> Response:
+    """A construction on paper: its steps, and a page to do it on."""
+    from app.sheets.strips import strip_html
+
+    need_desk()
+    found = server().shelf.pack(pack)
+    one = next((t for t in found.tasks() if t.id == task and t.kind == "construct"), None) if found else None
+    if one is None:
+        raise Refused(404, "web.not_found_pack")
+    paper = request.args.get("paper", "letter")
+    read_want(["make-parallel:1:1"], paper=paper)
+    back = _link(say("sheets.back"), f"/desk/sheets/{pack}", {})
+    bar = f'<nav class="bar" aria-label="{escape(say("sheets.form_title"))}">{_print_button()}{back}</nav>'
+    return _page(strip_html(one.data, one.title, paper, _frame(paper, bar)))
+
+
 @sheets.get("/set/<misconception>")
 def ready_set(misconception: str) -> Response:
     """About ten minutes of items for those who made one mistake (users.md J-10)."""
@@ -102,18 +120,30 @@ def _sheet() -> Sheet:
 
 
 def _show(sheet: Sheet, *, key: bool, lead: str = "") -> Response:
+    frame = _frame(sheet.paper, _bar(sheet, key, lead))
+    return _page(key_html(sheet, frame) if key else sheet_html(sheet, frame))
+
+
+def _frame(paper: str, bar: str) -> Frame:
     def static(name: str) -> str:
         return url_for("static", filename=name)
 
-    frame = Frame(
-        links=(static("css/sheet.css"), static(f"css/sheet-{sheet.paper}.css")),
+    return Frame(
+        links=(static("css/sheet.css"), static(f"css/sheet-{paper}.css")),
         scripts=(static("practice/sheet.js"),),
-        bar=_bar(sheet, key, lead),
+        bar=bar,
         meta=f'<link rel="icon" href="{escape(static("door/mark.svg"))}" type="image/svg+xml">',
     )
-    answer = Response(key_html(sheet, frame) if key else sheet_html(sheet, frame), mimetype="text/html")
+
+
+def _page(html: str) -> Response:
+    answer = Response(html, mimetype="text/html")
     answer.headers["Cache-Control"] = "no-store"
     return answer
+
+
+def _print_button() -> str:
+    return f'<button type="button" class="bar-action" data-do="print">{escape(say("sheets.print"))}</button>'
 
 
 def _bar(sheet: Sheet, key: bool, lead: str) -> str:
@@ -124,12 +154,9 @@ def _bar(sheet: Sheet, key: bool, lead: str) -> str:
     for version in VERSIONS:
         if version != sheet.version:
             links.append(_link(say("sheets.other_version", version=version), request.path, {"version": version}))
-    print_ = f'<button type="button" class="bar-action" data-do="print">{escape(say("sheets.print"))}</button>'
     figures = "" if key else _figures(sheet)
     led = f'<p class="bar-lead">{escape(lead)}</p>' if lead else ""
-    return (
-        f'<nav class="bar" aria-label="{escape(say("sheets.form_title"))}">{print_}{"".join(links)}{figures}{led}</nav>'
-    )
+    return f'<nav class="bar" aria-label="{escape(say("sheets.form_title"))}">{_print_button()}{"".join(links)}{figures}{led}</nav>'
 
 
 def _link(words: str, path: str, change: dict[str, str | None]) -> str:

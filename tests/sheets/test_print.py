@@ -1,0 +1,168 @@
+"""The printed page, as a browser prints it: size, pages, nothing cut, nothing lost, readable in black and white."""
+
+from __future__ import annotations
+
+import shutil
+from collections.abc import Iterator
+from io import BytesIO
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from app.practice.families import FAMILIES, LEVELS
+from app.sheets.build import build, read_want
+from app.sheets.html import Frame, key_html, sheet_html
+from app.sheets.pages import into_pages
+from app.sheets.paper import PAPERS, THEMES
+from tests.need import need
+from tests.scale import trials
+
+CSS = Path(__file__).parents[2] / "static" / "css"
+pytestmark = pytest.mark.browser
+
+MIXED = ["make-parallel:2:3", "is-it-enough:1:2", "missing-reason:2:1", "put-in-order:3:1", "connect:2:1", "find-the-mistake:3:1",
+         "which-transversal:3:1", "name-the-pair:3:1", "write-a-proof:3:1"]
+
+
+@pytest.fixture(scope="module")
+def page() -> Iterator[Any]:
+    from playwright.sync_api import sync_playwright
+
+    found = need(shutil.which("chromium-headless-shell") or shutil.which("chromium"), "Chromium")
+    with sync_playwright() as driver:
+        browser = driver.chromium.launch(executable_path=found, args=["--no-sandbox"])
+        yield browser.new_page()
+        browser.close()
+
+
+def frame(paper: str) -> Frame:
+    return Frame(style="".join((CSS / name).read_text(encoding="utf-8") for name in ("sheet.css", f"sheet-{paper}.css")))
+
+
+def printed(page: Any, html: str) -> Any:
+    from pypdf import PdfReader
+
+    page.set_content(html)
+    page.emulate_media(media="print")
+    return PdfReader(BytesIO(page.pdf(prefer_css_page_size=True)))
+
+
+@pytest.mark.parametrize("theme", THEMES)
+@pytest.mark.parametrize("paper", PAPERS)
+def test_each_page_of_the_pdf(page: Any, paper: str, theme: str) -> None:
+    """users.md I-1, I-2: the paper's own size; head, version and "page n of m" in the body of every page."""
+    sheet = build(read_want(MIXED, paper=paper, theme=theme, seed=6))
+    pages = into_pages(sheet.entries, sheet.theme, lead=sheet.theme.alone)
+    pdf = printed(page, sheet_html(sheet, frame(paper)))
+
+    assert len(pdf.pages) == len(pages)
+    for n, one in enumerate(pdf.pages):
+        box = [float(side) * 25.4 / 72 for side in (one.mediabox.width, one.mediabox.height)]
+        assert box == pytest.approx(PAPERS[paper], abs=0.6)
+        text = " ".join(one.extract_text().split())
+        assert f"page {n + 1} of {len(pages)}" in text and "Version A" in text and "seed 6" in text
+    first = pdf.pages[0].extract_text()
+    assert all(word in first for word in ("Name", "Date", "Period"))
+    whole = " ".join(" ".join(p.extract_text().split()) for p in pdf.pages)
+    for entry in sheet.entries:
+        assert entry.ask.replace(" - ", " − ") in whole
+
+
+def test_letter_and_a4_break_into_the_same_pages(page: Any) -> None:
+    counts = set()
+    for paper in PAPERS:
+        sheet = build(read_want(MIXED, paper=paper, seed=6))
+        pdf = printed(page, sheet_html(sheet, frame(paper)))
+        counts.add(tuple(" ".join(p.extract_text().split())[:400] for p in pdf.pages))
+    assert len(counts) == 1
+
+
+OVER = """[...document.querySelectorAll('.page')].flatMap((p, i) => {
+  const list = p.querySelector('ol'), foot = p.querySelector('.page-foot').getBoundingClientRect();
+  const last = list.lastElementChild.getBoundingClientRect();
+  const figures = [...p.querySelectorAll('.q-figure svg, .space svg')].map((s) => s.getBoundingClientRect());
+  const box = p.getBoundingClientRect();
+  const cut = figures.some((f) => f.right > box.right + 1 || f.bottom > foot.top + 1 || f.left < box.left - 1);
+  return p.scrollHeight > p.clientHeight + 1 || last.bottom > foot.top + 1 || cut ? [i] : [];
+})"""
+
+
+@pytest.mark.parametrize("theme", THEMES)
+def test_no_page_overflows_and_no_figure_is_cut(page: Any, theme: str) -> None:
+    """users.md I-4: what the pages were reckoned to hold is measured, over many sheets of every kind of question."""
+    every = [f"{family}:{level}:1" for family in FAMILIES for level in range(1, LEVELS[family] + 1)]
+    page.emulate_media(media="print")
+    for seed in range(trials(quick=2, full=25)):
+        sheet = build(read_want([*every, "write-a-proof:1:1", "write-a-proof:3:1"], theme=theme, seed=seed * 37 + 1))
+        for html in (sheet_html(sheet, frame("letter")), key_html(sheet, frame("letter"))):
+            page.set_content(html)
+            assert page.evaluate(OVER) == [], (seed, theme)
+
+
+def test_room_to_work(page: Any) -> None:
+    """users.md I-4: 4 cm for a solve-for-x (the line for the answer is part of it), proof rows of 9 mm, text of 11 pt."""
+    sheet = build(read_want(["make-parallel:2:1", "write-a-proof:1:1"]))
+    page.set_content(sheet_html(sheet, frame("letter")))
+    page.emulate_media(media="print")
+
+    mm = 25.4 / 96
+    room = page.evaluate("[document.querySelector('.room'), document.querySelector('.fill')].map((e) => e.getBoundingClientRect().height)")
+    rows = page.evaluate("[...document.querySelectorAll('.rows tbody tr')].map((e) => e.getBoundingClientRect().height)")
+    size = page.evaluate("parseFloat(getComputedStyle(document.querySelector('.ask')).fontSize) * 0.75")
+    assert sum(room) * mm >= 39.5
+    assert min(rows) * mm >= 9 - 0.2
+    assert size >= 11
+
+
+def test_large_print_is_18_points(page: Any) -> None:
+    sheet = build(read_want(["make-parallel:2:1"], theme="large"))
+    page.set_content(sheet_html(sheet, frame("letter")))
+
+    assert page.evaluate("parseFloat(getComputedStyle(document.querySelector('.ask')).fontSize) * 0.75") == pytest.approx(18, abs=0.1)
+
+
+def test_black_on_white_only(page: Any) -> None:
+    """users.md I-4: printed ink is grey or black, and figure lines are 0.75 pt or more."""
+    from PIL import Image
+
+    sheet = build(read_want(["parallel-so:2:1", "is-it-enough:1:1", "find-the-angle:3:1"], seed=2))
+    page.set_viewport_size({"width": 900, "height": 1200})
+    page.set_content(sheet_html(sheet, frame("letter")))
+    page.emulate_media(media="print")
+    shot = Image.open(BytesIO(page.screenshot(full_page=True))).convert("RGB")
+    colours = [c for _, c in shot.getcolors(10**6) or []]
+    # Screen text is smoothed grey, or with a hint of colour at its edges; nothing is plainly coloured.
+    assert all(max(c) - min(c) < 60 for c in colours)
+    widths = page.evaluate("[...document.querySelectorAll('.q-figure svg [stroke-width]')].map((e) => {"
+                           "const s = e.ownerSVGElement.getBoundingClientRect().width / e.ownerSVGElement.viewBox.baseVal.width;"
+                           "return parseFloat(e.getAttribute('stroke-width')) * s * 0.75; })")
+    assert widths and min(widths) >= 0.74
+
+
+def test_constructions_are_drawn_to_scale(page: Any) -> None:
+    """users.md I-7: the check bar is 5 cm in the PDF's own units when printed at 100 %."""
+    from app.lessons.load import load_pack
+    from app.sheets.packs import build_pack
+
+    pack = load_pack(Path(__file__).parents[2] / "lesson_packs" / "proving-lines-parallel")
+    parts = [p.id for p in pack.parts if any(t.kind == "construct" for t in p.tasks)]
+    sheet = build_pack(pack, read_want(["make-parallel:1:1"]), parts)
+    page.set_content(sheet_html(sheet, frame("letter")))
+    page.emulate_media(media="print")
+
+    bars = page.evaluate("[...document.querySelectorAll('.check-bar')].map((e) => e.getBoundingClientRect().width * 25.4 / 96)")
+    assert bars and all(bar == pytest.approx(50, abs=0.3) for bar in bars)
+    spaces = page.evaluate("[...document.querySelectorAll('.space svg')].map((e) => e.getBoundingClientRect().height * 25.4 / 96)")
+    assert all(space >= 70 for space in spaces)
+
+
+def test_a_figure_to_be_touched_stands_alone(page: Any) -> None:
+    """users.md D-7: one figure a page, no fill, two line styles."""
+    sheet = build(read_want(["parallel-so:2:2", "name-the-pair:1:2"], theme="tactile"))
+    page.set_content(sheet_html(sheet, frame("letter")))
+
+    per_page = page.evaluate("[...document.querySelectorAll('.page')].map((p) => p.querySelectorAll('.q-figure').length)")
+    assert max(per_page) == 1
+    for entry in sheet.entries:
+        assert 'class="figure figure-tactile"' in entry.figure and "stroke-dasharray" in entry.figure

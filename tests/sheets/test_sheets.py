@@ -1,0 +1,206 @@
+"""Sheets: versions, keys, what is on a page, what the command writes."""
+
+from __future__ import annotations
+
+import argparse
+import re
+from html.parser import HTMLParser
+from pathlib import Path
+
+import pytest
+
+from app.figure.faults import Fault
+from app.practice.families import FAMILIES, LEVELS, item
+from app.practice.judging import judge
+from app.sheets.build import VERSIONS, Want, build, read_want, seed_for
+from app.sheets.cli import add_arguments, run
+from app.sheets.html import Frame, key_html, sheet_html
+from app.sheets.pages import into_pages
+from app.sheets.paper import PAPERS, THEMES
+from tests.scale import trials
+
+ALL = [f"{family}:{level}:1" for family in FAMILIES for level in range(1, LEVELS[family] + 1)] + [
+    f"write-a-proof:{level}:1" for level in (1, 2, 3)]
+VOID = {"meta", "link", "br", "input", "img", "hr"}
+
+
+class Text(HTMLParser):
+    """The words of a document, and whether its tags close in order (outside SVG)."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.open: list[str] = []
+        self.words: list[str] = []
+        self.bad: list[str] = []
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        if tag not in VOID:
+            self.open.append(tag)
+
+    def handle_startendtag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        pass
+
+    def handle_endtag(self, tag: str) -> None:
+        if not self.open or self.open.pop() != tag:
+            self.bad.append(tag)
+
+    def handle_data(self, data: str) -> None:
+        if "style" not in self.open:
+            self.words.append(data)
+
+
+def read(html: str) -> str:
+    parser = Text()
+    parser.feed(html)
+    assert not parser.bad and not parser.open
+    return " ".join(" ".join(parser.words).split())
+
+
+@pytest.mark.parametrize("theme", THEMES)
+def test_every_kind_of_question_prints_and_has_a_key(theme: str) -> None:
+    sheet = build(read_want(ALL, theme=theme, seed=3))
+    shown, key = read(sheet_html(sheet, Frame())), read(key_html(sheet, Frame()))
+
+    assert len(sheet.entries) == len(ALL)
+    for entry in sheet.entries:
+        assert entry.figure.startswith("<svg") and entry.key.answer and entry.key.working
+        assert entry.key.answer.replace(" - ", " − ") in key
+    assert "Key" not in shown and "Name" in shown and "Date" in shown and "Period" in shown
+    assert "{" not in shown + key
+
+
+@pytest.mark.parametrize("family", FAMILIES)
+def test_the_sheet_tells_nothing_of_the_key(family: str) -> None:
+    """users.md T-10: a key is a document of its own."""
+    sheet = build(read_want([f"{family}:{LEVELS[family]}:3"], seed=8))
+    shown = read(sheet_html(sheet, Frame()))
+
+    for entry in sheet.entries:
+        for line in entry.key.working[1:]:
+            assert line.replace(" - ", " − ") not in shown or line in entry.ask or line in str(entry.blanks) or len(line) < 12
+
+
+def test_versions_ask_the_same_with_other_numbers() -> None:
+    """users.md I-6."""
+    sheets = {v: build(read_want(["make-parallel:2:4", "is-it-enough:3:3"], seed=11, version=v)) for v in VERSIONS}
+
+    kinds = {v: [e.mark.split(" · ")[0] for e in s.entries] for v, s in sheets.items()}
+    assert kinds["A"] == kinds["B"] == kinds["C"]
+    texts = [e.figure for s in sheets.values() for e in s.entries]
+    assert len(set(texts)) == len(texts)
+    again = build(read_want(["make-parallel:2:4", "is-it-enough:3:3"], seed=11, version="B"))
+    assert sheet_html(again, Frame()) == sheet_html(sheets["B"], Frame())
+
+
+def test_keys_of_versions_a_and_b_are_right_for_a_thousand_seeds() -> None:
+    """users.md section 6, 12: the printed key is judged like a student's answer; the items' own tests ask z3 and sympy."""
+    for seed in range(trials(quick=60, full=1_000)):
+        for version in ("A", "B"):
+            number = seed_for(seed, version, 0)
+            for family, level in (("make-parallel", 1 + seed % 5), ("parallel-so", 1 + seed % 5)):
+                one = item(family, number, level)
+                printed = build(Want((read_want([f"{family}:{level}:1"]).asks[0],), seed=seed, version=version)).entries[0]
+                values = re.findall(r"(?:x|y|m∠\d+) = (-?[\d/]+)", printed.key.answer)
+                names = [f.name for f in one.fields if f.kind == "number"]
+                assert judge(one, dict(zip(names, values, strict=True))).right
+
+
+def test_seeds_of_a_sheet_never_meet() -> None:
+    seen = {seed_for(seed, version, place) for seed in range(300) for version in VERSIONS for place in range(60)}
+
+    assert len(seen) == 300 * 3 * 60
+
+
+@pytest.mark.parametrize(("asks", "options", "where"), [
+    (["nothing:1:2"], {}, "items"), ([], {}, "items"), (["make-parallel:1:0"], {}, "count"), (["make-parallel:9:1"], {}, "level"),
+    (["make-parallel:x:1"], {}, "level"), (["make-parallel:1:61"], {}, "count"), (["make-parallel:1:40"] * 2, {}, "items"),
+    (["make-parallel"], {"seed": "x"}, "seed"), (["make-parallel"], {"seed": -1}, "seed"), (["make-parallel"], {"seed": "9" * 40}, "seed"),
+    (["make-parallel"], {"version": "D"}, "version"), (["make-parallel"], {"paper": "legal"}, "paper"),
+    (["make-parallel"], {"theme": "pink"}, "theme"), (["make-parallel"], {"house": "x"}, "house"), (["a:b:c:d"], {}, "items"),
+    (["make-parallel:٣:1"], {}, "level"), (["<script>"], {}, "items"),
+])
+def test_wants_that_make_no_sense_are_refused(asks: list[str], options: dict[str, object], where: str) -> None:
+    with pytest.raises(Fault) as fault:
+        read_want(asks, **options)
+    assert fault.value.where == where and fault.value.sentence().endswith(".")
+
+
+def test_a_title_is_only_text() -> None:
+    sheet = build(read_want(["make-parallel:1:1"], title='<script>alert("x")</script> & more'))
+
+    for html in (sheet_html(sheet, Frame()), key_html(sheet, Frame())):
+        assert "<script>" not in html and "&lt;script&gt;" in html
+
+
+def test_pages_hold_every_question_once_in_order() -> None:
+    for theme in THEMES.values():
+        sheet = build(read_want(ALL, theme=theme.name, seed=5))
+        places = [place for page in into_pages(sheet.entries, theme) for place in page]
+        numbers = [i for i, _ in places]
+        assert numbers == sorted(numbers) and set(numbers) == set(range(len(ALL)))
+        for i in set(numbers):
+            found = [part for n, part in places if n == i]
+            assert found in (["all"], ["figure", "words"], ["top", "rows"])
+
+
+@pytest.mark.parametrize("house", ["uk", "es", "us-same-side"])
+def test_houses_change_the_words_of_the_sheet(house: str) -> None:
+    sheet = build(read_want(["missing-reason:1:2"], house=house, seed=2))
+    key = read(key_html(sheet, Frame()))
+
+    wanted = {"uk": "so parallel", "es": "Recíproco", "us-same-side": "Converse of the"}[house]
+    assert wanted in key
+    shown = sheet_html(sheet, Frame())
+    assert ("Class" in read(shown)) == (house == "uk")
+    assert f'lang="{sheet.house.lang}"' in shown
+
+
+def test_accepted_alternatives_are_told() -> None:
+    """users.md I-6, Q-4: other right orders, other names, other routes of a proof."""
+    sheet = build(read_want(["put-in-order:3:4", "is-it-enough:1:6", "write-a-proof:1:3", "find-the-angle:1:1"], seed=4))
+    also = [" ".join(e.key.also) for e in sheet.entries]
+
+    assert any(re.search(r"[A-F]( [A-F]){5}", text) for text in also[:4])
+    assert any("conv" in text.lower() for text in also[4:10])
+    assert any("1. " in text for text in also[10:13])
+
+
+def arguments(*words: str) -> argparse.Namespace:
+    parser = argparse.ArgumentParser()
+    add_arguments(parser)
+    return parser.parse_args(list(words))
+
+
+def test_the_command_writes_documents_that_stand_alone(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert run(arguments("make-parallel:2:3", "connect:1:1", "--versions", "AB", "--seed", "9", "--paper", "a4",
+                         "--out", str(tmp_path))) == 0
+
+    names = sorted(p.name for p in tmp_path.iterdir())
+    assert names == ["exercise-A-9-key.html", "exercise-A-9.html", "exercise-B-9-key.html", "exercise-B-9.html"]
+    for path in tmp_path.iterdir():
+        html = path.read_text(encoding="utf-8")
+        assert "<style>" in html and "size: 210mm 297mm" in html
+        assert not re.search(r"""(src|href)=["'](?!#)""", html) and "<script" not in html
+    assert capsys.readouterr().out.count("wrote") == 4
+
+
+@pytest.mark.parametrize("words", [["nothing:1:1"], ["make-parallel:1:1", "--versions", "AX"], ["--pack", "no-such-folder"],
+                                   ["make-parallel:1:1", "--seed", "many"]])
+def test_the_command_says_what_is_wrong(words: list[str], tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert run(arguments(*words, "--out", str(tmp_path))) == 1
+    said = capsys.readouterr().err
+    assert said.strip().endswith(".") and "Traceback" not in said
+
+
+@pytest.mark.parametrize("pack", sorted(p.parent.name for p in Path(__file__).parents[2].glob("lesson_packs/*/pack.toml")))
+def test_every_pack_prints(pack: str, tmp_path: Path) -> None:
+    folder = Path(__file__).parents[2] / "lesson_packs" / pack
+    assert run(arguments("--pack", str(folder), "--out", str(tmp_path))) == 0
+
+    shown, key = (read((tmp_path / f"{pack}-A-1{end}.html").read_text(encoding="utf-8")) for end in ("", "-key"))
+    assert "page 1 of" in shown and "Key:" in key
+
+
+def test_papers_are_as_the_standards_say() -> None:
+    """ISO 216 A4 and ANSI/ASME Y14.1 A (US Letter), in millimetres."""
+    assert PAPERS == {"letter": (215.9, 279.4), "a4": (210.0, 297.0)}
