@@ -30,7 +30,7 @@ SAYS: dict[str, dict[str, int]] = {
     "bisect a segment": {"segment": 2},
     "perpendicular through a point": {"line": 2, "point": 1},
 }
-NAME = re.compile(r"[^\W\d_][A-Za-z0-9'′]{0,7}")
+NAME = re.compile(r"[^\W\d_][A-Za-z0-9_'′]{0,23}")
 MOST_POINTS = 12
 # An angle this close to 0 or 180 degrees, or a point this close to its line, can't be told apart on paper.
 LEAST_DEGREES = 1.0

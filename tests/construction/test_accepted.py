@@ -32,6 +32,14 @@ def verdict(base: dict[str, Any], moves: list[dict[str, Any]], result: str | Non
     return check({**base, "moves": moves, "result": result})
 
 
+def test_long_names() -> None:
+    names = {"a": "first_arc", "b": "the_same_arc_again", "c": "span", "r": "new_side"}
+    moves = [{key: names.get(value, value) if key in ("name",) else [names.get(n, n) for n in value] if key == "of" else value
+              for key, value in move.items()} for move in COPY_MOVES]
+
+    assert verdict(COPY, moves, "new_side")["verdict"] == "constructed"
+
+
 def test_an_opening_from_vertex_to_a_given_point() -> None:
     assert verdict(COPY, COPY_MOVES, "r")["verdict"] == "constructed"
 

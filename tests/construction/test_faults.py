@@ -41,6 +41,8 @@ UNREADABLE = [
     ({"moves": [{"op": "circle", "name": "c"}]}, "moves[0].op"), ({"moves": [{"op": ["arc"], "name": "c"}]}, "moves[0].op"),
     ({"moves": [{"op": "point", "name": "4", "at": [0, 0]}]}, "moves[0].name"),
     ({"moves": [{"op": "point", "name": "P", "at": [0, 0]}]}, "moves[0].name"),
+    ({"moves": [{"op": "point", "name": "A" * 25, "at": [0, 0]}]}, "moves[0].name"),
+    ({"moves": [{"op": "point", "name": "<b>", "at": [0, 0]}]}, "moves[0].name"),
     ({"moves": [{"op": "point", "name": "Z", "at": [0, float("nan")]}]}, "moves[0].at[1]"),
     ({"moves": [{"op": "point", "name": "Z", "at": [0, 1e300]}]}, "moves[0].at[1]"),
     ({"moves": [{"op": "on", "name": "Z", "of": "k", "near": [0, 0]}]}, "moves[0].of"),

@@ -203,3 +203,16 @@ test("a triangle is carried onto a congruent one, turned over where it must be",
     carried(from, to, 0).forEach((at, i) => assert.ok(near(at, from[i])));
   }
 });
+
+test("every sentence that the page says is in the catalogue, and none is left over", async () => {
+  const { readdirSync } = await import("node:fs");
+  const words = (await import("../../static/words/en/construct.js")).default;
+  const root = new URL("../../static/", import.meta.url);
+  const files = [...readdirSync(new URL("construct/", root)).map((name) => `construct/${name}`), "tasks/construct.js", "stage/construction.js"];
+  const text = files.map((name) => readFileSync(new URL(name, root), "utf8")).join("\n");
+  for (const [, key] of text.matchAll(/"construct\.(\w+)"/g)) assert.ok(key in words, key);
+  for (const [, key] of text.matchAll(/tell\("(\w+)"/g)) assert.ok(key in words, key);
+  for (const [, key] of text.matchAll(/said: \["(\w+)"/g)) assert.ok(key in words, key);
+  const made = /^(move|given|draw|spot|now|demo|line$|ray$|segment$|compass$|straightedge$|pencil$)/; // put together from parts
+  for (const key of Object.keys(words)) assert.ok(made.test(key) || new RegExp(`["'\`.]${key}["'\`]`).test(text), `unused: ${key}`);
+});

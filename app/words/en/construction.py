@@ -11,7 +11,7 @@ WORDS: dict[str, str] = {
     "start_wanted": 'A start is an object with "points" and what the task says of them; this is {found}.',
     "points_wanted": '"points" is an object that names each given point, such as {{"V": [0, 0]}}; this is {found}.',
     "too_many_points": "A start holds at most {most} points; this one has {count}. Leave some out.",
-    "name_wanted": "A name is a letter, then up to seven letters or digits, such as B or c1; “{found}” is not.",
+    "name_wanted": "A name is a letter, then up to 23 letters, digits, primes or underscores, such as B or c1; “{found}” is not.",
     "name_taken": "{name} already names something here; choose another name.",
     "place_wanted": "A place is two numbers, [across, up]; this is {found}.",
     "angle_wanted": 'The angle is three points with its vertex in the middle, such as ["P", "V", "Q"]; this is {found}.',

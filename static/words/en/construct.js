@@ -89,7 +89,6 @@ export default {
   show_me: "Show me how it is done",
   nothing_to_check: "There is no line to check yet. Draw the line or ray that answers, then ask again.",
   nothing_to_check_point: "There is nothing to check yet. Draw a line through the midpoint, then ask again.",
-  kept_work: "Put back as it was.",
   cancelled: "Left as it was.",
   undone: "Undone: {what}",
   redone: "Done again: {what}",
@@ -113,7 +112,6 @@ export default {
   why_statement: "Statement",
   why_reason: "Reason",
   why_all: "That is the whole chain.",
-  why_carry: "Use this figure in the tasks that follow",
   why_carried: "This figure is ready: its congruent angles are a given there.",
 
   // Demonstration.
