@@ -56,7 +56,9 @@ def prove(body: object) -> dict[str, object]:
     outcome = _placed("goal", lambda: decide_claim(fig, given, goal))
     count = fields.get("k", 1)
     k = count if isinstance(count, int) and not isinstance(count, bool) and 1 <= count <= MOST_PROOFS else 1
-    found = find_proofs(fig, given, goal, profile=profile, k=k, bar=_barred(fields)) if outcome.verdict == "follows" else []
+    found = []
+    if outcome.verdict == "follows":
+        found = find_proofs(fig, given, goal, profile=profile, k=k, bar=_barred(fields))
     rows = found[0].to_json(words) if found else None
     answer: dict[str, object] = {"rows": rows, "verdict": outcome.verdict}
     if found:

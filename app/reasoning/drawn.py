@@ -24,7 +24,9 @@ def holds_as_drawn(fig: Figure, given: Sequence[Statement], claim: Statement) ->
 
 
 def failing_as_drawn(fig: Figure, given: Sequence[Statement]) -> list[int]:
-    """Places of the givens that are not true as drawn; of equations with unknowns, those that clash with earlier ones."""
+    """Places of the givens that are not true as drawn; of equations with unknowns, those that clash with
+    earlier ones.
+    """
     frame = frame_of(fig)
     flat, column = _unknowns(given)
     failing = []
@@ -70,4 +72,6 @@ def _true(frame: Frame, fact: Fact, flat: Flat, column: dict[str, int]) -> bool:
         parts = frame.bisecting(fact[1], fact[2])
         return parts is not None and len({frame.measure(p, frame.directions) for p in parts}) == 1
     difference = (frame.directions[frame.index[fact[1]]] - frame.directions[frame.index[fact[2]]]) % 180
-    return bool({"parallel": difference == 0, "not parallel": difference != 0, "perpendicular": difference == 90}[fact[0]])
+    if fact[0] == "perpendicular":
+        return bool(difference == 90)
+    return bool((difference == 0) == (fact[0] == "parallel"))

@@ -5,8 +5,8 @@ flat of their solutions: the claim holds on all of it, on none of it, or a point
 figure in which the givens hold and the claim fails. The strict bounds (0 < angle < 180, in the drawn turning
 order) cut an open piece out of the flat, so they can empty it but not bend it.
 
-Letters: a *branch* is one choice of the multiples of 180 that the givens' parallels and perpendiculars stand for; nearly
-always there is one. Completeness is about directions: see `realise` for the figures drawn of them.
+Letters: a *branch* is one choice of the multiples of 180 that the givens' parallels and perpendiculars stand
+for; nearly always there is one. Completeness is about directions: see `realise` for the figures drawn of them.
 """
 
 from __future__ import annotations
@@ -40,8 +40,8 @@ MOST_TRIES = 4000
 class Outcome:
     """The answer, and on demand what shows it.
 
-    `verdict`: follows, not forced, cannot be, givens conflict. `conflict`: places in `given` of a smallest set of givens
-    that can't hold together (only for givens conflict).
+    `verdict`: follows, not forced, cannot be, givens conflict. `conflict`: places in `given` of a smallest set of
+    givens that can't hold together (only for givens conflict).
     """
 
     verdict: str

@@ -152,7 +152,9 @@ class Frame:
         """Record d_l - d_m = value, on a frame of one's own, so that `steps` of other lines follow."""
         i, j = self.index[l], self.index[m]
         most, n = self._most, range(len(self.lines))
-        tied = [[min(most[a][b], most[a][i] + value + most[j][b], most[a][j] - value + most[i][b]) for b in n] for a in n]
+        tied = [
+            [min(most[a][b], most[a][i] + value + most[j][b], most[a][j] - value + most[i][b]) for b in n] for a in n
+        ]
         # The bounds are strict, and this one difference is reached.
         tied[i][j], tied[j][i] = value + 1, 1 - value
         self._most = tied

@@ -15,7 +15,8 @@ from app.reasoning.follows import follows, widened
 from app.reasoning.frame import frame_of
 from app.reasoning.graph import Row, listed
 from app.reasoning.notes import statement_of
-from app.reasoning.prover import ordered, search
+from app.reasoning.prover import ordered
+from app.reasoning.search import search
 from app.reasoning.terms import ANGLE, Fact, Statement, show
 from app.reasoning.theorems import theorem
 from app.words import say

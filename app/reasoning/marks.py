@@ -13,7 +13,7 @@ __all__ = ["marks_of"]
 
 
 def marks_of(fig: Figure, statements: Sequence[Statement], tone: str = "given") -> dict[str, Any]:
-    """Marks JSON for the statements that have a mark; each set of congruent angles and of parallels gets its own count."""
+    """Marks JSON for the statements that have a mark; each set of congruent angles and of parallels gets a count."""
     angles: dict[str, dict[str, Any]] = {}
     lines: dict[str, dict[str, Any]] = {}
     right: list[dict[str, Any]] = []

@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
-from app.reasoning.judge import Known, _pairs_on, _two
+from fractions import Fraction
+
+from app.reasoning.facts import congruent, sum_is
+from app.reasoning.known import Known
+from app.reasoning.premises import pairs_on, two_angles
 from app.reasoning.terms import ANGLE, Expression, Fact, Statement, show
 from app.reasoning.theorems import TABLE, Theorem
 from app.words import say
@@ -34,8 +38,6 @@ def statement_of(fact: Fact) -> Statement:
 
 def _as_equation(terms: tuple[tuple[str, int], ...], constant: int) -> Statement:
     """Angles on the left where they can be alone there, unknowns and the number on the right."""
-    from fractions import Fraction
-
     lead = [(a, k) for a, k in terms if a.startswith(ANGLE)] or list(terms)
     left = [(a, k) for a, k in lead if k > 0] or lead
     factor = 1 if left[0][1] > 0 else -1
@@ -43,7 +45,9 @@ def _as_equation(terms: tuple[tuple[str, int], ...], constant: int) -> Statement
     chosen = {a for a, _ in left}
     left_side = Expression.of({a: Fraction(factor * k) / divisor for a, k in left})
     right_side = Expression.of(
-        {a: Fraction(-factor * k) / divisor for a, k in terms if a not in chosen}, Fraction(-factor * constant) / divisor)
+        {a: Fraction(-factor * k) / divisor for a, k in terms if a not in chosen},
+        Fraction(-factor * constant) / divisor,
+    )
     return Statement("equation", (), left_side, right_side)
 
 
@@ -68,7 +72,7 @@ def _particular(known: Known, claim: Statement, row: Theorem, name: str, words: 
         return _original(known, claim, row, name, words)
     if row.rule == "converse":
         return _converse(known, claim, row, name, words)
-    if row.rule == "chain" and _two(claim, 0) and known.sums:
+    if row.rule == "chain" and two_angles(claim, 0) and known.sums:
         return say("reasoning.why_chain_sums", reason=name)
     return None
 
@@ -77,7 +81,7 @@ def _original(known: Known, claim: Statement, row: Theorem, name: str, words: Ho
     if claim.kind in ("parallel", "perpendicular"):
         return say("reasoning.why_gives_angles", reason=name)
     for total, relation in ((0, "congruent"), (180, "supplementary")):
-        two = _two(claim, total)
+        two = two_angles(claim, total)
         if two is None:
             continue
         pair = known.frame.pair(*two)
@@ -94,9 +98,7 @@ def _converse(known: Known, claim: Statement, row: Theorem, name: str, words: Ho
         return say("reasoning.why_gives_parallel", reason=name)
     wanted = row.needs[0]
     # A pair of the right name and lines whose other relation stands: congruent where supplementary is needed.
-    for a, b in _pairs_on(known, claim.names, row.pair):
-        from app.reasoning.judge import congruent, sum_is
-
+    for a, b in pairs_on(known, claim.names, row.pair):
         other = sum_is(a, b, 180) if wanted == "congruent" else congruent(a, b)
         if known.has(other) is not None:
             found = "supplementary" if wanted == "congruent" else "congruent"
@@ -104,7 +106,7 @@ def _converse(known: Known, claim: Statement, row: Theorem, name: str, words: Ho
                        wanted=words.term(wanted), found=words.term(found))
     for statement in reversed(list(known.rows.values())):
         for total in (0, 180):
-            two = _two(statement, total)
+            two = two_angles(statement, total)
             if two is None:
                 continue
             pair = known.frame.pair(*two)

@@ -76,8 +76,9 @@ def equation(left: Expression, right: Expression) -> Fact:
 class Statement:
     """One row's claim about a figure.
 
-    `kind`: parallel, not parallel, perpendicular (lines of `names`) · congruent, supplementary, complementary, linear pair,
-    vertical (two angle atoms) · right (one atom) · bisects (a line, an atom) · equation (`left` = `right`).
+    `kind`: parallel, not parallel, perpendicular (lines of `names`) · congruent, supplementary, complementary,
+    linear pair, vertical (two angle atoms) · right (one atom) · bisects (a line, an atom) · equation (`left` =
+    `right`).
     `loose` is true where = stands between bare angles (∠1 = ∠5): accepted unless the pack is strict.
     """
 

@@ -31,6 +31,9 @@ class Case:
     known: tuple[str, ...]
     claim: str
 
+    def to_json(self) -> dict[str, object]:
+        return {"known": list(self.known), "claim": self.claim, "figure": FIGURES[self.figure]}
+
 
 @dataclass(frozen=True)
 class Theorem:
@@ -84,8 +87,8 @@ class Theorem:
             "status": self.status_in(profile),
             "rests_on": list(self.rests_on(profile)),
             "converse": other,
-            "example": {"known": list(self.example.known), "claim": self.example.claim, "figure": FIGURES[self.example.figure]},
-            "misuse": {"known": list(self.misuse.known), "claim": self.misuse.claim, "figure": FIGURES[self.misuse.figure]},
+            "example": self.example.to_json(),
+            "misuse": self.misuse.to_json(),
         }
 
     def sentence(self, words: House | None = None) -> str:
@@ -211,7 +214,8 @@ def _row(
 _CIRCULAR = Case("eight", (), "∠1 ≅ ∠5")
 
 TABLE: dict[str, Theorem] = {row.id: row for row in [
-    _row("given", "given", "start", (), "what is given", Case("eight", ("l ∥ m",), "l ∥ m"), Case("eight", (), "l ∥ m"), "given"),
+    _row("given", "given", "start", (), "what is given",
+         Case("eight", ("l ∥ m",), "l ∥ m"), Case("eight", (), "l ∥ m"), "given"),
     _row("vertical-angles", "vertical", "crossing", ("vertical",), "congruent",
          Case("eight", (), "∠1 ≅ ∠4"), Case("eight", (), "∠1 ≅ ∠2"), euclid="I.15", pair="vertical",
          rests=("linear-pair", "congruent-supplements")),
@@ -227,7 +231,8 @@ TABLE: dict[str, Theorem] = {row.id: row for row in [
     _row("perpendicular-to-same-line", "same perpendicular", "lines", ("perpendicular", "perpendicular"), "parallel",
          Case("three", ("t ⊥ l", "t ⊥ m"), "l ∥ m"), Case("three", ("t ⊥ l",), "l ∥ m"),
          rests=("definition-of-perpendicular", "right-angles-congruent", "corresponding-angles-converse")),
-    _row("perpendicular-transversal", "perpendicular transversal", "lines", ("parallel", "perpendicular"), "perpendicular",
+    _row("perpendicular-transversal", "perpendicular transversal", "lines",
+         ("parallel", "perpendicular"), "perpendicular",
          Case("three", ("l ∥ m", "t ⊥ l"), "t ⊥ m"), Case("three", ("t ⊥ l",), "t ⊥ m"),
          rests=("definition-of-perpendicular", "corresponding-angles", "substitution")),
     _row("definition-of-supplementary", "sum", "definitions", ("sum 180",), "supplementary",
@@ -247,7 +252,8 @@ TABLE: dict[str, Theorem] = {row.id: row for row in [
          Case("eight", ("∠1 and ∠2 are supplementary",), "∠1 ≅ ∠5"), rests=("subtraction",)),
     _row("congruent-complements", "supplements", "angles", ("complementary", "complementary"), "congruent",
          Case("cross", ("∠1 and ∠2 are complementary", "∠2 and ∠5 are complementary"), "∠1 ≅ ∠5"),
-         Case("cross", ("∠1 and ∠2 are supplementary", "∠2 and ∠5 are supplementary"), "∠1 ≅ ∠5"), rests=("subtraction",)),
+         Case("cross", ("∠1 and ∠2 are supplementary", "∠2 and ∠5 are supplementary"), "∠1 ≅ ∠5"),
+         rests=("subtraction",)),
     _row("right-angles-congruent", "right angles", "angles", ("right angle", "right angle"), "congruent",
          Case("cross", ("∠3 is a right angle", "∠4 is a right angle"), "∠3 ≅ ∠4"),
          Case("cross", ("∠4 is a right angle",), "∠3 ≅ ∠4"), "theorem", "Post4"),

@@ -164,7 +164,8 @@ _US_ALSO: dict[str, tuple[str, ...]] = {
     "vertical-angles": ("vertical angles", "vertical angles are congruent", "vertical"),
     "linear-pair": ("linear pair", "linear pair theorem", "linear pairs are supplementary", "supplementary adjacent"),
     "corresponding-angles": (
-        "corresponding angles theorem", "corresponding angles", "if lines are parallel, corresponding angles are congruent",
+        "corresponding angles theorem", "corresponding angles",
+        "if lines are parallel, corresponding angles are congruent",
         "if parallel then corresponding angles congruent",
     ),
     "alternate-interior-angles": ("if lines are parallel, alternate interior angles are congruent",),
@@ -176,10 +177,12 @@ _US_ALSO: dict[str, tuple[str, ...]] = {
         "corresponding angles congruent so parallel",
     ),
     "alternate-interior-angles-converse": (
-        "converse of the alternate interior angles theorem", "if alternate interior angles are congruent, then lines are parallel",
+        "converse of the alternate interior angles theorem",
+        "if alternate interior angles are congruent, then lines are parallel",
     ),
     "alternate-exterior-angles-converse": (
-        "converse of the alternate exterior angles theorem", "if alternate exterior angles are congruent, then lines are parallel",
+        "converse of the alternate exterior angles theorem",
+        "if alternate exterior angles are congruent, then lines are parallel",
     ),
     "consecutive-interior-angles-converse": (
         "converse of the consecutive interior angles theorem",
@@ -189,7 +192,9 @@ _US_ALSO: dict[str, tuple[str, ...]] = {
     "definition-of-supplementary": ("definition of supplementary", "supplementary angles"),
     "definition-of-complementary": ("definition of complementary", "complementary angles"),
     "definition-of-congruent": ("definition of congruent", "definition of congruence", "congruent angles"),
-    "definition-of-perpendicular": ("definition of perpendicular", "perpendicular lines form right angles", "definition of right angle"),
+    "definition-of-perpendicular": (
+        "definition of perpendicular", "perpendicular lines form right angles", "definition of right angle",
+    ),
     "definition-of-bisector": ("definition of bisector", "definition of an angle bisector", "bisector"),
     "congruent-supplements": ("supplements of the same angle are congruent", "congruent supplements"),
     "congruent-complements": ("complements of the same angle are congruent",),
@@ -203,7 +208,8 @@ _US_ALSO: dict[str, tuple[str, ...]] = {
         "two lines parallel to the same line are parallel", "parallel to same line",
     ),
     "perpendicular-to-same-line": (
-        "lines perpendicular to a transversal theorem", "lines perpendicular to the same line", "perpendicular to same line",
+        "lines perpendicular to a transversal theorem", "lines perpendicular to the same line",
+        "perpendicular to same line",
         "two lines perpendicular to the same line are parallel",
     ),
     "triangle-sum": ("triangle sum theorem", "triangle sum", "angles of a triangle", "angle sum of a triangle"),

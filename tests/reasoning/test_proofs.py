@@ -162,10 +162,9 @@ def test_no_shorter_proof_exists(name: str, given: list[str], goal: str) -> None
         if depth == 0:
             return False
         said = {row.fact for row in rows}
-        for one in pool:
-            if one.fact not in said and one_step(known, one) and reaches((*rows, one), depth - 1):
-                return True
-        return False
+        return any(
+            one.fact not in said and one_step(known, one) and reaches((*rows, one), depth - 1) for one in pool
+        )
 
     assert beyond == 0 or not reaches(start, beyond - 1)
 

@@ -64,7 +64,10 @@ class Drawing:
                 self.group(fact["ray"])
         self.names = {frozenset(group): "abcdefghijkn"[i] for i, group in enumerate(self.groups)}
         self.angles: dict[tuple[str, str, str], str] = {}
-        self.body = {"lines": {}, "meets": {}, "angles": {}}
+        xs, ys = [x for x, _ in self.at.values()], [y for _, y in self.at.values()]
+        # The printed figures' places have six decimals: the frame says how large the drawing is.
+        frame = [min(xs) - 1, min(ys) - 1, max(xs) + 1, max(ys) + 1]
+        self.body = {"lines": {}, "meets": {}, "angles": {}, "frame": frame}
         for group in self.groups:
             p, q = self.at[group[0]], self.at[group[-1]]
             turned = round(degrees(atan2(q[1] - p[1], q[0] - p[0])) % 180, 7) % 180

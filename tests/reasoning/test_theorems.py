@@ -11,15 +11,17 @@ from app.words import say
 from app.words.house import HOUSES, house
 
 # The reason ids of the calculator contract, written out here by hand.
-CONTRACT = """
-given vertical-angles linear-pair corresponding-angles alternate-interior-angles alternate-exterior-angles
-consecutive-interior-angles consecutive-exterior-angles corresponding-angles-converse alternate-interior-angles-converse
-alternate-exterior-angles-converse consecutive-interior-angles-converse consecutive-exterior-angles-converse
-definition-of-supplementary definition-of-complementary definition-of-congruent definition-of-perpendicular
-definition-of-bisector congruent-supplements congruent-complements right-angles-congruent reflexive symmetric transitive
-substitution addition subtraction angle-addition parallel-to-same-line perpendicular-to-same-line
-perpendicular-transversal triangle-sum exterior-angle algebra
-""".split()
+CONTRACT = [
+    "given", "vertical-angles", "linear-pair", "corresponding-angles", "alternate-interior-angles",
+    "alternate-exterior-angles", "consecutive-interior-angles", "consecutive-exterior-angles",
+    "corresponding-angles-converse", "alternate-interior-angles-converse", "alternate-exterior-angles-converse",
+    "consecutive-interior-angles-converse", "consecutive-exterior-angles-converse", "definition-of-supplementary",
+    "definition-of-complementary", "definition-of-congruent", "definition-of-perpendicular",
+    "definition-of-bisector", "congruent-supplements", "congruent-complements", "right-angles-congruent",
+    "reflexive", "symmetric", "transitive", "substitution", "addition", "subtraction", "angle-addition",
+    "parallel-to-same-line", "perpendicular-to-same-line", "perpendicular-transversal", "triangle-sum",
+    "exterior-angle", "algebra",
+]
 
 
 def test_the_table_holds_exactly_the_contracts_reasons() -> None:

@@ -157,7 +157,8 @@ def _judged(task: Mapping[str, Any], checked: Checked, fig: Figure, ctx: Context
         last = checked.rows[(checked.goal_row or 1) - 1]
         text = say("prove.complete_last", goal=goal, reason=ctx.house.name(last.reason or "given"))
         statements = [row.statement for row in checked.rows if row.statement is not None]
-        return Verdict(True, True, "follows", text, parts, 1.0, skills, more=more, marks=marks_of(fig, statements, "follows"))
+        marks = marks_of(fig, statements, "follows")
+        return Verdict(True, True, "follows", text, parts, 1.0, skills, more=more, marks=marks)
     trouble = next(((n, row) for n, row in enumerate(checked.rows, 1) if row.verdict != "follows"), None)
     if trouble is None:
         beyond = any(row.reason != "given" for row in checked.rows)
@@ -251,7 +252,8 @@ def _hint(task: Mapping[str, Any], body: Mapping[str, Any], fig: Figure, ctx: Co
 
 
 def _support_hint(
-    support: str, level: str, row: int, wanted: Sequence[Mapping[str, Any]], checked: Checked, fig: Figure, ctx: Context,
+    support: str, level: str, row: int, wanted: Sequence[Mapping[str, Any]], checked: Checked, fig: Figure,
+    ctx: Context,
 ) -> dict[str, Any]:
     """Hints for a proof with blanks: about the blank at hand, from the proof that the blanks were cut from."""
     right = wanted[row - 1]
@@ -261,7 +263,9 @@ def _support_hint(
     if support == "order":
         done = [r.statement.fact for r in checked.rows[: row - 1] if r.statement is not None]
         following = next(
-            (r["statement"] for r in wanted if read_statement(r["statement"], fig).fact not in done), right["statement"])
+            (r["statement"] for r in wanted if read_statement(r["statement"], fig).fact not in done),
+            right["statement"],
+        )
         key_, fields = ("hint_order", {"row": row}) if level != "show" else (
             ("hint_order_show", {"row": row - 1, "statement": following}) if row > 1
             else ("hint_order_first", {"statement": following}))

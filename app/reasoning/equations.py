@@ -1,0 +1,245 @@
+"""Rules of equality, and what the figure says of sums: each a test of the whole claim against the rows.
+
+A test gives the numbers of the rows used, or None where the claim does not follow by the rule.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from fractions import Fraction
+
+from app.reasoning.known import Known, form_of
+from app.reasoning.linear import Flat
+from app.reasoning.premises import same_parallel
+from app.reasoning.terms import ANGLE, Expression, Fact, Statement, equation
+from app.reasoning.theorems import Theorem
+
+__all__ = ["WHOLE", "within"]
+
+MOST_SWAPS = 3
+
+
+def _reflexive(known: Known, claim: Statement, row: Theorem) -> set[int] | None:
+    left, right = claim.sides
+    return set() if claim.fact == ("equation", (), 0) and left.key() == right.key() else None
+
+
+def _parts(known: Known, claim: Statement, row: Theorem) -> set[int] | None:
+    """The whole is the sum of adjacent parts; three or more parts fill a straight angle, or the full turn."""
+    terms = _all_angles(claim)
+    if terms is None or len(terms) < 3 or len({known.frame.angles[a].at for a, _ in terms}) != 1:
+        return None
+    signs = sorted(k for _, k in terms)
+    constant = claim.fact[2]
+    whole = constant == 0 and (signs[0] == -1 and set(signs[1:]) == {1} or signs[-1] == 1 and set(signs[:-1]) == {-1})
+    filled = set(signs) == {1} and constant in (-180, -360)
+    if not (whole or filled):
+        return None
+    return set() if not any(known.frame.row(claim.fact, {}, len(known.frame.lines))) else None
+
+
+def _all_angles(claim: Statement) -> tuple[tuple[str, int], ...] | None:
+    if claim.fact[0] != "equation":
+        return None
+    terms: tuple[tuple[str, int], ...] = claim.fact[1]
+    return terms if all(a.startswith(ANGLE) for a, _ in terms) else None
+
+
+def _corners(known: Known, atoms: Sequence[str]) -> tuple[str, str, str] | None:
+    """The meets of three angles, if they are the corners of a triangle of the figure."""
+    meets = [known.frame.angles[a].at for a in atoms]
+    if len(set(meets)) != 3:
+        return None
+    for i in range(3):
+        p, q = (meets[j] for j in range(3) if j != i)
+        if known.frame.by_meets(p, meets[i], q) is None:
+            return None
+    return meets[0], meets[1], meets[2]
+
+
+def _triangle(known: Known, claim: Statement, row: Theorem) -> set[int] | None:
+    terms = _all_angles(claim)
+    if terms is None or len(terms) != 3 or {k for _, k in terms} != {1} or claim.fact[2] != -180:
+        return None
+    atoms = [a for a, _ in terms]
+    corners = _corners(known, atoms)
+    if corners is None:
+        return None
+    return set() if all(_inner(known, corners, a) == a for a in atoms) else None
+
+
+def _inner(known: Known, corners: Sequence[str], a: str) -> str | None:
+    at = known.frame.angles[a].at
+    p, q = (c for c in corners if c != at)
+    return known.frame.by_meets(p, at, q)
+
+
+def _exterior(known: Known, claim: Statement, row: Theorem) -> set[int] | None:
+    terms = _all_angles(claim)
+    if terms is None or len(terms) != 3 or claim.fact[2] != 0:
+        return None
+    positive = [a for a, k in terms if k == 1]
+    negative = [a for a, k in terms if k == -1]
+    outer, remote = (positive, negative) if len(positive) == 1 else (negative, positive)
+    if len(outer) != 1 or len(remote) != 2:
+        return None
+    corners = _corners(known, (outer[0], *remote))
+    if corners is None or any(_inner(known, corners, a) != a for a in remote):
+        return None
+    inner = _inner(known, corners, outer[0])
+    return set() if inner is not None and known.frame.pair(inner, outer[0]).pair == "linear pair" else None
+
+
+def _equations(known: Known) -> list[tuple[int, Statement]]:
+    found = [(n, s) for n, s in known.rows.items() if s.fact[0] == "equation"]
+    if known.strict:
+        found = [(n, s) for n, s in found if s.kind != "congruent"]
+    return found
+
+
+def _chain(known: Known, claim: Statement, row: Theorem) -> set[int] | None:
+    """a = b and b = c give a = c: the shortest chain of at least two rows from one side of the claim to the other."""
+    if claim.kind == "parallel":
+        for way in same_parallel(known, claim, row):
+            rows = [known.has(fact) for fact in way]
+            if all(r is not None for r in rows):
+                return {n for r in rows if r is not None for n in r}
+        return None
+    if claim.fact[0] != "equation":
+        return None
+    form = form_of(claim) if known.strict else None
+    steps: dict[object, list[tuple[object, int]]] = {}
+    for number, statement in known.rows.items():
+        if statement.fact[0] == "equation" and statement.fact != claim.fact and form in (None, form_of(statement)):
+            left, right = (side.key() for side in statement.sides)
+            steps.setdefault(left, []).append((right, number))
+            steps.setdefault(right, []).append((left, number))
+    start, goal = (side.key() for side in claim.sides)
+    paths: list[tuple[object, tuple[int, ...]]] = [(start, ())]
+    seen: set[object] = {start}
+    for here, path in paths:
+        for there, number in steps.get(here, ()):
+            if there == goal and path:
+                return {*path, number}
+            if there not in seen and there != goal:
+                seen.add(there)
+                paths.append((there, (*path, number)))
+    return None
+
+
+def _replaced(known: Known, claim: Statement, row: Theorem) -> set[int] | None:
+    """Replace equals by equals in a row, up to three times. Where the claim has a number in it or an unknown, the
+    arithmetic that tidies it up is let pass.
+    """
+    if claim.fact[0] != "equation":
+        return None
+    rows = _equations(known)
+    wanted = {tuple(side.key() for side in claim.sides), tuple(side.key() for side in claim.sides[::-1])}
+    seen: set[object] = set()
+    now: list[tuple[tuple[Expression, Expression], frozenset[int]]] = []
+    for number, statement in rows:
+        if statement.fact != claim.fact:
+            now.append((statement.sides, frozenset((number,))))
+    for _ in range(MOST_SWAPS):
+        then = []
+        for sides, used in now:
+            for made, number in _swaps(sides, rows, used):
+                key = made[0].key(), made[1].key()
+                if key in wanted:
+                    return {*used, number}
+                if key not in seen and len(seen) < 2000:
+                    seen.add(key)
+                    then.append((made, used | {number}))
+        now = then
+    if _plain_equality(claim):
+        return None
+    combined = _span(known, claim)
+    return combined if combined is not None and len(combined) >= 2 else None
+
+
+def _plain_equality(claim: Statement) -> bool:
+    """Angles on both sides and no number: nothing there for arithmetic to tidy up."""
+    return claim.fact[2] == 0 and not claim.unknowns
+
+
+def _swaps(
+    sides: tuple[Expression, Expression], rows: Sequence[tuple[int, Statement]], used: frozenset[int],
+) -> Iterator[tuple[tuple[Expression, Expression], int]]:
+    for number, statement in rows:
+        if number in used:
+            continue
+        for old, new in (statement.sides, statement.sides[::-1]):
+            step = new.plus(old, -1)
+            for i in (0, 1):
+                for factor in _occurrences(sides[i], old):
+                    changed = sides[i].plus(step, factor)
+                    yield ((changed, sides[1]) if i == 0 else (sides[0], changed)), number
+
+
+def _occurrences(side: Expression, old: Expression) -> set[Fraction]:
+    """How many times `old` can be taken out of a side: its whole share of some atom of old."""
+    if not old.terms:
+        return {Fraction(1)} if side.key() == old.key() else set()
+    share = dict(side.terms)
+    found = {share[a] / k for a, k in old.terms if a in share}
+    # Every atom of `old` must be there in at least that share, or it isn't an occurrence.
+    return {f for f in found if all(a in share and share[a] / k / f >= 1 for a, k in old.terms)}
+
+
+def _added(known: Known, claim: Statement, row: Theorem) -> set[int] | None:
+    """The sides of two rows added or subtracted; or the same expression added to (taken from) both sides of one."""
+    if claim.fact[0] != "equation":
+        return None
+    rows = _equations(known)
+    mine = {side.key() for side in claim.sides}
+    for number, statement in rows:
+        if statement.fact == claim.fact and mine != {side.key() for side in statement.sides}:
+            return {number}
+    for i, (number, one) in enumerate(rows):
+        for other_number, other in rows[i + 1:]:
+            for left, right in (other.sides, other.sides[::-1]):
+                for sign in (1, -1):
+                    made = equation(one.sides[0].plus(left, sign), one.sides[1].plus(right, sign))
+                    if made == claim.fact and made != ("equation", (), 0):
+                        return {number, other_number}
+    return None
+
+
+def _algebra(known: Known, claim: Statement, row: Theorem) -> set[int] | None:
+    """The claim is a combination of the rows' equations, measures and unknowns taken as mere quantities."""
+    return _span(known, claim) if claim.fact[0] == "equation" else None
+
+
+def _span(known: Known, claim: Statement) -> set[int] | None:
+    """The rows of a combination that gives the claim, none of them idle; None where there is none."""
+    rows = [(n, s) for n, s in _equations(known)]
+    if not within([s.fact for _, s in rows], claim.fact):
+        return None
+    for number, _ in list(reversed(rows)):
+        fewer = [(n, s) for n, s in rows if n != number]
+        if within([s.fact for _, s in fewer], claim.fact):
+            rows = fewer
+    return {n for n, _ in rows}
+
+
+def within(facts: Sequence[Fact], claim: Fact) -> bool:
+    atoms = dict.fromkeys(a for fact in (*facts, claim) for a, _ in fact[1])
+    column = {a: i for i, a in enumerate(atoms)}
+
+    def row(fact: Fact) -> list[int]:
+        cells = [0] * (len(column) + 1)
+        for a, k in fact[1]:
+            cells[column[a]] = k
+        cells[-1] = fact[2]
+        return cells
+
+    flat = Flat(len(column))
+    for fact in facts:
+        flat.add(row(fact))
+    return not flat.empty and not any(flat.reduce(row(claim))[0])
+
+
+WHOLE: dict[str, Callable[[Known, Statement, Theorem], set[int] | None]] = {
+    "reflexive": _reflexive, "parts": _parts, "triangle": _triangle, "exterior": _exterior, "chain": _chain,
+    "replaced": _replaced, "added": _added, "algebra": _algebra,
+}
