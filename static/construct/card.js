@@ -22,7 +22,7 @@ export function createCard(host, desk, { demonstration }) {
     h("div", { class: "c-card" },
       h("h2", { class: "c-heading", id: "c-steps-title" }, say("construct.steps")),
       none, list, back, choice, h("p", { class: "toolbar" }, check), h("p", { class: "toolbar" }, hint, show), after,
-      h("div", { class: "c-slips" }, placing(desk), looking(desk))),
+      h("div", { class: "c-slips" }, placing(desk), looking(desk), freeHand(desk))),
   );
   list.setAttribute("aria-labelledby", "c-steps-title");
 
@@ -143,10 +143,10 @@ function looking(desk) {
     h("summary", {}, say("construct.paper_title")),
     h("p", { class: "toolbar" },
       act("zoom_in", () => desk.zoomBy(1.4)), act("zoom_out", () => desk.zoomBy(1 / 1.4)), act("zoom_fit", () => desk.fit()),
-      act("pan_left", () => desk.panBy(1, 0)), act("pan_right", () => desk.panBy(-1, 0)), act("pan_up", () => desk.panBy(0, 1)), act("pan_down", () => desk.panBy(0, -1))),
-    h("p", {}, h("label", {}, freeBox(desk), " ", say("construct.free_hand"))));
+      act("pan_left", () => desk.panBy(1, 0)), act("pan_right", () => desk.panBy(-1, 0)), act("pan_up", () => desk.panBy(0, 1)), act("pan_down", () => desk.panBy(0, -1))));
 }
 
-function freeBox(desk) {
-  return h("input", { type: "checkbox", onchange: (event) => desk.free(event.target.checked) });
+/** A student must be able to be wrong: with a free hand nothing snaps to a crossing. */
+function freeHand(desk) {
+  return h("label", { class: "c-free" }, h("input", { type: "checkbox", onchange: (event) => desk.free(event.target.checked) }), " ", say("construct.free_hand"));
 }

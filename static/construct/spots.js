@@ -2,8 +2,15 @@
 import { crossings, drawnAt, far, foot, isCircle } from "./geometry.js";
 import { freshPoint } from "./state.js";
 
+const known = new WeakMap(); // a drawing is a new map after every change, so its spots are found once
+
 /** Every named point and every crossing not yet marked that can be seen: {kind, at, name | of}. */
 export function allSpots(values) {
+  if (!known.has(values)) known.set(values, findSpots(values));
+  return known.get(values);
+}
+
+function findSpots(values) {
   const points = [];
   const things = [];
   for (const [name, value] of values) (Array.isArray(value) ? points : things).push([name, value]);

@@ -88,11 +88,9 @@ def test_several_spots_near_a_tap_are_offered_by_name(lesson: Any) -> None:
     page, v = paper.page, paper.at("V")
     paper.pick("Pencil")
     for dx in (-7, 7):
-        page.get_by_text("Move the paper").click()
         page.get_by_label("Free hand").check()
         page.mouse.click(v[0] + 200 + dx, v[1] - 160)
         page.get_by_label("Free hand").uncheck()
-        page.get_by_text("Move the paper").click()
     paper.pick("Compass")
     page.mouse.click(v[0] + 200.5, v[1] - 160)
     offered = page.locator(".c-pick button").all_inner_texts()
