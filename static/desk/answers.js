@@ -5,6 +5,7 @@ import { say } from "../words/say.js";
 import { h, write } from "./dom.js";
 import { tasks } from "./readings.js";
 import { grouped, named } from "./replies.js";
+import { asked as whole } from "./stages.js";
 
 export function mount(host, desk) {
   const title = h("h2", { class: "sheet-title" });
@@ -46,7 +47,7 @@ export function mount(host, desk) {
       const { replies } = await send("GET", `${desk.base}/task/${task.id}/replies`);
       const seen = await desk.detail(task.id);
       if (asked !== key) return;
-      detail = seen.public ?? seen.task;
+      detail = whole(seen.public ?? seen.task);
       names = named(detail);
       told = replies;
       draw(task);

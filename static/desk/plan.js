@@ -2,7 +2,7 @@
 import { say } from "../words/say.js";
 import { h, keyed, write } from "./dom.js";
 import { count } from "./readings.js";
-import { demonstration, taskStage } from "./stages.js";
+import { asked, demonstration, taskStage } from "./stages.js";
 
 export function mountPlan(list, pace, desk) {
   const own = h("input", { type: "radio", name: "pace", id: "pace-own", onchange: () => desk.act("step", { task: null }) });
@@ -96,7 +96,7 @@ export function mountPlan(list, pace, desk) {
     } else {
       verbs.splice(1, 0, verb("desk.do_figure", async () => {
         const told = await ask(task);
-        const figure = (told?.public ?? told?.task)?.figure;
+        const figure = asked(told?.public ?? told?.task)?.figure;
         if (!figure) return desk.tell(say("desk.no_figure"), "mend");
         desk.stage({ kind: "figure", task: task.id, figure, marks: {}, measures: false, caption: "" });
         return desk.open("board");

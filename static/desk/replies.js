@@ -14,7 +14,11 @@ export function lines(kind, reply, words = (id) => id, task = null) {
 /** The names that a task's own choices give to ids: {id: name}. */
 export function named(task) {
   const lists = Array.isArray(task?.choices) ? [task.choices] : Object.values(task?.choices ?? {});
-  return Object.fromEntries(lists.flat().filter((one) => one?.id && one?.name).map((one) => [one.id, one.name]));
+  const fields = (task?.item?.fields ?? []).flatMap((field) => field.choices ?? []);
+  return Object.fromEntries([
+    ...lists.flat().filter((one) => one?.id && one?.name).map((one) => [one.id, one.name]),
+    ...fields.filter((one) => one?.text).map((one) => [one.value, one.text]),
+  ]);
 }
 
 const BY_KIND = {
@@ -38,11 +42,16 @@ const BY_KIND = {
   },
 
   prove: (reply, words) => (reply.not_forced ? [words("not_forced")] : (reply.rows ?? []).map((row, i) => `${i + 1}. ${row.statement ?? ""}: ${row.reason ?? ""}`)),
-  solve: (reply) => [...(reply.working ?? []), valueOf(reply.answer)],
+  solve: exercise,
   construct: (reply, words) => [words("moves", { n: reply.moves?.length ?? 0 })],
-  connect: plain,
-  practice: plain,
+  connect: exercise,
+  practice: exercise,
 };
+
+function exercise(reply, words) {
+  const answer = reply.answer ?? "";
+  return [...(reply.working ?? []), ...(typeof answer === "object" ? Object.values(answer) : [answer]).map((one) => words(valueOf(one)))];
+}
 
 function figureLine(figure) {
   if (!figure?.lines) return "";

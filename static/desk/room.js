@@ -4,6 +4,7 @@ import { h, keyed, set, write } from "./dom.js";
 import { twice } from "./door.js";
 import { count, label, sorted, tasks } from "./readings.js";
 import { draw, stamp } from "./small.js";
+import { asked } from "./stages.js";
 
 const COLUMNS = ["place", "task", "done", "stuck"];
 
@@ -94,7 +95,7 @@ export function mount(host, desk) {
     if (!started.has(seat.here)) {
       started.set(seat.here, null);
       desk.detail(seat.here).then((told) => {
-        started.set(seat.here, (told.public ?? told.task).figure ?? null);
+        started.set(seat.here, asked(told.public ?? told.task).figure ?? null);
         if (desk.sheet === "room") update(desk.state);
       }, () => started.delete(seat.here));
     }

@@ -4,10 +4,23 @@ import { say } from "../words/say.js";
 
 const SHOWN = ["id", "kind", "title", "ask", "figure", "given", "goal", "marks", "words"];
 
+/**
+ * The task with what it asks at its top: an exercise keeps its sentences, figure and marks in an item of its own (each Seat has other
+ * numbers; this one is the Desk's). Any other task is itself.
+ */
+export function asked(task) {
+  const item = task?.item;
+  if (!item) return task;
+  const lines = [task.ask, item.prompt, item.ask].filter(Boolean);
+  return { ...task, ask: [...new Set(lines)].join("\n"), figure: task.figure ?? item.figure ?? null, marks: item.marks ?? task.marks ?? null };
+}
+
 /** The task as it is asked, for the Board: never its key, seed or answer. */
 export function taskStage(task) {
+  const whole = asked(task);
   const shown = {};
-  for (const name of SHOWN) if (task[name] !== undefined && task[name] !== null) shown[name] = task[name];
+  for (const name of SHOWN) if (whole[name] !== undefined && whole[name] !== null) shown[name] = whole[name];
+  if (typeof shown.words === "object") shown.words = shown.words.text;
   return { kind: "task", task: shown };
 }
 

@@ -12,6 +12,8 @@ test("each kind of reply reads as a teacher would say it", () => {
     ["∠3 and ∠6: alternate interior, t", "∠3 ≅ ∠6", "l ∥ m: alternate-interior-angles-converse"],
   );
   assert.deepEqual(lines("justify", { none: true }, (id) => `[${id}]`), ["[none]"]);
+  assert.deepEqual(lines("solve", { answer: { x: "9", theorem: "y-converse" } }, (id) => ({ "y-converse": "Y Converse" })[id] ?? id), ["9", "Y Converse"]);
+  assert.deepEqual(named({ item: { fields: [{ choices: [{ value: "y-converse", text: "Y Converse" }] }, {}] } }), { "y-converse": "Y Converse" });
   assert.deepEqual(lines("solve", { working: ["3x + 10 = 70", "3x = 60"], answer: "20" }), ["3x + 10 = 70", "3x = 60", "20"]);
   assert.deepEqual(lines("prove", { rows: [{ statement: "∠1 ≅ ∠5", reason: "given" }, {}] }), ["1. ∠1 ≅ ∠5: given", "2. : "]);
 });
@@ -32,7 +34,7 @@ test("ids are said in the words of the task's own choices", () => {
 });
 
 test("a reply of no known kind, or an empty one, still reads", () => {
-  assert.deepEqual(lines("connect", { truth: true, figure: {} }), ["truth: true"]);
+  assert.deepEqual(lines("some new kind", { truth: true, figure: {} }), ["truth: true"]);
   for (const kind of ["explore", "classify", "justify", "prove", "solve", "construct", "connect", "practice"]) {
     assert.ok(Array.isArray(lines(kind, {})));
     assert.ok(Array.isArray(lines(kind, null)));

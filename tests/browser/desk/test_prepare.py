@@ -136,3 +136,31 @@ def test_records_as_tables_and_a_file_and_erased_on_the_second_press(lesson: Les
     teacher.get_by_role("button", name="Press again").click()
     teacher.wait_for_url("**/desk/records")
     assert "To be erased" not in teacher.locator("main").inner_text()
+
+
+def test_an_exit_task_can_be_handed_in_once_more_when_the_teacher_lets_it(lesson: Lesson) -> None:
+    """users.md A-24, T-09: closed once handed in, until the teacher opens it again."""
+    teacher = lesson.teacher()
+    period = lesson.period(teacher)
+    seat = lesson.seat(period.code, number=8)
+    state = lesson.call(teacher, "GET", f"/desk/period/{period.id}/state")
+    task = next(part for part in state["parts"] if part["purpose"] == "exit")["tasks"][0]
+    shown = lesson.call(seat, "GET", f"/seat/task/{task['id']}")["task"]
+    choice = next(field for field in shown["item"]["fields"] if field.get("choices"))
+    answers = [{choice["name"]: one["value"]} for one in choice["choices"]]
+
+    def hand_in(n: int) -> int:
+        token = seat.locator('meta[name="token"]').get_attribute("content")
+        body = {"id": f"reply-exit-{n}", "task": task["id"], "reply": {"answer": answers[n % len(answers)]}}
+        return seat.request.post(f"{lesson.base}/seat/reply", data=body, headers={"X-Seat-Token": token}).status
+
+    assert hand_in(0) == 200
+    assert hand_in(1) == 409
+    sid = lesson.call(teacher, "GET", f"/desk/period/{period.id}/state")["seats"][0]["sid"]
+    teacher.goto(f"/desk/period/{period.id}/seat/{sid}/record")
+    button = teacher.get_by_role("button", name="Let it be handed in again")
+    expect(button).to_have_count(1)
+    button.click()
+    expect(teacher.get_by_text("It can be handed in again.")).to_be_focused()
+    lesson.check(teacher, "opened again")
+    assert hand_in(1) == 200
