@@ -2,11 +2,12 @@
 
     python -m tests.bench.bench_server [--seconds 4] [--streams 400]
 
-Both run on the same server program with the same settings, one after the other in turns, on a machine that does
-nothing else. The load comes from other processes: `connections` keep-alive connections, each with one request under
-way. "fresh" checks differ from each other in every figure, so that no answer was ever given before; "class" checks are
-what a class sends: 35 students on a handful of figures. Targets of the brief: class and fresh ≥ 0.5 of the
-echo's rate; a check in at most 50 ms (99 of 100) with 400 live pages.
+Both run on the same server program with the same settings, one after the other in turns, on a machine that
+does nothing else. The load comes from other processes: `connections` keep-alive connections, each with one
+request under way. "fresh" checks differ from each other in every figure, so that no answer was ever given
+before; "class" checks are what a class sends: 35 students on a handful of figures; "new numbers" are
+proofs on one figure, each with numbers of its own. Targets of the brief:
+class and fresh ≥ 0.5 of the echo's rate; a check in at most 50 ms (99 of 100) with 400 live pages.
 """
 
 from __future__ import annotations
@@ -62,12 +63,30 @@ def proof_body(chance: random.Random, *, fresh: bool) -> bytes:
     return json.dumps({"figure": drawn, "given": [f"∠{a} ≅ ∠{c}"], "goal": "l ∥ m", "rows": rows}).encode()
 
 
+def measured_proof_body(chance: random.Random) -> bytes:
+    """A proof on the class's one figure, with numbers that no other proof has: the answer is new, the
+    figure isn't.
+    """
+    k = chance.randrange(1000, 179000)
+    text = f"{k // 1000}.{k % 1000:03}"
+    rows = [
+        {"statement": f"m∠1 = {text}", "reason": "given"},
+        {"statement": f"m∠5 = {text}", "reason": "given"},
+        {"statement": "∠1 ≅ ∠5", "reason": "definition-of-congruent", "from": [1, 2]},
+        {"statement": "l ∥ m", "reason": "corresponding-angles-converse", "from": [3]},
+    ]
+    given = [f"m∠1 = {text}", f"m∠5 = {text}"]
+    return json.dumps({"figure": figure(10, 0, 60), "given": given, "goal": "l ∥ m", "rows": rows}).encode()
+
+
 def request_bytes(path: str, body: bytes) -> bytes:
     head = f"POST {path} HTTP/1.1\r\nHost: bench\r\nContent-Type: application/json\r\nContent-Length: {len(body)}\r\n\r\n"
     return head.encode() + body
 
 
-def one_connection(port: int, requests: list[bytes], until: float, times: list[float], bad: list[bytes], pause: float) -> None:
+def one_connection(
+    port: int, requests: list[bytes], until: float, times: list[float], bad: list[bytes], pause: float
+) -> None:
     """Ask one after the other over one connection, and note how long each took."""
     with socket.create_connection(("127.0.0.1", port)) as line:
         line.setsockopt(socket.IPPROTO_TCP, socket.TCP_NODELAY, 1)
@@ -95,7 +114,9 @@ def load(port: int, requests: list[bytes], seconds: float, connections: int, pau
     bad: list[bytes] = []
     until = time.perf_counter() + seconds
     threads = [
-        threading.Thread(target=one_connection, args=(port, requests[k::connections] or requests, until, times, bad, pause))
+        threading.Thread(
+            target=one_connection, args=(port, requests[k::connections] or requests, until, times, bad, pause)
+        )
         for k in range(connections)
     ]
     for thread in threads:
@@ -105,7 +126,9 @@ def load(port: int, requests: list[bytes], seconds: float, connections: int, pau
     out.put((times, bad[:3]))
 
 
-def measure(port: int, requests: list[bytes], seconds: float, connections: int, pause: float = 0) -> dict[str, float]:
+def measure(
+    port: int, requests: list[bytes], seconds: float, connections: int, pause: float = 0
+) -> dict[str, float]:
     """Rate and times of one kind of request, sent from another process."""
     out: Any = multiprocessing.Queue()
     worker = multiprocessing.Process(target=load, args=(port, requests, seconds, connections, pause, out))
@@ -167,6 +190,7 @@ def bench(seconds: float, streams: int, connections: int = 32) -> dict[str, Any]
         "pairs, fresh": ("/api/figure/pairs", [pairs_body(chance, fresh=True) for _ in range(20_000)]),
         "pairs, class": ("/api/figure/pairs", [pairs_body(chance, fresh=False) for _ in range(400)]),
         "proof, fresh": ("/api/reasoning/check", [proof_body(chance, fresh=True) for _ in range(20_000)]),
+        "proof, new numbers": ("/api/reasoning/check", [measured_proof_body(chance) for _ in range(20_000)]),
         "proof, class": ("/api/reasoning/check", [proof_body(chance, fresh=False) for _ in range(400)]),
     }
     found: dict[str, Any] = {}
@@ -186,8 +210,11 @@ def bench(seconds: float, streams: int, connections: int = 32) -> dict[str, Any]
             pages = open_streams(running, streams)
             for name, (path, bodies) in kinds.items():
                 asked = [request_bytes(path, body) for body in bodies[len(bodies) // 2 :]]
-                # 400 pupils with a check every few seconds: forty connections, each a check about every 0.4 s.
-                found[f"{name}, {streams} live pages, 100 a second"] = measure(running.port, asked, seconds, 40, 0.4)
+                # 400 pupils with a check every few seconds: forty connections, each a check about every
+                # 0.4 s.
+                found[f"{name}, {streams} live pages, 100 a second"] = measure(
+                    running.port, asked, seconds, 40, 0.4
+                )
             assert all(page.connection.sock for page in pages)
         finally:
             echo.stop()

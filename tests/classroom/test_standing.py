@@ -119,5 +119,6 @@ def test_records_by_skill_and_by_misconception() -> None:
             "title": "original for converse",
             "count": 2,
             "seats": ["Ana", "Li"],
+            "set": True,
         }
     ]
