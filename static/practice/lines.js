@@ -12,7 +12,7 @@ export function createLines({ changed, check }) {
   const test = h('button', { type: 'button', class: 'plain', onclick: () => check() }, say('practice.check_lines'));
   const more = h('button', { type: 'button', class: 'plain', onclick: () => { add().input.focus(); changed(); } }, say('practice.add_line'));
   const element = h('section', { class: 'working' },
-    h('h3', { class: 'label' }, say('practice.working')), list, h('div', { class: 'toolbar' }, more, test));
+    h('h2', { class: 'label' }, say('practice.working')), list, h('div', { class: 'toolbar' }, more, test));
   let rows = [];
   let frozen = false;
 

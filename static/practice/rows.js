@@ -22,7 +22,7 @@ export function createOrder(field, rows, changed, announce) {
   let frozen = false;
   const byLabel = new Map(rows.map((row) => [row.label, row]));
   const list = h('ol', { class: 'order' });
-  const element = h('section', { class: 'blank' }, h('h3', { class: 'label' }, field.label), list);
+  const element = h('section', { class: 'blank' }, h('h2', { class: 'label' }, field.label), list);
   const items = new Map(rows.map((row) => [row.label, item(row)]));
 
   function item(row) {
