@@ -1,7 +1,7 @@
-"""Why a copied angle is equal, and why that makes parallels: the two triangles, then the chain.
+"""Why a construction works: two triangles with three equal sides, then what follows; and why a copied angle makes
+parallels, as a chain to each converse.
 
-Each row is {"step", "text"} and, for the overlay, the triangles by their vertices. Sources: Euclid I.8
-(SSS), used by I.23; I.27 and I.28 (the converses), used by I.31.
+Sources: Euclid I.8 (SSS), used by I.9 to I.12 and I.23; I.27 and I.28 (the converses), used by I.31.
 """
 
 from __future__ import annotations
@@ -18,22 +18,35 @@ from app.words.house import House
 __all__ = ["chain", "reasons"]
 
 
+# Chain of steps → the sentences, the two triangles by their letters, and their sides as (corner, corner, ticks,
+# the row from which it is marked).
+TRIANGLES = ((0, 1, 1, 1), (0, 2, 1, 1), (1, 2, 2, 2))
+KITE = ((0, 1, 1, 1), (1, 2, 2, 2), (0, 2, 3, 3))
+WHY: dict[str, tuple[tuple[str, ...], tuple[str, str], tuple[tuple[int, ...], ...]]] = {
+    "copy": (("equal_arcs", "equal_span", "sss", "angle"), ("VMN", "WDE"), TRIANGLES),
+    "parallel": (("equal_arcs", "equal_span", "sss", "angle"), ("VMN", "WDE"), TRIANGLES),
+    "rhombus": (("rhombus_sides", "rhombus_sss", "rhombus_angle"), ("VWN", "ENW"), TRIANGLES),
+    "bisect": (("kite_arc", "kite_arcs", "kite_sss", "kite_angle"), ("VME", "VNE"), KITE),
+    "perpendicular": (("kite_arc", "kite_arcs", "kite_sss", "kite_square"), ("VME", "VNE"), KITE),
+    "halve": (("halve_first", "halve_second", "halve_sss", "halve_middle"), ("EAF", "EBF"), KITE),
+}
+
+
 def reasons(program: Program, judgement: Judgement) -> dict[str, Any] | None:
-    """{"rows": [...], "triangles": [[V, M, N], [W, D, E]]}, or None where no copied angle was found."""
+    """{"rows": [{"step", "text"}], "triangles": two lists of points, "sides": [corner, corner, ticks, from row]}, or
+    None where the steps of no known way were found.
+    """
     stage = judgement.progress
-    if stage.missing or stage.chain not in ("copy", "parallel", "rhombus"):
+    if stage.missing or stage.chain not in WHY:
         return None
-    bound = stage.bound
-    if stage.chain == "rhombus":
-        keys: tuple[str, ...] = ("why_rhombus_sides", "why_rhombus_sss", "why_rhombus_angle")
-        triangles = [[bound["V"], bound["W"], bound["N"]], [bound["E"], bound["N"], bound["W"]]]
-        equal = [["sides", 0, 1, 2]]
-    else:
-        keys = ("why_equal_arcs", "why_equal_span", "why_sss", "why_angle")
-        triangles = [[bound["V"], bound["M"], bound["N"]], [bound["W"], bound["D"], bound["E"]]]
-        equal = [["arcs", 0, 1], ["span", 2]]
-    rows = [{"step": key, "text": say(f"construction.{key}", **bound)} for key in keys]
-    return {"rows": rows, "triangles": triangles, "equal": equal}
+    keys, triangles, sides = WHY[stage.chain]
+    # The perpendicular's kite has its tip at the given point.
+    bound = {"V": stage.bound.get("W", ""), **stage.bound}
+    return {
+        "rows": [{"step": f"why_{key}", "text": say(f"construction.why_{key}", **bound)} for key in keys],
+        "triangles": [[bound[letter] for letter in letters] for letters in triangles],
+        "sides": [list(side) for side in sides],
+    }
 
 
 def chain(handed: HandedOn, house: House) -> list[dict[str, Any]]:

@@ -57,7 +57,7 @@ export function createAfter(host, desk) {
     const back = h("button", { type: "button", class: "plain", onclick: () => go(-1) }, say("construct.why_back"));
     const close = h("button", { type: "button", class: "plain", onclick: shut }, say("construct.why_close"));
     const slip = h("div", { class: "c-reasons" }, text, h("p", { class: "toolbar" }, next, back, close));
-    why = { shown: 0, triangles: more.why?.triangles ?? [] };
+    why = { shown: 0, triangles: more.why?.triangles ?? [], sides: more.why?.sides ?? [] };
 
     function go(by) {
       why.shown = Math.max(1, Math.min(rows.length, why.shown + by));
@@ -75,7 +75,7 @@ export function createAfter(host, desk) {
         next.focus({ preventScroll: true });
         desk.layers.overlay.ownerSVGElement.scrollIntoView({ block: "nearest" });
       }
-      paint(by > 0);
+      paint(by > 0 && Boolean(row.step?.endsWith("sss")));
     }
 
     function shut() {
@@ -120,11 +120,9 @@ export function createAfter(host, desk) {
     if (corners.flat().some((at) => !at)) return;
     corners.forEach((triangle, i) => layer.append(polygon(triangle, `c-triangle c-triangle-${i}`)));
     for (const triangle of corners) {
-      [[0, 1, 1], [0, 2, 1], [1, 2, 2]].forEach(([a, b, count]) => {
-        if (count === 1 || why.shown > 1) layer.append(ticks(triangle[a], triangle[b], count));
-      });
+      for (const [a, b, count, row] of why.sides) if (why.shown >= row) layer.append(ticks(triangle[a], triangle[b], count));
     }
-    if (why.shown === 3 && moving) glide(layer, corners);
+    if (moving) glide(layer, corners);
   }
 
   /** The first triangle carried onto the second, as SSS says it can be. */

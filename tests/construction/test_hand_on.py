@@ -130,3 +130,24 @@ def test_the_chain_reaches_the_other_converses(route: str) -> None:
     assert all(row["name"] for row in more["proof"])
     for row in more["chain"]:
         assert set(row["marks"]["angles"]) <= set(figure.angles)
+
+
+@pytest.mark.parametrize("name", ["copy an angle", "bisect an angle", "bisect a segment", "perpendicular through a point"])
+def test_the_two_triangles_of_every_reason_have_equal_sides(name: str) -> None:
+    """Euclid I.8: what the page calls congruent by SSS is so, side by side, in the drawing."""
+    from app.construction.arithmetic import FLOATS
+    from app.construction.moves import read_program
+    from app.construction.replay import replay
+    from app.construction.start import read_start
+
+    for i in range(6):
+        data = random_start(name, Random(f"why {i}"), on_line=i % 2 == 1)
+        one = {**task("any", data), "construction": name}
+        key = construct.key(one, CTX)
+        why = construct.ask(one, "why", {"moves": key["moves"]}, CTX)["why"]
+        drawing = replay(read_program(read_start(name, data), key["moves"]), FLOATS)
+        first, second = ([drawing.point(p) for p in corners] for corners in why["triangles"])
+        for a, b, _, row in why["sides"]:
+            lengths = [((t[a][0] - t[b][0]) ** 2 + (t[a][1] - t[b][1]) ** 2) ** 0.5 for t in (first, second)]
+            assert lengths[0] == pytest.approx(lengths[1], rel=1e-9) and 1 <= row <= len(why["rows"])
+        assert len(why["rows"]) == 4 and "SSS" in why["rows"][2]["text"]
