@@ -5,11 +5,11 @@ from __future__ import annotations
 from typing import Any
 
 from app.figure.faults import Fault, shown
-from app.figure.model import figure_from_json
+from app.figure.model import figure_from_json, figure_to_json
 from app.figure.pairs import name_pair
 from app.figure.words import describe
 
-__all__ = ["pairs", "picture", "words"]
+__all__ = ["pairs", "picture", "read", "words"]
 
 
 def pairs(body: dict[str, Any]) -> dict[str, Any]:
@@ -32,6 +32,11 @@ def words(body: dict[str, Any]) -> dict[str, Any]:
     fig = figure_from_json(body.get("figure"))
     given, hide = strings(body, "given"), strings(body, "hide")
     return describe(fig, body.get("marks"), given, hide, not_to_scale=body.get("not_to_scale") is True)
+
+
+def read(body: dict[str, Any]) -> dict[str, Any]:
+    """{figure} → {figure}: the same figure with its meets, their places and its angles written out."""
+    return {"figure": figure_to_json(figure_from_json(body.get("figure")))}
 
 
 def strings(body: dict[str, Any], key: str) -> list[str]:

@@ -45,6 +45,8 @@ class Faults(list[Fault]):
 def shown(value: object) -> str:
     """A short printable quotation of whatever was given, safe to put in a sentence."""
     text = value if isinstance(value, str) else kind(value)
+    if not text.strip():
+        return kind(None)
     clean = "".join(c if c.isprintable() else "?" for c in text[: LONGEST_QUOTE + 1])
     return clean if len(clean) <= LONGEST_QUOTE else clean[: LONGEST_QUOTE - 1] + "…"
 

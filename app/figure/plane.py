@@ -91,11 +91,15 @@ def span(points: Sequence[Point]) -> float:
     """The size of what is drawn: the larger side of the box round the points, leaving out far crossings of
     nearly parallel lines; 0 where there is nothing to measure.
     """
-    near = without_far(points)
-    if not near:
+    return extent(without_far(points))
+
+
+def extent(points: Sequence[Point]) -> float:
+    """The larger side of the box round the points; 0 where there are none."""
+    if not points:
         return 0.0
-    wide = max(x for x, _ in near) - min(x for x, _ in near)
-    high = max(y for _, y in near) - min(y for _, y in near)
+    wide = max(x for x, _ in points) - min(x for x, _ in points)
+    high = max(y for _, y in points) - min(y for _, y in points)
     return max(wide, high)
 
 

@@ -18,7 +18,7 @@ from math import hypot
 from app.figure.faults import Fault, shown
 from app.figure.numbers import read_number, show_number
 from app.figure.parts import Angle, Figure, Line, Meet, Ray
-from app.figure.plane import Point, crossing, nearest_to_all, off_line, span
+from app.figure.plane import Point, crossing, extent, nearest_to_all, off_line, span
 from app.figure.sectors import number_standard
 
 __all__ = ["MOST_ANGLES", "MOST_LINES", "MOST_MEETS", "figure_from_json", "figure_to_json"]
@@ -26,6 +26,7 @@ __all__ = ["MOST_ANGLES", "MOST_LINES", "MOST_MEETS", "figure_from_json", "figur
 MOST_LINES, MOST_MEETS, MOST_ANGLES = 12, 66, 120
 DRAWN, ONE_PLACE = 1e-3, 1e-6
 LONGEST_SHARED = 4096
+POINT_SHOWS = 10.0  # plane units that a picture shows round a figure of one point
 
 LINE_NAME = re.compile(r"[^\W\d_][A-Za-z0-9'′]{0,7}")
 ANGLE_NAME = re.compile(r"[^\W_][A-Za-z0-9'′]{0,7}")
@@ -188,7 +189,7 @@ def size_of(frame: tuple[Fraction, ...] | None, lines: dict[str, Line], meets: l
     through = [(float(line.through[0]), float(line.through[1])) for line in lines.values()]
     inner, outer = span(meets), span([*meets, *through])
     if inner <= 1e-9 * outer:
-        return 2 * outer or 1.0
+        return 2 * outer or POINT_SHOWS
     return 2 * max(inner, min(outer, 4 * inner))
 
 
@@ -264,8 +265,10 @@ def read_meets(
         for name, (names, _) in named.items()
     }
     size = size_of(frame, lines, list(best.values()))
+    # Whoever gives coordinates has a drawing in which every named meet is seen, the far ones too.
+    widest = max(size, 2 * extent(list(best.values()))) if frame is None else size
     meets = {
-        name: Meet(name, names, place_meet(best[name], name, names, given, lines, size, f"{where}.{name}"))
+        name: Meet(name, names, place_meet(best[name], name, names, given, lines, size, widest, f"{where}.{name}"))
         for name, (names, given) in named.items()
     }
     for a, b in combinations(meets.values(), 2):
@@ -317,10 +320,11 @@ def place_meet(
     given: Point | None,
     lines: dict[str, Line],
     size: float,
+    widest: float,
     where: str,
 ) -> Point:
     """Where a meet is: where its lines say, as far as they agree with each other and with what is given."""
-    at = best if given is None or apart(best, given) <= DRAWN * size else given
+    at = best if given is None or apart(best, given) <= DRAWN * widest else given
     if at is best and len(names) == 2:
         return at
     for line in names:

@@ -9,7 +9,7 @@ from xml.etree import ElementTree
 
 import pytest
 
-from app.figure.api import pairs, words
+from app.figure.api import pairs, read, words
 from app.figure.api import picture as picture_of
 from app.figure.faults import Fault
 from app.figure.model import all_sectors, figure_from_json
@@ -107,11 +107,11 @@ def largest_figure():
 def test_the_largest_figure_is_drawn_in_bounded_time() -> None:
     data, marks = largest_figure()
     assert len(figure_from_json(data).meets) == 66 and len(data["angles"]) == 120
-    start = time.perf_counter()
+    start = time.process_time()
 
     picture(figure_from_json(data), marks)
 
-    assert time.perf_counter() - start < 12, "a few seconds even on a busy machine"
+    assert time.process_time() - start < 8, "a few seconds of work, however busy the machine"
 
 
 def test_the_calculators_three_answers() -> None:
@@ -166,3 +166,14 @@ def test_letters_keep_within_their_room_in_a_real_browser() -> None:
                 over = x < x2 + wide2 and x2 < x + wide and y - 0.74 * size < y2 and y2 - 0.74 * size2 < y
                 assert not over, (a, b, data)
         browser.close()
+
+
+def test_a_figure_read_is_written_out_whole() -> None:
+    short = {"lines": standard(0, 8, 65)["lines"], "number": "standard", "transversal": "t"}
+    whole = read({"figure": short})["figure"]
+
+    assert list(whole["angles"]) == list("12345678")
+    assert all(meet["lines"] and len(meet["at"]) == 2 for meet in whole["meets"].values())
+    assert pairs({"figure": whole, "angles": ["3", "6"]}) == pairs({"figure": short, "angles": ["3", "6"]})
+    with pytest.raises(Fault, match="nothing"):
+        read({"figure": ""})

@@ -279,6 +279,32 @@ def test_the_only_meet_of_a_star_is_judged_by_the_size_of_its_lines() -> None:
     assert fault_of(star).code == "figure.not_concurrent"
 
 
+@pytest.mark.parametrize("error, fits", [(0.006, True), (0.2, False)])
+def test_the_place_of_a_star_is_judged_by_what_is_seen_round_it(error, fits) -> None:
+    """All lines go through the one point that is drawn; whoever draws it shows more of the plane than a point."""
+    star = {
+        "lines": {name: {"direction": direction, "through": [-1.9, 1.8]} for name, direction in (("l", 12), ("m", 81), ("t", 60))},
+        "meets": {"A": {"lines": ["l", "m", "t"], "at": [-1.9 + error, 1.8]}},
+    }  # fmt: skip
+    if fits:
+        assert figure_from_json(star).meets["A"].at == pytest.approx((-1.9, 1.8))
+    else:
+        assert fault_of(star).code == "figure.meet_off_line"
+
+
+def test_a_place_is_judged_by_a_drawing_in_which_the_far_meets_are_seen() -> None:
+    """A and B near each other, C 13 away on a nearly parallel line: a thousandth of the whole is allowed at B."""
+    data = {
+        "lines": {"a": {"direction": 48, "through": [0, 0]}, "b": {"direction": 168, "through": [0.4, 0]},
+                  "c": {"direction": 171, "through": [0, -0.5]}},
+        "meets": {"A": ["a", "b"], "B": {"lines": ["a", "c"], "at": [-0.5, -0.42]}, "C": ["b", "c"]},
+    }  # fmt: skip
+    exact = figure_from_json({**data, "meets": {**data["meets"], "B": ["a", "c"]}}).meets["B"].at
+    data["meets"]["B"]["at"] = [exact[0] + 0.005, exact[1] + 0.005]
+
+    assert figure_from_json(data).meets["B"].at == exact
+
+
 def test_no_angles_and_standard_numbering_asks_for_the_eight() -> None:
     assert list(figure_from_json({**standard(0, 0, 60), "angles": {}}).angles) == list("12345678")
 
