@@ -17,6 +17,7 @@ import json
 import multiprocessing
 import os
 import random
+import signal
 import socket
 import subprocess
 import sys
@@ -227,6 +228,8 @@ def main() -> None:
     options.add_argument("--seconds", type=float, default=4)
     options.add_argument("--streams", type=int, default=400)
     args = options.parse_args()
+    # Asked to end, it still takes its servers along.
+    signal.signal(signal.SIGTERM, lambda *_: sys.exit(1))
     for name, numbers in bench(args.seconds, args.streams).items():
         print(f"{name}: {json.dumps(numbers)}")
 
