@@ -22,6 +22,7 @@ from app.reasoning.terms import ANGLE, SQUARE, Fact, Statement
 __all__ = ["Frame", "frame_of"]
 
 FAR = 10**9
+MOST_KEPT = 512
 
 
 class Frame:
@@ -51,6 +52,7 @@ class Frame:
         self._forms: dict[str, tuple[int, int, int]] = {}
         self._pairs: dict[tuple[str, str], Pair] = {}
         self._read: dict[str, Statement] = {}
+        self._rows: dict[tuple[Fact, int], Row] = {}
         for name, angle in fig.angles.items():
             self._enter(ANGLE + name, angle)
         self.named = tuple(self.angles)
@@ -175,8 +177,19 @@ class Frame:
 
     def row(self, fact: Fact, unknowns: dict[str, int], width: int, step: int = 0) -> Row:
         """The fact as a row over directions and unknowns (`unknowns` gives their columns); for parallel and
-        perpendicular, d_l - d_m = step. Raises Fault for a square.
+        perpendicular, d_l - d_m = step. Raises Fault for a square. Rows are never changed: those without unknowns are
+        made once.
         """
+        if width == len(self.lines):
+            known = self._rows.get((fact, step))
+            if known is None:
+                known = self._rows[fact, step] = self._make_row(fact, unknowns, width, step)
+                if len(self._rows) > MOST_KEPT:
+                    self._rows.clear()
+            return known
+        return self._make_row(fact, unknowns, width, step)
+
+    def _make_row(self, fact: Fact, unknowns: dict[str, int], width: int, step: int) -> Row:
         row = [0] * (width + 1)
         if fact[0] == "equation":
             total = fact[2]
@@ -215,13 +228,13 @@ class Frame:
         return directions[to] - directions[start] + constant
 
     def read(self, text: str) -> Statement:
-        """The statement that a text makes about this figure; the last 512 are remembered."""
+        """The statement that a text makes about this figure; those read lately are kept."""
         known = self._read.get(text)
         if known is None:
             from app.reasoning.notation import read
 
             known = read(text, self)
-            if len(self._read) >= 512:
+            if len(self._read) >= MOST_KEPT:
                 self._read.clear()
             self._read[text] = known
         return known

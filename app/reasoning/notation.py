@@ -18,6 +18,7 @@ from fractions import Fraction
 from app.figure.faults import Fault, shown
 from app.reasoning.frame import Frame
 from app.reasoning.terms import ANGLE, SQUARE, Expression, Statement
+from app.words import say
 
 __all__ = ["LONGEST", "read"]
 
@@ -104,8 +105,9 @@ class _Reader:
         if self.peek().kind == "degree":
             self.take()
 
-    def expected(self, what: str) -> Fault:
+    def expected(self, key: str) -> Fault:
         token = self.peek()
+        what = say(f"reasoning.{key}")
         if token.kind == "strange":
             return _fault("strange", token.at, found=shown(token.text))
         if token.kind == "end":
@@ -115,7 +117,7 @@ class _Reader:
     def end(self) -> None:
         self.skip(".")
         if self.peek().kind != "end":
-            raise self.expected("the end of the statement")
+            raise self.expected("want_end")
 
     # Names.
 
@@ -125,7 +127,7 @@ class _Reader:
             pass
         found = NAME.match(self.text, self.at)
         if found is None:
-            raise self.expected("a line")
+            raise self.expected("want_line")
         name = found.group(1)
         line = self.line_named(name)
         if line is None:
@@ -160,7 +162,7 @@ class _Reader:
         """An angle after its mark: its number, or three meets."""
         found = NAME.match(self.text, self.at)
         if found is None:
-            raise self.expected("an angle's number or three letters")
+            raise self.expected("want_angle_name")
         name, at = found.group(1), found.start(1)
         atom = self.angle_named(name, at)
         self.at = found.end()
@@ -219,7 +221,7 @@ class _Reader:
         kinds = {"parallel": "parallel", "not_parallel": "not parallel", "perpendicular": "perpendicular"}
         if token.kind not in kinds:
             self.at = token.at
-            raise self.expected("∥ or ⊥")
+            raise self.expected("want_relation")
         if l == m:
             raise _fault("same_line", at, line=l)
         return Statement(kinds[token.kind], (l, m))
@@ -254,7 +256,7 @@ class _Reader:
                 if self.skip(kind, kind.replace("ary", "")):
                     self.skip("to", "with", "of")
                     return Statement(kind, (a, self.marked_angle()))
-            raise self.expected("supplementary to, complementary to, or a right angle")
+            raise self.expected("want_one_angle")
         return None
 
     def marked_angle(self, optional: bool = False) -> str:
@@ -265,7 +267,7 @@ class _Reader:
         if self.peek().kind == "angle":
             self.take()
         elif not optional:
-            raise self.expected("an angle, such as ∠1")
+            raise self.expected("want_angle")
         return self.angle()
 
     def relation(self, a: str, b: str) -> tuple[str, tuple[str, str]]:
@@ -286,13 +288,13 @@ class _Reader:
             if self.peek().kind == "angle":
                 self.take()
             return "vertical", names
-        raise self.expected("supplementary, complementary, congruent, a linear pair or vertical angles")
+        raise self.expected("want_two_angles")
 
     def of_measures(self) -> Statement:
         left = self.sum()
         token = self.peek()
         if not (token.kind == "congruent" or (token.kind == "mark" and token.text == "=")):
-            raise self.expected("=, or + and more")
+            raise self.expected("want_equals")
         self.take()
         right = self.sum()
         unknowns = {a.rstrip(SQUARE) for side in (left, right) for a, _ in side.terms if not a.startswith(ANGLE)}
@@ -371,7 +373,7 @@ class _Reader:
             self.take()
             inner = self.sum()
             if not self.skip(")"):
-                raise self.expected(")")
+                raise self.expected("want_bracket")
             self.skip_degrees()
             return inner
         if token.kind == "mark" and token.text == "-":
@@ -381,7 +383,7 @@ class _Reader:
             return Expression(((self.angle(), Fraction(1)),))
         if token.kind == "word":
             return self.unknown(token)
-        raise self.expected("a number, an unknown or an angle")
+        raise self.expected("want_factor")
 
     def unknown(self, token: Token) -> Expression:
         text = token.text

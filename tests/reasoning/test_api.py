@@ -10,7 +10,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from app.figure.faults import Fault
+from app.figure.model import figure_from_json
 from app.reasoning import api
+from app.reasoning.follows import value_of
 from app.reasoning.theorems import FIGURES
 
 CONTRACT = {
@@ -35,6 +37,14 @@ def test_follows_answers_as_the_contract_says() -> None:
     assert told["verdict"] == "givens conflict" and told["conflict"] == ["m∠1 = 65", "m∠2 = 70"]
 
     assert api.follows({"figure": CONTRACT, "given": ["l ∦ m"], "claim": "∠1 ≅ ∠5"})["verdict"] == "cannot be"
+
+
+def test_the_value_that_the_givens_force() -> None:
+    fig = figure_from_json(CONTRACT)
+    assert value_of(fig, ["l ∥ m", "m∠3 = 3x + 10", "m∠6 = 5x - 20"], "x") == 15
+    assert value_of(fig, ["l ∥ m", "m∠3 = 3x + 10", "m∠6 = 5x - 20"], "m∠5") == 125
+    assert value_of(fig, ["m∠1 = 2x"], "x") is None
+    assert value_of(fig, ["m∠1 = 2x", "m∠1 = 3x"], "m∠2") is None
 
 
 def test_prove_gives_rows_or_the_verdict() -> None:

@@ -213,7 +213,7 @@ class Oracle:
         self.x = {name: z3.Real(name) for name in "xyz"}
 
     def bounded(self) -> z3.Solver:
-        solver = z3.Solver()
+        solver = z3.SolverFor("QF_LRA")
         for m, l, c in bounds(self.figure):
             turned = self.d[m] - self.d[l] + _real(c)
             solver.add(turned > 0, turned < 180)
@@ -224,7 +224,7 @@ class Oracle:
         if kind in ("parallel", "not parallel", "perpendicular"):
             difference = self.d[statement[1]] - self.d[statement[2]]
             turn = 90 if kind == "perpendicular" else 0
-            holds = z3.Or([difference == turn + 180 * k for k in range(-6, 7)])
+            holds = z3.Or([difference == turn + 180 * k for k in range(-3, 4)])
             return z3.Not(holds) if kind == "not parallel" else holds
         terms, total = statement[1:]
         left = z3.Sum([_real(Fraction(k)) * self.quantity(name) for k, name in terms])
