@@ -6,6 +6,7 @@ large as the theme wants them.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
@@ -85,16 +86,11 @@ def figure_svg(
     wide, high = theme.figure
     # Pictures are drawn in px at 96 to the inch.
     size = (wide * 96 / 25.4, high * 96 / 25.4)
-    return picture(
-        fig,
-        marks,
-        size=size,
-        theme=theme.picture,
-        not_to_scale=not_to_scale,
-        given=given,
-        hide=hide,
-        letters=False,
+    svg = picture(
+        fig, marks, size=size, theme=theme.picture, not_to_scale=not_to_scale, given=given, hide=hide, letters=False
     )
+    # A copier loses what is thinner than 0.75 pt (users.md I-4).
+    return re.sub(r'stroke-width="0?\.\d+"', 'stroke-width="1"', svg)
 
 
 def from_family(family: str, level: int, seed: int, theme: Theme, house: House) -> Entry:

@@ -78,7 +78,7 @@ def _later(sheet: Sheet, title: str) -> str:
 def _question(number: int, entry: Entry, part: Part) -> str:
     drawn = entry.figure and part not in ("words", "rows")
     figure = f'<div class="q-figure">{entry.figure}</div>' if drawn else ""
-    plain = "" if entry.figure else " plain"
+    plain = " stacked" if part == "stacked" else "" if entry.figure else " plain"
     head = f'<li class="question{plain}"><p class="q-number">{number}</p>{figure}'
     if part == "figure":
         return f"{head}</li>"

@@ -16,8 +16,8 @@ from app.sheets.paper import AREA, Theme
 
 __all__ = ["Part", "Place", "height_of", "into_pages", "key_pages"]
 
-# "top" is all but the proof rows, "words" all but the figure.
-Part = Literal["all", "figure", "words", "top", "rows"]
+# "stacked" has the words under the figure, "top" is all but the proof rows, "words" all but the figure.
+Part = Literal["all", "stacked", "figure", "words", "top", "rows"]
 Place = tuple[int, Part]  # which question, and whether the whole of it
 
 MM_A_POINT = 25.4 / 72
@@ -52,7 +52,8 @@ def _gap(theme: Theme) -> float:
 def height_of(entry: Entry, theme: Theme, part: Part = "all") -> float:
     """The height that a question needs, or a part of one."""
     line = _line(theme)
-    across = theme.beside if entry.figure and not theme.alone else theme.wide
+    under = theme.alone or part == "stacked"
+    across = theme.beside if entry.figure and not under else theme.wide
     words = (_lines(entry.prompt, across) + _lines(entry.ask, across)) * line + 1.5 + entry.room
     words += sum(_blank(b, across) * line + 2.2 for b in entry.blanks)
     figure = theme.figure[1] + (6 if theme.alone else 0) if entry.figure else 0.0
@@ -60,7 +61,7 @@ def height_of(entry: Entry, theme: Theme, part: Part = "all") -> float:
         return figure + line + _gap(theme)
     if part == "rows":
         return _rows(entry, theme) + line + _gap(theme)
-    top = words + line if part == "words" else figure + words + line if theme.alone else max(figure, words)
+    top = words + line if part == "words" else figure + words + line if under else max(figure, words)
     rows = 0.0 if part == "top" else _rows(entry, theme)
     return top + rows + (SPACE if entry.space else 0.0) + _gap(theme)
 
@@ -112,8 +113,8 @@ def _parts(entry: Entry, theme: Theme, lead: bool) -> list[tuple[Part, float]]:
     names: tuple[Part, ...] = ("all",)
     if theme.alone and whole > _room(theme, True, lead):
         names = ("figure", "words")
-    elif whole > _room(theme, False) and entry.rows:
-        names = ("top", "rows")
+    elif whole > _room(theme, False):
+        names = ("top", "rows") if entry.rows else ("stacked",)
     return [(name, height_of(entry, theme, name)) for name in names]
 
 

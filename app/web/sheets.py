@@ -156,7 +156,8 @@ def _bar(sheet: Sheet, key: bool, lead: str) -> str:
             links.append(_link(say("sheets.other_version", version=version), request.path, {"version": version}))
     figures = "" if key else _figures(sheet)
     led = f'<p class="bar-lead">{escape(lead)}</p>' if lead else ""
-    return f'<nav class="bar" aria-label="{escape(say("sheets.form_title"))}">{_print_button()}{"".join(links)}{figures}{led}</nav>'
+    inside = f"{_print_button()}{''.join(links)}{figures}{led}"
+    return f'<nav class="bar" aria-label="{escape(say("sheets.form_title"))}">{inside}</nav>'
 
 
 def _link(words: str, path: str, change: dict[str, str | None]) -> str:
