@@ -127,7 +127,7 @@ class Running:
     def interrupt(self) -> int:
         """Ctrl-C; the exit status."""
         os.killpg(self.process.pid, signal.SIGINT)
-        return self.process.wait(timeout=15)
+        return self.process.wait(timeout=30)
 
     def stop(self) -> None:
         if self.process.poll() is None:
