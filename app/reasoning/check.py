@@ -328,7 +328,7 @@ class _Checker:
 
     def goal_row(self, done: Sequence[CheckedRow]) -> int | None:
         for row, result in zip(self.rows, done, strict=True):
-            if row.statement is None or row.statement.fact != self.goal.fact or result.verdict != FOLLOWS:
+            if row.statement is None or not row.statement.same_as(self.goal) or result.verdict != FOLLOWS:
                 continue
             if self.strict and (row.statement.kind == "congruent") != (self.goal.kind == "congruent"):
                 continue

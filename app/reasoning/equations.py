@@ -7,7 +7,9 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from fractions import Fraction
+from itertools import product
 
+from app.figure.model import Ray
 from app.reasoning.known import Known, form_of
 from app.reasoning.linear import Flat
 from app.reasoning.premises import same_parallel
@@ -24,18 +26,49 @@ def _reflexive(known: Known, claim: Statement, row: Theorem) -> set[int] | None:
     return set() if claim.fact == ("equation", (), 0) and left.key() == right.key() else None
 
 
+def _restated(known: Known, claim: Statement, row: Theorem) -> set[int] | None:
+    """The same statement again, from either side."""
+    for number, statement in known.rows.items():
+        if statement.same_as(claim) and (not known.strict or form_of(statement) == form_of(claim)):
+            return {number}
+    return None
+
+
 def _parts(known: Known, claim: Statement, row: Theorem) -> set[int] | None:
     """The whole is the sum of adjacent parts; three or more parts fill a straight angle, or the full turn."""
     terms = _all_angles(claim)
     if terms is None or len(terms) < 3 or len({known.frame.angles[a].at for a, _ in terms}) != 1:
         return None
-    signs = sorted(k for _, k in terms)
     constant = claim.fact[2]
-    whole = constant == 0 and (signs[0] == -1 and set(signs[1:]) == {1} or signs[-1] == 1 and set(signs[:-1]) == {-1})
-    filled = set(signs) == {1} and constant in (-180, -360)
-    if not (whole or filled):
-        return None
-    return set() if not any(known.frame.row(claim.fact, {}, len(known.frame.lines))) else None
+    for sign in (1, -1):
+        parts = [a for a, k in terms if k == sign]
+        whole = [a for a, k in terms if k == -sign]
+        if constant == 0 and len(whole) == 1 and len(parts) == len(terms) - 1:
+            angle = known.frame.angles[whole[0]]
+            if _fill(known, parts, angle.start, angle.end):
+                return set()
+        if constant == -180 * sign and len(parts) == len(terms):
+            rays = [known.frame.angles[a].start for a in parts]
+            if any(_fill(known, parts, ray, ray.back()) for ray in rays):
+                return set()
+        if constant == -360 * sign and len(parts) == len(terms):
+            ray = known.frame.angles[parts[0]].start
+            if _fill(known, parts, ray, ray):
+                return set()
+    return None
+
+
+def _fill(known: Known, parts: Sequence[str], start: Ray, end: Ray) -> bool:
+    """Whether the parts, each once, lie side by side from one ray round to another."""
+    angles = {known.frame.angles[a].start: known.frame.angles[a].end for a in parts}
+    if len(angles) != len(parts):
+        return False
+    here = start
+    for _ in parts:
+        if here not in angles:
+            return False
+        here = angles[here]
+    return here == end
 
 
 def _all_angles(claim: Statement) -> tuple[tuple[str, int], ...] | None:
@@ -187,22 +220,32 @@ def _occurrences(side: Expression, old: Expression) -> set[Fraction]:
 
 
 def _added(known: Known, claim: Statement, row: Theorem) -> set[int] | None:
-    """The sides of two rows added or subtracted; or the same expression added to (taken from) both sides of one."""
+    """The sides of two rows added (for subtraction: subtracted), or one expression added to both sides of a row.
+
+    Where the sums or the differences stand there as they come, only their own reason fits; a tidied sum fits either.
+    """
     if claim.fact[0] != "equation":
         return None
+    wanted = 1 if row.id == "addition" else -1
     rows = _equations(known)
-    mine = {side.key() for side in claim.sides}
+    mine = tuple(side.key() for side in claim.sides)
     for number, statement in rows:
-        if statement.fact == claim.fact and mine != {side.key() for side in statement.sides}:
-            return {number}
+        for left, right in (statement.sides, statement.sides[::-1]):
+            more = claim.sides[0].plus(left, -1), claim.sides[1].plus(right, -1)
+            signs = {k > 0 for _, k in more[0].terms} | ({more[0].constant > 0} if more[0].constant else set())
+            if more[0].key() == more[1].key() and signs and (len(signs) > 1 or signs == {wanted > 0}):
+                return {number}
+    tidied: set[int] | None = None
     for i, (number, one) in enumerate(rows):
         for other_number, other in rows[i + 1:]:
-            for left, right in (other.sides, other.sides[::-1]):
-                for sign in (1, -1):
-                    made = equation(one.sides[0].plus(left, sign), one.sides[1].plus(right, sign))
-                    if made == claim.fact and made != ("equation", (), 0):
-                        return {number, other_number}
-    return None
+            for (a, b), (c, d) in product((one.sides, one.sides[::-1]), (other.sides, other.sides[::-1])):
+                for sign, (p, q) in ((1, (a.plus(c), b.plus(d))), (-1, (a.plus(c, -1), b.plus(d, -1))),
+                                     (-1, (c.plus(a, -1), d.plus(b, -1)))):
+                    if (p.key(), q.key()) == mine:
+                        return {number, other_number} if sign == wanted else None
+                    if equation(p, q) == claim.fact != ("equation", (), 0):
+                        tidied = {number, other_number}
+    return tidied
 
 
 def _algebra(known: Known, claim: Statement, row: Theorem) -> set[int] | None:
@@ -211,11 +254,17 @@ def _algebra(known: Known, claim: Statement, row: Theorem) -> set[int] | None:
 
 
 def _span(known: Known, claim: Statement) -> set[int] | None:
-    """The rows of a combination that gives the claim, none of them idle; None where there is none."""
-    rows = [(n, s) for n, s in _equations(known)]
+    """The rows of a combination that gives the claim, none of them idle; None where there is none.
+
+    One row is tried before several, and later rows before earlier ones: a student stands on what was just written.
+    """
+    rows = _equations(known)
+    for number, statement in reversed(rows):
+        if statement.fact == claim.fact or within([statement.fact], claim.fact):
+            return {number}
     if not within([s.fact for _, s in rows], claim.fact):
         return None
-    for number, _ in list(reversed(rows)):
+    for number, _ in list(rows):
         fewer = [(n, s) for n, s in rows if n != number]
         if within([s.fact for _, s in fewer], claim.fact):
             rows = fewer
@@ -240,6 +289,7 @@ def within(facts: Sequence[Fact], claim: Fact) -> bool:
 
 
 WHOLE: dict[str, Callable[[Known, Statement, Theorem], set[int] | None]] = {
-    "reflexive": _reflexive, "parts": _parts, "triangle": _triangle, "exterior": _exterior, "chain": _chain,
+    "restated": _restated, "reflexive": _reflexive, "parts": _parts, "triangle": _triangle, "exterior": _exterior,
+    "chain": _chain,
     "replaced": _replaced, "added": _added, "algebra": _algebra,
 }

@@ -18,6 +18,9 @@ from app.reasoning.theorems import TABLE, Theorem
 
 __all__ = ["Judged", "Known", "judge"]
 
+# Rules under which a claim may be a multiple of what it comes to.
+TIDYING = {"restated", "replaced", "added", "algebra", "chain", "reflexive"}
+
 
 @dataclass(frozen=True)
 class Judged:
@@ -45,8 +48,11 @@ def _judge(known: Known, claim: Statement, row: Theorem, given: Iterable[Stateme
         return Judged(False)
     if row.rule == "given":
         return Judged(any(
-            one.fact == claim.fact and (not known.strict or form_of(one) == form_of(claim)) for one in given
+            one.same_as(claim) and (not known.strict or form_of(one) == form_of(claim)) for one in given
         ))
+    if not claim.plain and row.rule not in TIDYING:
+        # 2m∠1 = 130 where the theorem gives m∠1 = 65: that is one step more.
+        return Judged(False)
     whole = WHOLE.get(row.rule)
     if whole is not None:
         used = whole(known, claim, row)

@@ -32,6 +32,8 @@ class Known:
     def add(self, number: int, statement: Statement) -> None:
         fact = statement.fact
         self.rows[number] = statement
+        if not statement.plain:
+            return
         self.first.setdefault(fact, []).append(number)
         kind = fact[0]
         if kind in self.lines:

@@ -196,14 +196,10 @@ def _right_angles(known: Known, claim: Statement, row: Theorem) -> Iterator[Way]
         yield value_is(two[0], 90), value_is(two[1], 90)
 
 
-def _restated(known: Known, claim: Statement, row: Theorem) -> Iterator[Way]:
-    yield (claim.fact,)
-
-
 WAYS: dict[str, Callable[[Known, Statement, Theorem], Iterator[Way]]] = {
     "vertical": _vertical, "linear": _linear, "original": _original, "converse": _converse,
     "same parallel": same_parallel, "same perpendicular": _same_perpendicular,
     "perpendicular transversal": _perpendicular_transversal, "sum": _sum, "equal measures": _equal_measures,
     "right angle": _right_angle, "bisector": _bisector, "supplements": _supplements,
-    "right angles": _right_angles, "restated": _restated,
+    "right angles": _right_angles,
 }

@@ -18,6 +18,8 @@ from app.reasoning.theorems import PROFILES
 __all__ = ["ordered", "prove"]
 
 MOST_TRIES = 24
+# Reasons by which a row may be a multiple of what it comes to.
+TIDY = {"algebra", "substitution", "addition", "subtraction", "transitive", "reflexive"}
 
 
 def prove(
@@ -95,12 +97,21 @@ def _written(part: Part, given: Sequence[Statement], goal: Statement) -> Proof:
     number: dict[Fact, int] = {}
     rows: list[Row] = []
     shown: dict[Fact, Statement] = {}
+    # Givens first, as they are written; then those of them that algebra has to tidy before they are of use.
+    for fact in facts:
+        if part[fact][0] == "given":
+            rows.append(Row(said[fact], "given"))
+            number[fact], shown[fact] = len(rows), said[fact]
+    for fact in facts:
+        if part[fact][0] == "given" and not said[fact].plain and fact != goal.fact:
+            rows.append(Row(statement_of(fact), "algebra", (number[fact],)))
+            number[fact], shown[fact] = len(rows), rows[-1].statement
     for fact in facts:
         reason, premises = part[fact]
+        if reason == "given":
+            continue
         uses = tuple(sorted(number[p] for p in premises if p in number))
-        statement = said.get(fact) if reason == "given" else None
-        if fact == goal.fact:
-            statement = goal
+        statement = goal if fact == goal.fact and (goal.plain or reason in TIDY) else None
         put_in = _put_in(fact, premises, shown) if reason == "substitution" else None
         if put_in is not None:
             # Substitution gives 3x + 10 = 5x - 20; that x = 15 is a step of algebra.
@@ -114,6 +125,10 @@ def _written(part: Part, given: Sequence[Statement], goal: Statement) -> Proof:
         statement = statement or statement_of(fact)
         rows.append(Row(statement, reason, uses))
         number[fact], shown[fact] = len(rows), statement
+    if not rows[-1].statement.same_as(goal):
+        rows.append(Row(goal, "algebra", (number[goal.fact],)))
+    elif rows[-1].statement.kind != goal.kind or rows[-1].statement.text != goal.text:
+        rows[-1] = Row(goal, rows[-1].reason, rows[-1].uses)
     return Proof(tuple(rows))
 
 

@@ -114,6 +114,23 @@ class Statement:
         return self.left, self.right
 
     @cached_property
+    def plain(self) -> bool:
+        """Whether it says its fact as it stands: 3x = 45 says x = 15 only after a step of algebra."""
+        if self.fact[0] != "equation":
+            return True
+        difference = dict(self.sides[0].plus(self.sides[1], -1).terms)
+        if len(difference) == 1:
+            return all(abs(k) == 1 for k in difference.values())
+        # Clearing fractions is no step; dividing out a common factor is.
+        return all(abs(difference[a]) <= abs(k) for a, k in self.fact[1])
+
+    def same_as(self, other: Statement) -> bool:
+        """Whether two statements say the same but for spelling: sides swapped, terms in another order, = for ≅."""
+        if self.fact != other.fact or self.fact[0] != "equation":
+            return self.fact == other.fact
+        return {side.key() for side in self.sides} == {side.key() for side in other.sides}
+
+    @cached_property
     def atoms(self) -> tuple[str, ...]:
         """Every atom it names, each once, in order."""
         if self.kind in ("parallel", "not parallel", "perpendicular"):

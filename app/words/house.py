@@ -12,6 +12,7 @@ UK classrooms that earn no reason mark, so no house accepts them.
 from __future__ import annotations
 
 import re
+import unicodedata
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cache
@@ -64,7 +65,9 @@ def _plain(text: str, loose: bool) -> str:
     """The words that carry the name, in small letters without punctuation; if `loose`, with short forms
     written out and "the", "of", "angles", … left out.
     """
-    text = text.casefold().replace("∠", " angle ").replace("≅", " congruent ").replace("⊥", " perpendicular ")
+    text = unicodedata.normalize("NFD", text.casefold().replace("s-s", "same side"))
+    text = "".join(c for c in text if not unicodedata.combining(c))
+    text = text.replace("∠", " angle ").replace("≅", " congruent ").replace("⊥", " perpendicular ")
     text = text.replace("∥", " parallel ").replace("∆", " triangle ").replace("△", " triangle ")
     words = re.findall(r"[^\W_]+", text)
     if not loose:
@@ -75,7 +78,8 @@ def _plain(text: str, loose: bool) -> str:
 
 _EMPTY = {
     "the", "a", "an", "of", "s", "angle", "angles", "theorem", "postulate", "thm", "post", "are", "is", "by",
-    "property", "equality", "congruence", "los", "las", "el", "la", "de", "del", "ángulos", "ángulo", "teorema",
+    "property", "prop", "properties", "then", "so", "equality", "congruence", "los", "las", "el", "la", "de", "del",
+    "angulos", "angulo", "teorema",
     "postulado", "por", "son", "equal", "iguales", "lines",
 }
 _SAME = {
@@ -162,7 +166,10 @@ _US_SHORT = {
 
 _US_ALSO: dict[str, tuple[str, ...]] = {
     "vertical-angles": ("vertical angles", "vertical angles are congruent", "vertical"),
-    "linear-pair": ("linear pair", "linear pair theorem", "linear pairs are supplementary", "supplementary adjacent"),
+    "linear-pair": (
+        "definition of linear pair", "linear pair", "linear pair theorem", "linear pairs are supplementary",
+        "supplementary adjacent",
+    ),
     "corresponding-angles": (
         "corresponding angles theorem", "corresponding angles",
         "if lines are parallel, corresponding angles are congruent",
@@ -199,7 +206,11 @@ _US_ALSO: dict[str, tuple[str, ...]] = {
     "congruent-supplements": ("supplements of the same angle are congruent", "congruent supplements"),
     "congruent-complements": ("complements of the same angle are congruent",),
     "right-angles-congruent": ("all right angles are congruent", "right angles congruent"),
-    "transitive": ("transitive property of congruence", "transitive property of equality"),
+    "transitive": (
+        "transitive property of congruence", "transitive property of equality", "transitive property of ≅",
+    ),
+    "symmetric": ("symmetric property of ≅",),
+    "reflexive": ("reflexive property of ≅",),
     "addition": ("addition property of equality",),
     "subtraction": ("subtraction property of equality",),
     "angle-addition": ("angle addition", "straight angle"),
@@ -214,7 +225,9 @@ _US_ALSO: dict[str, tuple[str, ...]] = {
     ),
     "triangle-sum": ("triangle sum theorem", "triangle sum", "angles of a triangle", "angle sum of a triangle"),
     "exterior-angle": ("exterior angle of a triangle", "triangle exterior angle theorem"),
-    "algebra": ("simplify", "solve", "arithmetic", "combine like terms", "division", "multiplication"),
+    "algebra": (
+        "distributive property", "simplify", "solve", "arithmetic", "combine like terms", "division", "multiplication",
+    ),
 }
 
 _US_TERMS = {
@@ -373,6 +386,7 @@ _ES_TERMS = {
     "perpendicular": "perpendiculares",
 }
 _ES_ALSO = {
+    "given": ("dado", "hipótesis"),
     "consecutive-interior-angles": ("colaterales internos",),
     "consecutive-exterior-angles": ("colaterales externos",),
     "consecutive-interior-angles-converse": ("recíproco de los colaterales internos",),

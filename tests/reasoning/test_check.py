@@ -146,6 +146,26 @@ def test_circles() -> None:
     assert verdicts(three)[2] == "in a circle" and not three.complete
 
 
+def test_a_solved_equation_is_a_step_of_algebra() -> None:
+    fig = figure("eight")
+    given = ["3x + 10 = 55"]
+    assert not check(fig, given, "x = 15", rows(("3x + 10 = 55", "given"))).complete
+    assert not check(fig, given, "x = 15", rows(("x = 15", "given"))).complete
+    solved = check(fig, given, "x = 15", rows(("3x + 10 = 55", "given"), ("x = 15", "algebra")))
+    assert solved.complete and solved.rows[1].uses == (1,)
+    doubled = check(fig, ["2m∠1 = 2m∠5"], "l ∥ m", rows(("2m∠1 = 2m∠5", "given"), ("l ∥ m", "corresponding-angles-converse")))
+    assert not doubled.complete
+    for found, goal in ((prove(fig, given, "x = 15"), "x = 15"), (prove(fig, ["2m∠1 = 2m∠5"], "l ∥ m"), "l ∥ m")):
+        assert [row.reason for row in found[0].rows].count("algebra") == 1
+        assert show(found[0].rows[-1].statement) == goal
+
+
+def test_the_rows_that_algebra_names_are_the_nearest() -> None:
+    checked = check(figure("eight"), ["m∠1 + m∠2 = 180", "∠1 ≅ ∠2"], "m∠1 = 90", rows(
+        ("m∠1 + m∠2 = 180", "given"), ("∠1 ≅ ∠2", "given"), ("m∠1 + m∠1 = 180", "substitution"), ("m∠1 = 90", "algebra")))
+    assert checked.complete and checked.rows[3].uses == (3,)
+
+
 def test_wrong_transversal_and_wrong_pair_are_told() -> None:
     wrong = judged("grid", ("∠1 ≅ ∠9",), "l ∥ m", "corresponding-angles-converse")
     assert wrong.verdict == "not forced" and "t and s" in wrong.note

@@ -113,13 +113,18 @@ def test_names_are_told_apart() -> None:
     ("co-interior angles sum to 180°, so parallel", "consecutive-interior-angles-converse"),
     ("alternate angles are equal, so parallel", "alternate-interior-angles-converse"),
     ("recíproco de los ángulos correspondientes", "corresponding-angles-converse"),
+    # Met in a cold review of what students type.
+    ("if lines are parallel then alternate interior angles are congruent", "alternate-interior-angles"),
+    ("subst prop", "substitution"), ("transitive prop of ≅", "transitive"), ("distributive property", "algebra"),
+    ("sustitucion", "substitution"), ("opuestos por el vertice", "vertical-angles"), ("dado", "given"),
+    ("suma de angulos", "angle-addition"), ("definition of linear pair", "linear-pair"),
     ("vertically opposite", "vertical-angles"), ("Vert. ∠s", "vertical-angles"), ("Alt int angles conv", "alternate-interior-angles-converse"),
 ])
 def test_variants_are_understood(text: str, theorem: str) -> None:
     assert house("us").accepts(text) == theorem
 
 
-@pytest.mark.parametrize("text", ["Z angles", "F-angles", "C angles", "U angles", "because they look parallel", "", "x" * 500])
+@pytest.mark.parametrize("text", ["Z angles", "F-angles", "C angles", "U angles", "because they look parallel", "interior angles", "", "x" * 500])
 def test_memory_hooks_and_looks_are_no_reasons(text: str) -> None:
     """users.md 5.6: exam guidance agrees that Z, F and C angles earn no reason mark."""
     assert all(words.accepts(text) is None for words in HOUSES.values())

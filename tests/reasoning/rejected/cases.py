@@ -16,7 +16,8 @@ Case = tuple[str, tuple[str, ...], str, str]
 REJECTED: dict[str, list[Case]] = {
     "given": [
         ("eight", (), "l ∥ m", NF), ("eight", ("l ∥ m",), "∠1 ≅ ∠5", OTHER), ("eight", ("l ∥ m",), "l ∦ m", NO),
-        ("eight", ("∠1 ≅ ∠5",), "∠1 ≅ ∠8", STEP),
+        ("eight", ("∠1 ≅ ∠5",), "∠1 ≅ ∠8", STEP), ("eight", ("3x + 10 = 55",), "x = 15", OTHER),
+        ("eight", ("2m∠1 = 130",), "m∠1 = 65", OTHER), ("eight", ("∠3 and ∠5 are supplementary",), "m∠3 = 180 - m∠5", OTHER),
     ],
     "vertical-angles": [
         ("eight", (), "∠1 ≅ ∠2", NF), ("eight", ("l ∥ m",), "∠1 ≅ ∠5", OTHER), ("eight", (), "∠1 and ∠2 are supplementary", OTHER),
@@ -116,7 +117,8 @@ REJECTED: dict[str, list[Case]] = {
     ],
     "angle-addition": [
         ("cross", (), "m∠1 = m∠4 + m∠2", NO), ("cross", (), "m∠1 + m∠2 = 90", NF), ("eight", (), "m∠1 + m∠2 = 180", OTHER),
-        ("triangle", (), "m∠4 = m∠1 + m∠3", OTHER),
+        ("triangle", (), "m∠4 = m∠1 + m∠3", OTHER), ("cross", (), "m∠4 = m∠1 + m∠6", STEP),
+        ("cross", (), "m∠1 + m∠6 + m∠3 = 180", STEP), ("cross", (), "m∠4 = m∠5 + m∠2", STEP),
     ],
     "triangle-sum": [
         ("triangle", (), "m∠1 + m∠4 + m∠3 = 180", NF), ("triangle", (), "m∠4 = m∠1 + m∠3", OTHER),
@@ -130,7 +132,7 @@ REJECTED: dict[str, list[Case]] = {
     ],
     "symmetric": [
         ("eight", ("∠1 ≅ ∠4",), "∠5 ≅ ∠1", NF), ("eight", ("∠1 ≅ ∠5", "∠5 ≅ ∠8"), "∠8 ≅ ∠1", OTHER),
-        ("eight", ("∠1 and ∠2 are supplementary",), "∠1 ≅ ∠2", NF),
+        ("eight", ("∠1 and ∠2 are supplementary",), "∠1 ≅ ∠2", NF), ("eight", ("3x + 10 = 55",), "x = 15", OTHER),
     ],
     "transitive": [
         ("eight", ("∠1 and ∠2 are supplementary", "∠2 and ∠5 are supplementary"), "∠1 ≅ ∠5", OTHER),
@@ -143,11 +145,13 @@ REJECTED: dict[str, list[Case]] = {
     ],
     "addition": [
         ("eight", ("m∠1 = m∠5",), "m∠1 + m∠2 = m∠5 + m∠8", NF), ("eight", ("m∠1 = 65", "m∠3 = 115"), "m∠1 + m∠3 = 170", NO),
-        ("eight", ("m∠1 = m∠5", "m∠5 = m∠8"), "m∠1 + m∠2 = m∠8 + m∠6", STEP),
+        ("eight", ("m∠1 = m∠5", "m∠5 = m∠8"), "m∠1 + m∠2 = m∠8 + m∠6", STEP), ("eight", ("3x = 45",), "x = 15", OTHER),
+        ("eight", ("m∠1 = m∠5", "m∠2 = m∠6"), "m∠1 - m∠2 = m∠5 - m∠6", OTHER),
     ],
     "subtraction": [
         ("eight", ("m∠1 + m∠2 = m∠5 + m∠6",), "m∠1 = m∠5", NF), ("eight", ("m∠1 + m∠5 = 130",), "m∠1 = 65", NF),
-        ("cross", ("m∠4 = 90",), "m∠1 = 45", NF),
+        ("cross", ("m∠4 = 90",), "m∠1 = 45", NF), ("eight", ("3x = 45",), "x = 15", OTHER),
+        ("eight", ("m∠1 = m∠5", "m∠2 = m∠6"), "m∠1 + m∠2 = m∠5 + m∠6", OTHER),
     ],
     "algebra": [
         ("eight", ("m∠1 = 65",), "m∠5 = 65", NF), ("eight", ("m∠1 = 65",), "m∠4 = 65", STEP), ("eight", ("3x + 10 = 55",), "x = 14", NO),
