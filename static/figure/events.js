@@ -4,7 +4,8 @@
 const THRESHOLD = 6; // px that tell a drag from a tap
 
 /**
- * `act` holds: hold(line, part), place(point), start(line, part, point), move(point), end(), cancel(), choose(point, target).
+ * `act` holds: press(line, part), start(line, part, point), move(point), end(), cancel() for drags; tap(line, part, point) and
+ * hold(line, part) for a handle tapped, or clicked without a place; choose(point, target) for all other taps.
  * Answers `{unbind, cancel}`.
  */
 export function bindPointer(svg, act, frame) {
@@ -48,7 +49,7 @@ export function bindPointer(svg, act, frame) {
       act.move(done.at);
       act.end();
     } else {
-      act.hold(done.line, done.part);
+      act.tap(done.line, done.part, done.at);
     }
   }
 

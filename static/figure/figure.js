@@ -58,8 +58,10 @@ export function createFigure(host, options) {
   const sheet = createSheet(svg);
 
   // ── once a frame ──
+  let stale = false; // whether there is something to draw
   function frame(act) {
     if (act) queue = [act];
+    else stale = true;
     if (!raf && !dead) raf = requestAnimationFrame(paint);
   }
 
@@ -68,7 +70,10 @@ export function createFigure(host, options) {
     const todo = queue;
     queue = [];
     for (const act of todo) act();
-    if (dead) return;
+    if (dead || (todo.length && !stale)) return;
+    stale = false;
+    if (raf) cancelAnimationFrame(raf);
+    raf = 0;
     draw(state, sheet);
     if (!state.gesture) label(state, sheet);
     const interactive = state.pick || state.movable.length;
@@ -242,6 +247,16 @@ export function createFigure(host, options) {
       tell(say("figure.put_back", { line }));
       options.onchange?.(writeFigure(state.model), true);
       frame();
+    },
+    /** A tap within a handle's wide reach, but not on its ink, may mean an angle that lies there. */
+    tap(line, part, point) {
+      const laid = state.laid.lines[line];
+      const at = part === "ring" ? laid.ring : laid.grips[part === "a" ? 0 : 1];
+      const off = Math.hypot(point[0] - at[0], point[1] - at[1]);
+      // With a line in hand, a finger beside a handle means that place: browsers lead touches to what lies near.
+      if (state.held && off > (state.held.line === line && state.held.part === part ? 20 : 12)) put_down(point);
+      else if (off >= 12 && !state.held && state.pick && candidates(point).length) act.choose(point, null);
+      else act.hold(line, part);
     },
     hold(line, part) {
       if (state.frozen) return;

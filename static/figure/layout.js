@@ -33,20 +33,16 @@ function apart(a, b) {
   return Math.hypot(a[0] - b[0], a[1] - b[1]);
 }
 
-/** How wide a text is about, in px: enough to keep clear of lines. */
-function reach(text, size) {
-  return Math.max(size * 0.52, text.length * size * 0.3);
-}
-
 /**
- * `{lines, meets, angles, sizes}`. `texts` gives each angle's shown text (its number, perhaps a label); `counts` its arcs.
+ * `{lines, meets, angles, sizes}`. `arcs` gives how many arcs an angle has, `labels` what stands in it beside its number, `values`
+ * whether its measure does.
  */
-export function layout(model, view, { size = "seat", arcs = {}, labels = {}, squares = new Set(), values = false } = {}) {
+export function layout(model, view, { size = "seat", arcs = {}, labels = {}, squares = new Set(), values = false, movable = [] } = {}) {
   const s = sizes(size, view);
   const lines = layLines(model, view, s);
   const meets = layMeets(model, view, s);
   layLetters(model, meets, s);
-  const angles = layAngles(model, view, s, lines, meets, { arcs, labels, squares, values });
+  const angles = layAngles(model, view, s, lines, meets, { arcs, labels, squares, values, movable });
   layNames(lines, meets, angles, view, s);
   return { lines, meets, angles, sizes: s };
 }
@@ -109,9 +105,10 @@ function layMeets(model, view, s) {
   return meets;
 }
 
-function layAngles(model, view, s, lines, meets, { arcs, labels, squares, values }) {
+function layAngles(model, view, s, lines, meets, { arcs, labels, squares, values, movable }) {
   const angles = {};
-  const taken = Object.values(meets).filter((meet) => meet.letter).map((meet) => ({ p: meet.letter, r: s.letter }));
+  const taken = Object.values(meets).filter((meet) => meet.letter).map((meet) => ({ p: meet.letter, ...boxOf("M", 14 * s.k) }));
+  for (const name of movable) for (const p of lines[name] ? [...lines[name].grips, lines[name].ring] : []) taken.push({ p, w: 9, h: 9 });
   for (const [name, angle] of Object.entries(model.angles)) {
     const meet = meets[angle.at];
     if (!meet?.seen) {
@@ -120,23 +117,26 @@ function layAngles(model, view, s, lines, meets, { arcs, labels, squares, values
     }
     const from = fullTurn(heading(model, angle.from));
     const sweep = between(model, angle.from, angle.to);
-    const half = Math.sin((sweep * Math.PI) / 360) || 1e-3;
     const count = arcs[name] ?? 0;
     // In a thin sector the arc moves out until it is long enough to be seen as one.
     const base = Math.min(Math.max(s.arc, (17 * s.k * 180) / (Math.PI * sweep)), meet.reach * 0.75);
     const middle = from + sweep / 2;
     const marks = [];
     for (let i = 0; i < count; i += 1) marks.push(arc(meet.p, from, sweep, base + i * s.arcStep));
-    const text = labels[name] ?? name;
-    const wide = reach(text, s.digit * 1.9);
-    const inner = count || squares.has(name) ? base + (count - 1) * s.arcStep + wide + 5 * s.k : s.arc + 8 * s.k;
-    const at = free({ p: meet.p, from, sweep, wide, r: Math.max(inner, Math.min(wide / half, 200)) }, lines, taken, view);
-    taken.push({ p: at, r: wide });
+    const box = boxOf(name, 17 * s.k);
+    const inner = count || squares.has(name) ? base + (count - 1) * s.arcStep + 14 * s.k : s.arc + 8 * s.k;
+    const at = free({ p: meet.p, from, sweep, ...box, r: Math.max(inner, fits(from, sweep, box)) }, lines, taken, view);
+    taken.push({ p: at, ...box });
     let value = null;
-    if (values) {
-      const r = Math.hypot(at[0] - meet.p[0], at[1] - meet.p[1]) + s.digit * (1.9 + Math.abs(unit(middle)[0]));
-      value = free({ p: meet.p, from, sweep, wide: 15 * s.k, r: Math.max(r, Math.min((15 * s.k) / half, 220)) }, lines, taken, view);
-      taken.push({ p: value, r: 15 * s.k });
+    let valueBox = null;
+    if (values || labels[name]) {
+      valueBox = labels[name] ? boxOf(labels[name], 15.5 * s.k) : boxOf("180°", 14 * s.k);
+      const [x, y] = unit(middle).map(Math.abs);
+      // Far enough out for the two boxes to clear each other along the middle of the sector.
+      const apart_ = Math.min((box.w + valueBox.w + 4) / Math.max(x, 0.05), (box.h + valueBox.h + 5) / Math.max(y, 0.05));
+      const r = Math.max(Math.hypot(at[0] - meet.p[0], at[1] - meet.p[1]) + apart_, fits(from, sweep, valueBox));
+      value = free({ p: meet.p, from, sweep, ...valueBox, r }, lines, taken, view);
+      taken.push({ p: value, ...valueBox });
     }
     const edge = count ? base + (count - 1) * s.arcStep + 3 : Math.min(base, 24 * s.k);
     angles[name] = {
@@ -147,7 +147,8 @@ function layAngles(model, view, s, lines, meets, { arcs, labels, squares, values
       square: squares.has(name) ? square(meet.p, from, sweep, 15 * s.k) : null,
       mid: base,
       label: at,
-      wide: wide / s.k,
+      box,
+      valueBox,
       value,
       fill: sector(meet.p, from, sweep, edge),
       outline: arc(meet.p, from, sweep, edge),
@@ -158,32 +159,52 @@ function layAngles(model, view, s, lines, meets, { arcs, labels, squares, values
   return angles;
 }
 
+/** Half the width and height of a text's box, in px. */
+export function boxOf(text, size) {
+  return { w: Math.max(0.33, text.length * 0.265) * size + 1.5, h: 0.4 * size };
+}
+
+/** How far from a line's ink the middle of a box must keep. */
+function clearance(d, box) {
+  return Math.abs(d[1]) * box.w + Math.abs(d[0]) * box.h;
+}
+
+/** How far out on the middle of a sector a box lies between its sides. */
+function fits(from, sweep, box) {
+  const sides = [from, from + sweep].map((direction) => clearance(unit(direction), box));
+  return Math.min((Math.max(...sides) + 2) / Math.sin((Math.min(sweep, 180) * Math.PI) / 360), 230);
+}
+
 /**
  * A free place for a text in a sector: on its middle at distance `r` if that is free, else farther out, nearer, or to one side;
- * the place with most room where none is free. `wide` is the room that the text wants on every side.
+ * the place with most room where none is free.
  */
 function free(label, lines, taken, view) {
   let best = { room: -Infinity, at: null };
   const tried = (r, aside) => {
     const at = polar(label.p, label.from + label.sweep * (0.5 + aside), r);
-    const room = roomAt(at, label.wide, lines, taken, view);
+    const room = roomAt(at, label, lines, taken, view);
     if (room > best.room) best = { room, at };
     return room;
   };
-  for (const [stretch, aside] of PLACES) if (tried(label.r * stretch, aside) > 0.92) return best.at;
+  for (const [stretch, aside] of PLACES) if (tried(label.r * stretch, aside) >= 1) return best.at;
   // Hardly ever: a thin sector that points at the edge of the paper, or through other lines. Look everywhere in it.
-  if (best.room < 0.6) for (let r = 18; r < 240; r += 7) for (const aside of [0, 0.12, -0.12, 0.24, -0.24]) tried(r, aside);
+  if (best.room < 0.85) for (let r = 18; r < 240; r += 7) for (const aside of [0, 0.12, -0.12, 0.24, -0.24]) tried(r, aside);
   return best.at;
 }
 
 /** How much of the wanted room there is around a place: 1 is all of it. */
-function roomAt(at, wide, lines, taken, view) {
-  let room = Math.min(at[0], at[1], view.width - at[0], view.height - at[1]) / wide;
+function roomAt(at, box, lines, taken, view) {
+  let room = Math.min(Math.min(at[0], view.width - at[0]) / (box.w + 3), Math.min(at[1], view.height - at[1]) / (box.h + 3));
   for (const name in lines) {
     const line = lines[name];
-    if (line) room = Math.min(room, Math.abs((at[0] - line.a[0]) * line.d[1] - (at[1] - line.a[1]) * line.d[0]) / wide);
+    if (!line) continue;
+    const off = Math.abs((at[0] - line.a[0]) * line.d[1] - (at[1] - line.a[1]) * line.d[0]);
+    room = Math.min(room, off / (clearance(line.d, box) + 2));
   }
-  for (const other of taken) room = Math.min(room, apart(at, other.p) / (wide + other.r));
+  for (const other of taken) {
+    room = Math.min(room, Math.max(Math.abs(at[0] - other.p[0]) / (box.w + other.w + 1), Math.abs(at[1] - other.p[1]) / (box.h + other.h + 1)));
+  }
   return room;
 }
 
@@ -222,8 +243,8 @@ function layNames(lines, meets, angles, view, s) {
   const taken = Object.values(meets).filter((meet) => meet.seen).map((meet) => ({ p: meet.p, r: 40 * s.k }));
   for (const angle of Object.values(angles)) {
     if (!angle) continue;
-    taken.push({ p: angle.label, r: (15 + angle.wide) * s.k });
-    if (angle.value) taken.push({ p: angle.value, r: 30 * s.k });
+    taken.push({ p: angle.label, r: 12 * s.k + angle.box.w });
+    if (angle.value) taken.push({ p: angle.value, r: 13 * s.k + angle.valueBox.w });
   }
   for (const name in lines) {
     if (!lines[name]) continue;

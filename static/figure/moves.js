@@ -3,7 +3,6 @@
 import { along, back, crossing, halfTurn, order, placeAll, ray, round, unit } from "./model.js";
 
 const FLATTEST = 14; // degrees: lines that cross at less than this can't be read as crossing
-const CLOSEST = 64; // px between two crossings
 const MARGIN = 40; // px from a crossing to the edge of the paper; more where a thin sector needs room for its number
 
 /** What a line turns about: the crossing it shares with two others or has alone, else a point between its crossings. */
@@ -95,7 +94,8 @@ export function trouble(model, view, rank) {
   const places = meets.map((name) => view.toPage(model.at[name]));
   places.forEach(([x, y], i) => {
     sum += Math.max(0, margins[i] - x, margins[i] - y, x + margins[i] - view.width, y + margins[i] - view.height);
-    for (let j = 0; j < i; j += 1) sum += Math.max(0, CLOSEST - Math.hypot(x - places[j][0], y - places[j][1]));
+    // Two crossings need the room of both.
+    for (let j = 0; j < i; j += 1) sum += Math.max(0, 0.92 * (margins[i] + margins[j]) - Math.hypot(x - places[j][0], y - places[j][1]));
   });
   for (const [line, wanted] of Object.entries(rank)) {
     if (ranked(model, line) !== wanted) sum += 1e6;

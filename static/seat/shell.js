@@ -64,7 +64,7 @@ export function createShell({ base, role, outbox, purpose }) {
     line.textContent = text;
     // Where the card is longer than the page, what was said comes into view by itself.
     const box = line.getBoundingClientRect();
-    if (text && tone !== "wait" && (box.bottom > innerHeight || box.top < 0)) line.scrollIntoView({ block: "nearest" });
+    if (text && (tone === "good" || tone === "mend") && (box.bottom > innerHeight || box.top < 0)) line.scrollIntoView({ block: "nearest" });
   }
 
   function take(told) {

@@ -5,7 +5,7 @@ import { namePair } from "../figure/pairs.js";
 import { holds } from "./reach.js";
 import { h, set, write } from "../desk/dom.js";
 import { say } from "../words/say.js";
-import { angleName, freshName, joinMarks } from "./parts.js";
+import { angleName, freshName, joinMarks, ownConstruction } from "./parts.js";
 
 export function mount({ paper, card }, ctx) {
   const { task } = ctx;
@@ -43,13 +43,16 @@ export function mount({ paper, card }, ctx) {
     return [statement, mark];
   });
   const asked = task.question ? question() : null;
+  // Lines that must stay where they are can't take the places of a construction's.
+  const free = Object.keys(task.figure.lines).every((line) => task.movable.includes(line));
+  const own = free ? ownConstruction(ctx, useOwn) : null;
   const done = h("button", { type: "button", class: "action", onclick: hand }, say(task.question ? "angles.answer" : "angles.done"));
   card.append(
     ...[
       marks.length ? reach : null,
       pairLine,
       asked,
-      h("p", { class: "toolbar hand-in" }, done, task.measures === "hidden" ? null : toggle),
+      h("p", { class: "toolbar hand-in" }, done, task.measures === "hidden" ? null : toggle, own),
     ].filter(Boolean),
   );
   show(measures);
@@ -72,6 +75,15 @@ export function mount({ paper, card }, ctx) {
     view.setMeasures(on);
     write(toggle, say(on ? "angles.measures_hide" : "angles.measures_show"));
     tellPair();
+    keep();
+  }
+
+  function useOwn(own) {
+    figure = own.figure;
+    view.setFigure(figure);
+    view.setMarks(joinMarks(task.marks, own.marks));
+    tellPair();
+    tellReach();
     keep();
   }
 

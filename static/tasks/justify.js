@@ -2,7 +2,7 @@
 import { createFigure } from "../figure/figure.js";
 import { h, set } from "../desk/dom.js";
 import { say } from "../words/say.js";
-import { angleName, besides, freshName, givenMarks, hintSlips, joinMarks } from "./parts.js";
+import { angleName, besides, freshName, givenMarks, hintSlips, joinMarks, ownConstruction } from "./parts.js";
 
 // Each blank and the part of the verdict that speaks of it.
 const PART = { a: "angles", b: "angles", pair: "pair", transversal: "transversal", relation: "relation", l: "lines", m: "lines", theorem: "theorem" };
@@ -14,7 +14,7 @@ export function mount({ paper, card }, ctx) {
   const values = { ...ctx.saved?.values };
   let active = ORDER.find((blank) => !values[blank]) ?? "a";
   let frozen = false;
-  const marks = joinMarks(givenMarks(task.given, task.figure), task.marks);
+  let marks = joinMarks(givenMarks(task.given, task.figure), task.marks);
   const view = createFigure(paper, { figure: task.figure, marks, pick: "any", title: task.words?.title, onpick: (item) => fill(item) });
   const beside = besides(paper);
 
@@ -28,7 +28,12 @@ export function mount({ paper, card }, ctx) {
   const done = h("button", { type: "button", class: "action", onclick: () => hand() }, say("angles.say_so"));
   const none = h("button", { type: "button", class: "plain", onclick: () => hand(true) }, say("angles.not_enough"));
   const hints = hintSlips((level) => ctx.ask("hint", { level }), (more) => view.setMarks(joinMarks(marks, more)));
-  card.append(sentence, h("p", { class: "toolbar hand-in" }, done, none), hints);
+  const own = ownConstruction(ctx, (mine) => {
+    marks = joinMarks(givenMarks(task.given, mine.figure), mine.marks);
+    view.setFigure(mine.figure);
+    view.setMarks(marks);
+  });
+  card.append(sentence, h("p", { class: "toolbar hand-in" }, done, none), ...(own ? [h("p", {}, own)] : []), hints);
   card.previousElementSibling?.replaceChildren(...given.childNodes);
   paint();
 

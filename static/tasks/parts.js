@@ -1,9 +1,10 @@
 // What several kinds of task share: the second figure beside the first, the three folded hints, marks from the givens.
+import { handed } from "../construct/handed.js";
 import { createFigure } from "../figure/figure.js";
 import { h, write } from "../desk/dom.js";
 import { say } from "../words/say.js";
 
-export const angleName = (name) => (/^\d+$/.test(name) ? `∠${name}` : `∠${name}`);
+export const angleName = (name) => `∠${name}`;
 
 /** Marks that only repeat what is given: measures beside their angles, equal arcs, arrows, squares. Never what is wanted. */
 export function givenMarks(given, figure) {
@@ -78,6 +79,15 @@ export function hintSlips(ask, onmarks = () => {}) {
   };
   list.append(make(1));
   return list;
+}
+
+/**
+ * A button that puts the student's own constructed parallel in the place of the task's figure, where the two fit; else null.
+ * `show(own)` gets {figure, given, marks}.
+ */
+export function ownConstruction(ctx, show) {
+  const own = handed(ctx.carry.get("constructed"), ctx.task);
+  return own && h("button", { type: "button", class: "plain", onclick: () => show(own) }, say("angles.own"));
 }
 
 let ids = 0;

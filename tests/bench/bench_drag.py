@@ -1,0 +1,178 @@
+"""How long a frame of a drag takes in the browser, and what the first page of a lesson weighs.
+
+    python -m tests.bench.bench_drag [--rates 1,4,6] [--seconds 4]
+
+Starts the server, opens an explore task alone, turns and slides its lines by real pointer events at 60 a second, and reads script,
+style, layout and paint times of every frame from Chromium's own trace. The wanted figures (users.md F-3): script and layout together at
+p95 within 10 ms at 6 times slower than this machine, and a first load of at most 100 KB compressed.
+"""
+
+from __future__ import annotations
+
+import argparse
+import json
+import math
+import shutil
+import statistics
+import tempfile
+import time
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+from urllib.parse import urlsplit
+
+from playwright.sync_api import sync_playwright
+
+from tests.browser.conftest import LAPTOP, PACK, start
+
+TASK = "make-them-equal"
+# What the main thread does for a frame, by the trace's names. Children lie inside parents, so only outermost ones are added up.
+SCRIPT = {"FunctionCall", "FireAnimationFrame", "EventDispatch", "TimerFire", "RunMicrotasks"}
+LAYOUT = {"Layout", "UpdateLayoutTree"}
+PAINT = {"PrePaint", "Layerize", "Paint"}
+
+
+def percentile(values: list[float], share: float) -> float:
+    ordered = sorted(values)
+    return ordered[min(len(ordered) - 1, math.ceil(share * len(ordered)) - 1)] if ordered else math.nan
+
+
+def outermost(events: list[dict[str, Any]], names: set[str]) -> Iterator[tuple[float, float]]:
+    """(start, duration) in ms of the events with these names that lie in no other of them."""
+    end = -math.inf
+    for event in sorted((e for e in events if e["name"] in names), key=lambda e: (e["ts"], -e["dur"])):
+        if event["ts"] >= end:
+            end = event["ts"] + event["dur"]
+            # Thread time: what other programs take from the processor in between is not the page's.
+            yield event["ts"] / 1000, event.get("tdur", event["dur"]) / 1000
+
+
+def frames(trace: list[dict[str, Any]]) -> tuple[list[float], list[float]]:
+    """Script and layout, and those with paint, of each frame in which the figure was drawn, in ms."""
+    whole = [e for e in trace if e.get("ph") == "X" and "dur" in e]
+    callbacks = [e for e in whole if e["name"] == "FireAnimationFrame"]
+    threads = [(e["pid"], e["tid"]) for e in callbacks]
+    main = max(set(threads), key=threads.count)
+    mine = [e for e in whole if (e["pid"], e["tid"]) == main]
+    starts = sorted(e["ts"] / 1000 for e in callbacks if (e["pid"], e["tid"]) == main)
+    # A frame's work: from half a frame before its callback (its pointer events) to the next one's.
+    cuts = [at - 8 for at in starts] + [math.inf]
+    work = [0.0] * len(starts)
+    paint = [0.0] * len(starts)
+    for names, into in ((SCRIPT, work), (LAYOUT, work), (PAINT, paint)):
+        frame = 0
+        for at, took in outermost(mine, names):
+            while frame + 1 < len(starts) and at >= cuts[frame + 1]:
+                frame += 1
+            into[frame] += took
+    return work, [a + b for a, b in zip(work, paint, strict=True)]
+
+
+def traced(cdp: Any, act: Any) -> list[dict[str, Any]]:
+    """The trace events while `act` runs."""
+    events: list[dict[str, Any]] = []
+    done: list[bool] = []
+    cdp.on("Tracing.dataCollected", lambda told: events.extend(told["value"]))
+    cdp.on("Tracing.tracingComplete", lambda _: done.append(True))
+    cdp.send("Tracing.start", {"categories": "devtools.timeline,blink.user_timing", "transferMode": "ReportEvents"})
+    act()
+    cdp.send("Tracing.end")
+    until = time.monotonic() + 30
+    while not done and time.monotonic() < until:
+        act_wait(cdp)
+    return events
+
+
+def act_wait(cdp: Any) -> None:
+    cdp.send("Runtime.evaluate", {"expression": "1"})
+    time.sleep(0.05)
+
+
+def drag(page: Any, line: str, part: str, seconds: float) -> None:
+    """Hold a handle and move it to and fro."""
+    box = page.locator(f'[data-line="{line}"][data-part="{part}"]').bounding_box()
+    x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+    page.mouse.move(x, y)
+    page.mouse.down()
+    began = time.monotonic()
+    i = 0
+    while (spent := time.monotonic() - began) < seconds:
+        wave = math.sin(2.2 * spent)
+        page.mouse.move(x + (35 * wave if part == "ring" else 8 * wave), y + 70 * wave)
+        i += 1
+        time.sleep(max(0.0, began + i / 60 - time.monotonic()))
+    page.mouse.up()
+
+
+def weigh(page: Any, base: str) -> dict[str, Any]:
+    """Load the page afresh; compressed bytes of everything that it asks for, by kind."""
+    cdp = page.context.new_cdp_session(page)
+    cdp.send("Network.enable")
+    kinds: dict[str, str] = {}
+    bytes_by: dict[str, float] = {}
+    hosts: set[str] = set()
+
+    def asked(told: dict[str, Any]) -> None:
+        kinds[told["requestId"]] = told.get("type", "Other")
+        hosts.add(urlsplit(told["request"]["url"]).netloc)
+
+    def loaded(told: dict[str, Any]) -> None:
+        kind = kinds.get(told["requestId"], "Other")
+        bytes_by[kind] = bytes_by.get(kind, 0) + told["encodedDataLength"]
+
+    cdp.on("Network.requestWillBeSent", asked)
+    cdp.on("Network.loadingFinished", loaded)
+    page.goto(f"{base}/alone/{PACK}/#{TASK}")
+    page.locator(".handle").first.wait_for()
+    page.wait_for_timeout(800)
+    return {"by": dict(bytes_by), "total": sum(bytes_by.values()), "requests": len(kinds), "hosts": sorted(hosts)}
+
+
+def main() -> None:
+    parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
+    parser.add_argument("--rates", default="1,4,6")
+    parser.add_argument("--seconds", type=float, default=4)
+    parser.add_argument("--json", action="store_true")
+    options = parser.parse_args()
+    rows = []
+    with tempfile.TemporaryDirectory() as folder, sync_playwright() as playwright:
+        found = shutil.which("chromium-headless-shell") or shutil.which("chromium")
+        browser = playwright.chromium.launch(executable_path=found, args=["--no-sandbox"])
+        lesson = start(Path(folder), browser)
+        try:
+            page = browser.new_page(viewport={"width": LAPTOP[0], "height": LAPTOP[1]})
+            weight = weigh(page, lesson.base)
+            nodes = page.evaluate("document.querySelectorAll('.figure-svg *').length")
+            cdp = page.context.new_cdp_session(page)
+            for rate in [float(r) for r in options.rates.split(",")]:
+                cdp.send("Emulation.setCPUThrottlingRate", {"rate": rate})
+                for line, part in (("n", "b"), ("t", "b"), ("t", "ring")):
+                    page.goto(f"{lesson.base}/alone/{PACK}/#{TASK}")
+                    page.reload()
+                    page.locator(".handle").first.wait_for()
+                    page.wait_for_timeout(600)
+                    events = traced(cdp, lambda line=line, part=part: drag(page, line, part, options.seconds))
+                    work, painted = frames(events)
+                    rows.append({
+                        "rate": rate, "moved": f"{line} {'slid' if part == 'ring' else 'turned'}", "frames": len(work),
+                        "p50": statistics.median(work), "p95": percentile(work, 0.95),
+                        "p95 with paint": percentile(painted, 0.95),
+                    })  # fmt: skip
+        finally:
+            lesson.stop()
+            browser.close()
+    if options.json:
+        print(json.dumps({"rows": rows, "weight": weight, "nodes": nodes}))
+        return
+    print(f"first load of a task: {weight['total'] / 1024:.1f} KB in {weight['requests']} requests, hosts {weight['hosts']}")
+    print("  " + ", ".join(f"{kind} {size / 1024:.1f} KB" for kind, size in sorted(weight["by"].items())))
+    print(f"SVG elements in the figure: {nodes}")
+    print("throttle  moved      frames   p50 ms   p95 ms   p95 with paint")
+    for row in rows:
+        print(
+            f"{row['rate']:6.0f}x   {row['moved']:<9} {row['frames']:6d} {row['p50']:8.2f} {row['p95']:8.2f} {row['p95 with paint']:10.2f}"
+        )
+
+
+if __name__ == "__main__":
+    main()
