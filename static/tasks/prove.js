@@ -8,6 +8,7 @@ import { createHints } from "../prove/hints.js";
 import { insert, named, put, remove, shift, startRows, tapped, toggleFrom, toReply, written } from "../prove/rows.js";
 import { createOther } from "../prove/swing.js";
 import { createTurning } from "../prove/turning.js";
+import { joinMarks, ownConstruction } from "./parts.js";
 import { drawFlow } from "../prove/views.js";
 import { createWorked } from "../prove/worked.js";
 
@@ -40,6 +41,11 @@ export function mount({ paper, card }, ctx) {
   const done = button("hand_in", "action", handIn);
   // Where the rows are given, so is the answer that there is a proof.
   const loose = task.support === "blank" ? button("not_forced", "plain", turn) : null;
+  // The parallel that the student constructed earlier, in place of the task's figure; what is proved is the same.
+  const own = ownConstruction(ctx, (made) => {
+    view.setFigure(made.figure);
+    view.setMarks(joinMarks(task.marks, made.marks));
+  });
   const hints = createHints((level) => ctx.ask("hint", { level, rows: toReply(rows) }), { onpoint: (found) => view.setPicked(found), onwrite: task.support === "order" ? null : writeIn });
   const views = task.judge === "end" ? null : viewBar();
   const prose = h("div", { class: "prove-view", hidden: true });
@@ -48,7 +54,7 @@ export function mount({ paper, card }, ctx) {
     h("dl", { class: "prove-head statement" },
       ...(task.given.length ? [h("div", {}, h("dt", { class: "label" }, say("prove.given")), ...task.given.map((one) => h("dd", {}, one)))] : []),
       h("div", {}, h("dt", { class: "label" }, say("prove.goal")), h("dd", { class: "prove-goal" }, task.goal))),
-    views, barred, book.element, prose, h("p", { class: "toolbar prove-verbs" }, ...[done, check, add, loose].filter(Boolean)), hints.element,
+    views, barred, book.element, prose, h("p", { class: "toolbar prove-verbs" }, ...[done, check, add, loose, own].filter(Boolean)), hints.element,
   ].filter(Boolean));
   card.append(desk);
   book.paint(rows, notes);
@@ -163,7 +169,7 @@ export function mount({ paper, card }, ctx) {
     const verdict = await ctx.submit({ rows: toReply(rows) });
     done.disabled = frozen;
     if (verdict.more?.rows) take(verdict.more.rows);
-    if (verdict.marks && verdict.ok) view.setMarks(join(task.marks, verdict.marks));
+    if (verdict.marks && verdict.ok) view.setMarks(joinMarks(task.marks, verdict.marks));
     const at = notes.findIndex((note) => note?.counterexample?.figure);
     if (at >= 0) showOther(at);
   }
@@ -233,8 +239,4 @@ export function mount({ paper, card }, ctx) {
       if (!turning) view.destroy();
     },
   };
-}
-
-function join(a, b) {
-  return { angles: { ...a?.angles, ...b?.angles }, lines: { ...a?.lines, ...b?.lines }, right: [...(a?.right ?? []), ...(b?.right ?? [])] };
 }
