@@ -127,6 +127,20 @@ def test_at_least_twelve_proofs_from_short_to_long() -> None:
     assert any(len(task.data["figure"]["lines"]) >= 4 for task in tasks)
 
 
+def test_titles_do_not_tell_which_goals_no_proof_can_reach() -> None:
+    """No numbering that counts the proofs only: the one left out would be the one that can't be proved."""
+    titles = [task.title for task in pack("twelve-proofs").tasks()]
+
+    assert not any(title[:1].isdigit() for title in titles)
+
+
+def test_every_support_form_is_met_in_the_shipped_packs() -> None:
+    """Worked, reasons missing, statements missing, rows to put in order, blank: the help that fades."""
+    met = {task.data["support"] for name in NAMES for task in pack(name).tasks() if task.kind == "prove"}
+
+    assert met == {"worked", "reasons", "statements", "order", "blank"}
+
+
 def test_the_other_constructions_are_all_there() -> None:
     tasks = [task.data for task in pack("other-constructions").tasks() if task.kind == "construct"]
 
