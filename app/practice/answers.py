@@ -12,11 +12,14 @@ written, for naming the slip between two lines of working. A *line* is one or mo
     power      = atom { "²" | "^" 0..2 } [ "°" ]
     atom       = number | letter | "(" sum ")"
 
+A number may have a decimal point or comma; "degrees", "deg" and "grados" stand for °.
+
 `static/practice/answers.js` reads the same grammar; `tests/vectors/answers.json` holds both to it.
 """
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -35,6 +38,7 @@ __all__ = [
     "Tree",
     "read_expression",
     "read_line",
+    "read_measure",
     "read_value",
     "show_poly",
 ]
@@ -54,6 +58,7 @@ _DIGIT = frozenset("0123456789")
 _SPACE = frozenset(" \t\u00a0\u2009\u202f")
 # Spellings of one sign: minus and dashes, times, divided by.
 _SAME = {"−": "-", "–": "-", "×": "*", "·": "*", "⋅": "*", "÷": "/", "º": "°"}
+_DEGREES = frozenset({"deg", "degree", "degrees", "grado", "grados"})
 _SIGNS = frozenset("+-*/^=(),;²°")
 
 
@@ -108,6 +113,19 @@ def read_value(text: object, where: str = "answer") -> Fraction:
             if name.tree.op == "letter" and not set(value.terms) - {()}:
                 return value.terms.get((), Fraction(0))
     raise _fault("not_a_number", where, 0)
+
+
+def read_measure(text: object, label: str, where: str = "answer") -> Fraction:
+    """As read_value, for a field labelled `label` ("m∠2", "x"): the label may be said along, m∠2 = 40°."""
+    found = re.fullmatch(r"\s*m\s*∠\s*(\w{1,8})", label)
+    if not found or not isinstance(text, str) or len(text) > LENGTH:
+        return read_value(text, where)
+    angle = rf"\s*(?:m(?:easure)?\s*)?(?:∠|<|angle)\s*{re.escape(found[1])}\s*"
+    for pattern in (rf"{angle}=(.*)", rf"(.*)={angle}"):
+        said = re.fullmatch(pattern, text, re.IGNORECASE)
+        if said:
+            return read_value(said[1], where)
+    return read_value(text, where)
 
 
 def read_expression(text: object, where: str = "answer") -> Expression:
@@ -190,9 +208,9 @@ def _as_text(text: object, where: str) -> str:
 
 def _number_end(text: str, at: int, where: str) -> int:
     start, digits, points = at, 0, 0
-    while at < len(text) and (text[at] in _DIGIT or text[at] == "."):
-        points += text[at] == "."
-        digits += text[at] != "."
+    while at < len(text) and (text[at] in _DIGIT or text[at] == "." or _decimal_comma(text, at)):
+        points += text[at] in ".,"
+        digits += text[at] in _DIGIT
         at += 1
     if points > 1 or not digits or text[at - 1] == ".":
         raise _fault("number", where, start)
@@ -201,10 +219,22 @@ def _number_end(text: str, at: int, where: str) -> int:
     return at
 
 
+def _decimal_comma(text: str, at: int) -> bool:
+    """18,5 is a decimal. Three digits after the comma may be thousands, so 1,000 is asked about instead."""
+    if text[at] != "," or at == 0 or text[at - 1] not in _DIGIT:
+        return False
+    end = at + 1
+    while end < len(text) and text[end] in _DIGIT:
+        end += 1
+    return end - at - 1 not in (0, 3)
+
+
 def _letters(word: str, start: int, where: str) -> list[tuple[str, str, int]]:
     """A run of letters: the words "or" and "and", or up to two letters multiplied (xy)."""
     if word.lower() in {"or", "and"}:
         return [(word.lower(), word, start)]
+    if word.lower() in _DEGREES:
+        return [("°", word, start)]
     if len(word) > DEGREE or word != word.lower():
         raise _fault("word", where, start, word=word[:16])
     return [("letter", letter, start + i) for i, letter in enumerate(word)]
@@ -361,7 +391,7 @@ class _Reader:
             raise self.fault("unfinished")
         kind = self.kind()
         if kind == "number":
-            value = Fraction(self.take()[1])
+            value = Fraction(self.take()[1].replace(",", "."))
             return Tree("num", value=value), {(): value}
         if kind == "letter":
             letter = self.take()[1]

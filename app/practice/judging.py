@@ -9,7 +9,7 @@ from typing import Any
 
 from app.figure.faults import Fault, shown
 from app.figure.numbers import show_number
-from app.practice.answers import read_value
+from app.practice.answers import read_measure
 from app.practice.items import LETTER, NONE, Field, Item
 from app.practice.misconceptions import MISCONCEPTIONS, note, recognise
 from app.words import say
@@ -96,7 +96,7 @@ def _read(item: Item, f: Field, given: object, house: House) -> str:
     if f.kind == "number":
         if f.none and isinstance(given, str) and given.strip().casefold() in (NONE, f.none.casefold()):
             return NONE
-        return str(read_value(given, where))
+        return str(read_measure(given, f.label, where))
     if f.kind == "order":
         return ",".join(_order(item, given, where))
     return _choice(f, given, house, where)

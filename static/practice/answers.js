@@ -14,6 +14,7 @@ const LETTERS = 3;
 
 const SPACE = new Set([' ', '\t', '\u00a0', '\u2009', '\u202f']);
 const SAME = { '−': '-', '–': '-', '×': '*', '·': '*', '⋅': '*', '÷': '/', 'º': '°' };
+const DEGREES = new Set(['deg', 'degree', 'degrees', 'grado', 'grados']);
 const SIGNS = new Set([...'+-*/^=(),;²°']);
 const isDigit = (c) => c >= '0' && c <= '9';
 const isLetter = (c) => (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z');
@@ -104,9 +105,9 @@ function numberEnd(chars, start) {
   let at = start;
   let digits = 0;
   let points = 0;
-  while (at < chars.length && (isDigit(chars[at]) || chars[at] === '.')) {
-    if (chars[at] === '.') points += 1;
-    else digits += 1;
+  while (at < chars.length && (isDigit(chars[at]) || chars[at] === '.' || decimalComma(chars, at))) {
+    if (isDigit(chars[at])) digits += 1;
+    else points += 1;
     at += 1;
   }
   if (points > 1 || !digits || chars[at - 1] === '.') throw new AnswerFault('number', start);
@@ -114,9 +115,18 @@ function numberEnd(chars, start) {
   return at;
 }
 
+/** 18,5 is a decimal. Three digits after the comma may be thousands, so 1,000 is asked about instead. */
+function decimalComma(chars, at) {
+  if (chars[at] !== ',' || at === 0 || !isDigit(chars[at - 1])) return false;
+  let end = at + 1;
+  while (end < chars.length && isDigit(chars[end])) end += 1;
+  return ![0, 3].includes(end - at - 1);
+}
+
 function letters(word, start) {
   const low = word.toLowerCase();
   if (low === 'or' || low === 'and') return [{ kind: low, word, at: start }];
+  if (DEGREES.has(low)) return [{ kind: '°', word, at: start }];
   if (word.length > DEGREE || word !== low) throw new AnswerFault('word', start, { word: word.slice(0, 16) });
   return [...word].map((letter, i) => ({ kind: 'letter', word: letter, at: start + i }));
 }
@@ -266,7 +276,7 @@ class Reader {
   atom() {
     if (!this.kind) throw this.fault('unfinished');
     if (this.kind === 'number') {
-      const value = fromDecimal(this.take().word);
+      const value = fromDecimal(this.take().word.replace(',', '.'));
       return { poly: isZero(value) ? new Map() : new Map([['', value]]), lone: null };
     }
     if (this.kind === 'letter') {
@@ -320,4 +330,16 @@ export function readValue(text) {
     }
   }
   throw new AnswerFault('not_a_number', 0);
+}
+
+/** As readValue, for a field labelled `label` ("m∠2", "x"): the label may be said along, m∠2 = 40°. */
+export function readMeasure(text, label) {
+  const found = /^\s*m\s*∠\s*([A-Za-z0-9]{1,8})$/.exec(label);
+  if (!found || typeof text !== 'string' || [...text].length > LENGTH) return readValue(text);
+  const angle = `\\s*(?:m(?:easure)?\\s*)?(?:∠|<|angle)\\s*${found[1]}\\s*`;
+  for (const pattern of [`^${angle}=(.*)$`, `^(.*)=${angle}$`]) {
+    const said = new RegExp(pattern, 'i').exec(text);
+    if (said) return readValue(said[1]);
+  }
+  return readValue(text);
 }

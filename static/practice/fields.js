@@ -2,7 +2,7 @@
 
 import { h, write } from '../desk/dom.js';
 import { say } from '../words/say.js';
-import { AnswerFault, readValue } from './answers.js';
+import { AnswerFault, readMeasure } from './answers.js';
 
 let count = 0;
 
@@ -52,7 +52,7 @@ function numberField(field, changed, id) {
   const step = (by) => () => {
     let now = 0;
     try {
-      now = Number(readValue(input.value || '0'));
+      now = Number(readMeasure(input.value || '0', field.label));
     } catch {
       return;
     }
@@ -70,7 +70,7 @@ function numberField(field, changed, id) {
     let fault = '';
     if (input.value.trim()) {
       try {
-        readValue(input.value);
+        readMeasure(input.value, field.label);
       } catch (error) {
         if (!(error instanceof AnswerFault)) throw error;
         fault = say(`practice.${error.code}`, error.fields);

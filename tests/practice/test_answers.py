@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from app.figure.faults import Fault
-from app.practice.answers import Expression, read_expression, read_line, read_value, show_poly
+from app.practice.answers import Expression, read_expression, read_line, read_measure, read_value, show_poly
 from tests.scale import trials
 
 VECTORS = json.loads((Path(__file__).parent.parent / "vectors" / "answers.json").read_text(encoding="utf-8"))[
@@ -31,6 +31,15 @@ def test_expressions(case: dict[str, str]) -> None:
 @pytest.mark.parametrize("case", [c for c in VECTORS if "value" in c], ids=ids)
 def test_values(case: dict[str, str]) -> None:
     assert str(read_value(case["text"])) == case["value"]
+
+
+@pytest.mark.parametrize("case", [c for c in VECTORS if "measure" in c], ids=ids)
+def test_measures_may_be_said_with_their_name(case: dict[str, str]) -> None:
+    if case["measure"] is None:
+        with pytest.raises(Fault):
+            read_measure(case["text"], case["label"])
+    else:
+        assert str(read_measure(case["text"], case["label"])) == case["measure"]
 
 
 @pytest.mark.parametrize("case", [c for c in VECTORS if "line" in c], ids=ids)

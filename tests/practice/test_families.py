@@ -242,6 +242,22 @@ def test_the_printed_working_passes_the_checker(family: str, level: int) -> None
         assert found.first_wrong is None, (one.seed, lines, [r.code for r in found.rows])
 
 
+@pytest.mark.parametrize("said", ["m∠{q} = {v}", "m∠{q}={v}°", "{v} = m∠{q}", "m<{q} = {v}", "{v} degrees", "{v},0", "∠{q} = {v}°"])
+def test_an_angle_may_be_given_as_the_figure_says_it(said: str) -> None:
+    for seed in range(8):
+        one = item("find-the-angle", seed, 2)
+        assert judge(one, said.format(q=one.facts["q"], v=one.key["angle"][0])).right
+
+
+@pytest.mark.parametrize(("family", "level"), [*of("find-the-angle"), ("real-settings", 1)])
+def test_the_working_names_a_theorem_or_why_there_is_none(family: str, level: int) -> None:
+    names = [*HOUSES["us"].names.values(), "can't be told"]
+    for one in made(family, level):
+        assert any(name in " ".join(one.working) for name in names), one.working
+        if one.key["angle"][0] != NONE:
+            assert f"= {one.key['angle'][0]}°" in one.working[-1]
+
+
 @pytest.mark.parametrize("house", HOUSES)
 def test_every_house_words_every_family(house: str) -> None:
     for family, level in EVERY:

@@ -3,7 +3,7 @@
 import assert from 'node:assert/strict';
 import { readFileSync } from 'node:fs';
 import { test } from 'node:test';
-import { AnswerFault, readExpression, readLine, readValue, showPoly } from '../../static/practice/answers.js';
+import { AnswerFault, readExpression, readLine, readMeasure, readValue, showPoly } from '../../static/practice/answers.js';
 
 const { cases } = JSON.parse(readFileSync(new URL('../vectors/answers.json', import.meta.url), 'utf8'));
 
@@ -25,6 +25,13 @@ test('every expression comes out as sympy has it', () => {
 
 test('every value is read', () => {
   for (const { text, value } of cases.filter((c) => 'value' in c)) assert.equal(readValue(text), value, text);
+});
+
+test('a measure may be said with its name', () => {
+  for (const { text, label, measure } of cases.filter((c) => 'measure' in c)) {
+    if (measure === null) refused((t) => readMeasure(t, label), text);
+    else assert.equal(readMeasure(text, label), measure, text);
+  }
 });
 
 test('every line comes out with its cases and sides', () => {

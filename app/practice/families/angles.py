@@ -119,7 +119,7 @@ def _item(
         traps["equal-for-supplementary"] = {"angle": str(size)}
         if 90 - size > 0:
             traps["ninety-for-180"] = {"angle": str(90 - size)}
-    note = "none" if value == NONE else "pair" if pair.pair in PAIR_OF else "steps"
+    note = _note(drawn, p, q, pair.pair, value)
     fields: dict[str, Any] = {
         "p": p,
         "q": q,
@@ -127,8 +127,11 @@ def _item(
         "value": value,
         "size": size,
         "lines": say("practice.and", first=pair.lines[0], last=pair.lines[1]) if pair.lines else "",
-        "theorem": house.name(original_of(pair.pair)) if pair.pair in PAIR_OF else "",
+        "theorem": house.name(original_of(pair.pair) if pair.pair in PAIR_OF else "corresponding-angles"),
+        "vertical": house.name("vertical-angles"),
+        "linear": house.name("linear-pair"),
     }
+    short = "steps" if note in ("same", "opposite", "beside") else note
     return Item(
         family=family,
         seed=seed,
@@ -141,12 +144,33 @@ def _item(
         marks=mark({p: f"{size}°"}, arrows=arrows),
         given=given,
         key=key,
-        working=(say(f"practice.angle_why_{note}", **fields),),
+        working=(
+            *((say("practice.angle_along", **fields),) if short == "steps" else ()),
+            say(f"practice.angle_why_{note}", **fields),
+        ),
         hints=(
             say("practice.angle_hint_1", **fields),
-            say(f"practice.angle_hint_2_{note}", **fields),
-            say(f"practice.angle_hint_3_{note}", **fields),
+            say(f"practice.angle_hint_2_{short}", **fields),
+            say(f"practice.angle_hint_3_{short}", **fields),
         ),
         traps=check_traps(traps, key) or {},
         facts={"pair": pair.pair, "p": p, "q": q},
     )
+
+
+def _note(drawn: Drawn, p: str, q: str, pair: str, value: str) -> str:
+    """How the answer is come by: one theorem, one vertex, or along the parallels to the vertex of q and on.
+
+    Carried along the parallels ∠p keeps its rays' headings (nearly, as drawn); what ∠q is to it there is read off.
+    """
+    if value == NONE:
+        return "none"
+    if pair in PAIR_OF:
+        return "pair"
+    if pair in ("vertical", "linear pair"):
+        return pair.split()[0]
+    a, b = drawn.fig.angles[p], drawn.fig.angles[q]
+    turn = (drawn.fig.heading(b.start) - drawn.fig.heading(a.start)) % 360
+    if min(turn, 360 - turn) < 20:
+        return "same"
+    return "opposite" if abs(turn - 180) < 20 else "beside"
