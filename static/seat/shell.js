@@ -55,6 +55,7 @@ export function createShell({ base, role, outbox, purpose }) {
   let turn = 0;
   let frozen = false;
   let open = true;
+  const newest = new Map(); // task → its last verdict that came to this page, perhaps while the task was being opened
 
   function verdict(text, tone = "plain") {
     const line = at("verdict");
@@ -74,6 +75,7 @@ export function createShell({ base, role, outbox, purpose }) {
 
   /** Put on the page what a stored verdict says, when it arrives for the task on show after a reload. */
   function arrived(task, told) {
+    newest.set(task, told);
     if (task !== here) return;
     if (told.code !== "refused" && purpose(task) === "exit") {
       open = false;
@@ -138,6 +140,7 @@ export function createShell({ base, role, outbox, purpose }) {
     mounted?.destroy();
     paper.replaceChildren();
     card.replaceChildren();
+    at("hand").replaceChildren();
     confirmBox.hidden = true;
     here = id;
     open = found.open;
@@ -157,9 +160,12 @@ export function createShell({ base, role, outbox, purpose }) {
         role: role === "preview" ? "preview" : "seat",
       },
     );
+    // What hands the answer in stands below the part of the card that scrolls, always in reach.
+    at("hand").replaceChildren(...card.querySelectorAll(":scope > .hand-in"));
     settle();
+    const last = newest.get(id) ?? found.last;
     if (!open) verdict(say("seat.handed_in"), "plain");
-    else if (found.last) take(found.last);
+    else if (last) take(last);
   }
 
   function frame(task) {
