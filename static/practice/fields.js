@@ -17,7 +17,31 @@ function told(id) {
   return h('p', { class: 'blank-told', id, 'aria-live': 'off' });
 }
 
+/** A long list of long names is a menu, so that the way to hand in stays in view; a short one lies open. */
 function choiceField(field, changed, id) {
+  const long = field.choices.length > 5 && field.choices.some((c) => c.text.length > 27);
+  return (long ? menuField : openField)(field, changed, id);
+}
+
+function menuField(field, changed, id) {
+  const note = told(`${id}-told`);
+  const select = h('select', { class: 'field', id, 'aria-describedby': note.id, onchange: changed },
+    h('option', { value: '' }, say('practice.choose')),
+    field.choices.map((choice) => h('option', { value: choice.value }, choice.text)));
+  const element = h('div', { class: 'blank blank-menu' },
+    h('label', { class: 'label', for: id }, field.label, field.optional ? h('span', { class: 'blank-free' }, ` ${say('practice.free')}`) : null),
+    select, note);
+  return {
+    name: field.name,
+    element,
+    value: () => select.value,
+    set(value) { select.value = value; },
+    mark(part) { markBlank(element, note, part); },
+    setFrozen(on) { select.disabled = on; },
+  };
+}
+
+function openField(field, changed, id) {
   const note = told(`${id}-told`);
   const inputs = field.choices.map((choice, i) => h('input', {
     type: 'radio', name: id, id: `${id}-${i}`, value: choice.value, onchange: changed,
@@ -83,7 +107,7 @@ function numberField(field, changed, id) {
 
   const element = h('div', { class: 'blank blank-line' },
     h('label', { class: 'statement', for: id }, `${field.label} =`),
-    buttons[0], input, field.unit ? h('span', { class: 'statement' }, field.unit) : null, buttons[1],
+    input, field.unit ? h('span', { class: 'statement' }, field.unit) : null, h('span', { class: 'blank-steps' }, buttons),
     none ? h('label', { class: 'blank-none', for: none.id }, none, h('span', {}, field.none)) : null,
     note);
   return {

@@ -10,9 +10,13 @@ import { createOrder, proofTable } from './rows.js';
 
 /**
  * Put `item` into {paper, card}. `saved` is {answer, working} from before; `ask(what, body)` reaches the server, `submit(reply)`
- * answers a verdict, `verdict(text, tone)` writes the verdict line. `after(verdict)` hears of each verdict.
+ * answers a verdict, `verdict(text, tone)` writes the verdict line. `after(verdict)` hears of each verdict. On an exit ticket
+ * (`exit`) there are no hints; `own` is a question of the pack's own, which the page asks itself.
  */
-export function createItem({ paper, card }, item, { saved, ask, submit, verdict, changed, after, firstHint = null }) {
+export function createItem(
+  { paper, card }, item,
+  { saved, ask, submit, verdict, changed, after, firstHint = null, exit = false, own = false },
+) {
   const figure = item.figure
     ? createFigure(paper, {
       figure: item.figure, marks: item.marks ?? undefined, movable: [], measures: false, size: 'seat',
@@ -23,19 +27,20 @@ export function createItem({ paper, card }, item, { saved, ask, submit, verdict,
   const blanks = item.fields.map((field) => (field.kind === 'order'
     ? createOrder(field, item.rows, touched, (text) => verdict(text, 'plain'))
     : createField(field, touched)));
-  const lines = item.working ? createLines({ changed: touched, check: checkLines }) : null;
+  const lines = item.working ? createLines({ changed: touched, check: checkLines, checks: !exit }) : null;
   const hints = createHints((level) => ask('hint', { level }), () => {});
   const done = h('details', { class: 'slip', hidden: true }, h('summary', {}, say('practice.how')), h('ol', { class: 'how' }));
   const hand = h('button', { type: 'submit', class: 'action' }, say('practice.hand_in'));
   const form = h('form', { class: 'exercise', novalidate: true, onsubmit: (event) => { event.preventDefault(); give(); } },
     item.prompt ? h('p', { class: 'exercise-prompt' }, item.prompt) : null,
-    h('p', { class: 'exercise-ask' }, item.ask),
+    // The pack's own question stands above already.
+    own ? null : h('p', { class: 'exercise-ask' }, item.ask),
     item.rows && item.fields[0].kind !== 'order' ? proofTable(item.rows) : null,
     firstHint ? h('p', { class: 'notice' }, firstHint) : null,
     lines?.element ?? null,
     blanks.map((blank) => blank.element),
     h('div', { class: 'exercise-foot' }, hand),
-    hints.element, done);
+    exit ? null : hints.element, done);
   card.append(form);
   let frozen = false;
   let busy = false;

@@ -7,9 +7,9 @@ import { AnswerFault, readLine } from './answers.js';
 const MOST = 12;
 
 /** {element, value() → [text], set([text]), mark(rows), setFrozen(on)}; `check` judges what stands there now. */
-export function createLines({ changed, check }) {
+export function createLines({ changed, check, checks = true }) {
   const list = h('ol', { class: 'working-lines' });
-  const test = h('button', { type: 'button', class: 'plain', onclick: () => check() }, say('practice.check_lines'));
+  const test = h('button', { type: 'button', class: 'plain', hidden: !checks, onclick: () => check() }, say('practice.check_lines'));
   const more = h('button', { type: 'button', class: 'plain', onclick: () => { add().input.focus(); changed(); } }, say('practice.add_line'));
   const element = h('section', { class: 'working' },
     h('h2', { class: 'label' }, say('practice.working')), list, h('div', { class: 'toolbar' }, more, test));

@@ -13,6 +13,8 @@ export function mount(host, ctx) {
     },
     verdict: ctx.verdict,
     changed: save,
+    exit: ctx.exit,
+    own: ctx.task.item.family === 'own',
   });
   return {
     destroy() {

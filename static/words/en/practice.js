@@ -29,6 +29,7 @@ export default {
   linear_only: "With two unknowns each line is one linear equation, or several joined by “and”.",
   many_lines: "That is more than {most} lines of working; leave out the steps you don't need.",
   free: "(if you like)",
+  choose: "choose …",
   less: "{label}: one less",
   more: "{label}: one more",
   working: "Your working, a line at a time",
