@@ -1,0 +1,134 @@
+"""The Seat in a class: following, frozen, together, leaving; and the same page in Firefox."""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+import pytest
+from playwright.sync_api import expect
+
+from tests.browser.conftest import LAPTOP, PACK, PHONE, ZOOMED, Lesson
+from tests.browser.seat.hands import Mouse
+
+pytestmark = pytest.mark.browser
+
+FIGURE = {
+    "lines": {"m": {"direction": 20, "through": [0, 2]}, "n": {"direction": 20, "through": [0, -2]}, "t": {"direction": 70, "through": [0, 0]}},
+    "meets": {"A": ["m", "t"], "B": ["n", "t"]}, "transversal": "t", "number": "standard",
+}  # fmt: skip
+
+
+def test_a_class_follows_the_teachers_figure_and_comes_back_to_its_own(lesson: Lesson) -> None:
+    teacher = lesson.teacher()
+    period = lesson.period(teacher)
+    seat = lesson.seat(period.code, LAPTOP)
+    seat.locator("#card > *").first.wait_for()
+    lesson.call(teacher, "POST", f"{period.path}stage", {"stage": {"kind": "figure", "figure": FIGURE, "marks": {}, "measures": True, "caption": "Watch t."}, "to": ["board", "seats"]})
+    lesson.call(teacher, "POST", f"{period.path}follow", {"on": True})
+    seat.locator("#stage .figure-svg").wait_for()
+    expect(seat.locator("#banner")).to_contain_text("teacher")
+    assert not seat.locator("#paper").is_visible()
+    box = seat.locator("#stage .figure-svg").bounding_box()
+    assert box["height"] > 300, "the stage fills the page"
+    lesson.check(seat, "following")
+    lesson.fits(seat, "following")
+    lesson.call(teacher, "POST", f"{period.path}follow", {"on": False})
+    seat.locator("#paper").wait_for()
+    lesson.call(teacher, "POST", f"{period.path}freeze", {"on": True})
+    expect(seat.locator("#banner")).to_contain_text("Pens down")
+    expect(seat.locator(".hand-in .action")).to_be_disabled()
+    lesson.check(seat, "frozen")
+    lesson.call(teacher, "POST", f"{period.path}freeze", {"on": False})
+    expect(seat.locator(".hand-in .action")).to_be_enabled()
+
+
+def test_the_class_is_taken_to_one_task_together(lesson: Lesson) -> None:
+    teacher = lesson.teacher()
+    period = lesson.period(teacher)
+    seat = lesson.seat(period.code, PHONE)
+    seat.locator("#card > *").first.wait_for()
+    lesson.call(teacher, "POST", f"{period.path}step", {"task": "pairs-turned"})
+    expect(seat.locator("#title")).to_have_text("Two posts and a rail")
+    expect(seat.locator("#next")).to_be_disabled()
+    lesson.call(teacher, "POST", f"{period.path}step", {"task": None})
+    expect(seat.locator("#next")).to_be_enabled()
+
+
+def test_leaving_wipes_what_the_browser_kept(lesson: Lesson) -> None:
+    teacher = lesson.teacher()
+    period = lesson.period(teacher)
+    seat = lesson.seat(period.code, LAPTOP)
+    seat.locator("#card > *").first.wait_for()
+    seat.on("dialog", lambda dialog: dialog.accept())
+    seat.locator("#who").click()
+    lesson.check(seat, "the way out")
+    expect(seat.locator("#return-link")).to_have_value(re.compile("/seat/return/"))
+    seat.locator("#leave button").click()
+    seat.wait_for_url(f"{lesson.base}/")
+    assert seat.evaluate("localStorage.length + sessionStorage.length") == 0
+
+
+def test_help_stands_in_the_same_place_and_escape_folds_it(lesson: Lesson) -> None:
+    page = lesson.page(ZOOMED)
+    page.goto(f"/alone/{PACK}/#make-them-equal")
+    page.locator(".handle").first.wait_for()
+    page.locator(".seat-menu summary").first.click()
+    expect(page.locator("#help")).to_contain_text("grip")
+    page.keyboard.press("Escape")
+    expect(page.locator("#help")).to_be_hidden()
+    assert page.evaluate("document.activeElement.tagName") == "SUMMARY"
+
+
+def test_marks_differ_without_colour(lesson: Lesson) -> None:
+    """users.md A-05: what fails is dashed, what is only drawn is thin: told apart in greyscale and in forced colours."""
+    page = lesson.page(LAPTOP, forced_colors="active")
+    page.goto(f"/alone/{PACK}/#enough-alternate")
+    page.locator(".figure-svg").wait_for()
+    for blank, value in {"a": "4", "b": "5", "pair": "corresponding", "transversal": "t", "relation": "congruent", "l": "m", "m": "n", "theorem": "corresponding-angles-converse"}.items():
+        page.locator(f"[data-blank={blank}]").select_option(value)
+    page.locator(".hand-in .action").click()
+    page.locator("#verdict[data-tone=mend]").wait_for()
+    arcs = page.locator('.angle[data-name="4"] .arcs')
+    assert arcs.evaluate("e => getComputedStyle(e).strokeDasharray") != "none"
+    stroke, paper = page.evaluate("[getComputedStyle(document.querySelector('.line-ink')).stroke, getComputedStyle(document.documentElement).backgroundColor]")
+    assert stroke != paper
+
+
+def test_no_text_is_cut_off_with_wide_spacing(lesson: Lesson) -> None:
+    """users.md A-09 (WCAG 2.2 SC 1.4.12)."""
+    page = lesson.page(LAPTOP)
+    page.goto(f"/alone/{PACK}/#pairs-in-the-gable")
+    page.locator(".pair-names").wait_for()
+    page.evaluate("""() => { const sheet = new CSSStyleSheet();
+      sheet.replaceSync('* { line-height: 1.5 !important; letter-spacing: 0.12em !important; word-spacing: 0.16em !important; } p { margin-bottom: 2em !important; }');
+      document.adoptedStyleSheets = [sheet]; }""")
+    lesson.fits(page, "wide spacing")
+    cut = page.evaluate("""() => [...document.querySelectorAll('.seat-card label, .seat-card button, .seat-card p, .seat-card h1')]
+      .filter((e) => e.scrollWidth > e.clientWidth + 2 && getComputedStyle(e).overflow !== 'visible').map((e) => e.textContent)""")
+    assert cut == []
+
+
+def test_firefox_works_a_task_of_each_kind(lesson: Lesson, firefox: Any) -> None:
+    context = lesson.context(LAPTOP, firefox)
+    page = context.new_page()
+    page.goto(f"/alone/{PACK}/#make-them-equal")
+    page.locator(".handle").first.wait_for()
+    hand = Mouse(page)
+    hand.turn("n", 16)
+    expect(page.locator(".reach-mark")).to_have_attribute("data-holds", "true")
+    hand.angle("2")
+    hand.angle("6")
+    expect(page.locator(".pair-line")).to_contain_text("corresponding angles, on transversal t")
+    hand.radio("parallel, as drawn")
+    page.locator(".hand-in .action").click()
+    page.locator("#verdict[data-tone=good]").wait_for()
+    page.goto(f"/alone/{PACK}/#enough-alternate")
+    page.locator("[data-blank=a]").wait_for()
+    hand.angle("4")
+    hand.angle("5")
+    for blank, value in {"pair": "alternate interior", "transversal": "t", "relation": "congruent", "l": "m", "m": "n", "theorem": "alternate-interior-angles-converse"}.items():
+        page.locator(f"[data-blank={blank}]").select_option(value)
+    page.locator(".hand-in .action").click()
+    page.locator("#verdict[data-tone=good]").wait_for()
+    lesson.fits(page, "Firefox")
