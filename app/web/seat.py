@@ -38,6 +38,8 @@ from app.web.streams import polled, streamed
 Find = Callable[..., Place]
 REPLY_ID = re.compile(r"[A-Za-z0-9_-]{8,64}\Z")
 WHAT = re.compile(r"[a-z][a-z-]{0,29}\Z")
+# Questions whose answer judges or shows part of the work: none of them on an exit ticket.
+HELPS = frozenset({"check", "demonstration", "lines", "row", "step", "why"})
 
 
 def kind_of(task: dict[str, Any]) -> Any:
@@ -180,8 +182,8 @@ def ask(place: Place, task_id: str, what: str) -> Response:
         raise Refused(404, "web.not_found_what")
     _paced(server().asks, place.seat_id)
     body = read_json()
-    if part["purpose"] == "exit" and what.startswith("hint"):
-        raise Refused(409, "web.status_409")
+    if part["purpose"] == "exit" and (what.startswith("hint") or what in HELPS):
+        raise Refused(409, "web.no_help")
     try:
         return json_answer(module.ask(found, what, body, place.context(found)))
     except KeyError as missing:

@@ -157,6 +157,7 @@ export function createShell({ base, role, outbox, purpose }) {
         ask: (what, body) => send("POST", `${base}/task/${encodeURIComponent(id)}/ask/${what}`, body ?? {}),
         verdict: (text, tone) => id === here && verdict(text, tone),
         carry,
+        exit: purpose(id) === "exit",
         role: role === "preview" ? "preview" : "seat",
       },
     );

@@ -73,3 +73,17 @@ def test_no_key_reaches_a_seat(shipped: Room, name: str) -> None:
             assert not {"answer", "expect", "notes", "possible"} & (
                 set(shown) | set(shown.get("question") or {})
             ), task.id
+
+
+def test_an_exit_ticket_gets_no_help(shipped: Room) -> None:
+    """Hints, shown steps and judged lines are for lessons; an exit ticket shows what a student can do alone (J-8)."""
+    period = shipped.period("With a bell", "proving-lines-parallel")
+    student = shipped.seat(shipped.open_door(period))
+    parts = student.get("/seat/state").json["pack"]["parts"]
+    exits = [t["id"] for p in parts if p["purpose"] == "exit" for t in p["tasks"]]
+    lessons = [t["id"] for p in parts if p["purpose"] != "exit" for t in p["tasks"] if t["kind"] == "solve"]
+    assert exits and lessons
+    for what, body in [("hint", {"level": 1}), ("lines", {"lines": ["x = 1"]})]:
+        for task in exits:
+            assert student.post(f"/seat/task/{task}/ask/{what}", body).status_code == 409, (task, what)
+        assert student.post(f"/seat/task/{lessons[-1]}/ask/{what}", body).status_code != 409, what

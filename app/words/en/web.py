@@ -8,6 +8,7 @@ WORDS: dict[str, str] = {
     "status_405": "This address doesn't take that kind of request.",
     "status_408": "The request took too long to arrive. Send it again.",
     "status_409": "This has been closed meanwhile.",
+    "no_help": "On an exit ticket there are no hints and no checks before it is handed in.",
     "status_410": "This link is no longer good.",
     "status_413": "This is too much at once: 64 KiB is the most that one request may carry.",
     "status_414": "This address is too long.",
