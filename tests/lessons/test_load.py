@@ -76,7 +76,7 @@ def folder(tmp_path: Path) -> Path:
 
 
 def test_the_names_are_the_house_s(folder: Path) -> None:
-    """users.md VO-2: changing the set of names changes text with no change of the pack."""
+    """Changing the set of names changes text with no change of the pack."""
     assert load_pack(folder).tasks()[0].ask == "Find the consecutive interior angles."
     assert load_pack(folder, house="us-same-side").tasks()[0].ask == "Find the same-side interior angles."
     assert load_pack(folder, house="uk").title == "About co-interior angles"

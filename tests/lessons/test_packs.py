@@ -50,7 +50,7 @@ def words_of(lesson: Pack) -> list[str]:
 @pytest.mark.parametrize("name", NAMES)
 @pytest.mark.parametrize(("house_name", "never"), [("us-same-side", "consecutive"), ("uk", "alternate interior"), ("uk", "vertical angles")])
 def test_no_book_s_own_name_is_written_out(name: str, house_name: str, never: str) -> None:
-    """users.md VO-2: names stand in braces, so that another book's words take their place."""
+    """Names stand in braces, so that another book's words take their place."""
     for text in words_of(load_pack(PACKS / name, house=house_name)):
         assert never not in text.lower(), text
 
@@ -63,7 +63,7 @@ def test_the_shelf_is_in_teaching_order() -> None:
 
 @pytest.mark.parametrize("name", NAMES)
 def test_the_pack_is_ready_to_teach(name: str) -> None:
-    """users.md J-1: parts with minutes, notes for each; every task says what it trains and its standard."""
+    """Parts with minutes, notes for each; every task says what it trains and its standard."""
     lesson = pack(name)
 
     assert lesson.aims and lesson.scenario and lesson.notes and lesson.standards and lesson.materials
@@ -192,7 +192,7 @@ def test_the_core_pack_is_whole_in_spanish() -> None:
 
 @pytest.mark.parametrize("name", NAMES)
 def test_own_equations_are_clean(name: str) -> None:
-    """users.md I-8: whole answers, angles from 20 to 160 degrees, and another answer under the wrong relation."""
+    """Whole answers, angles from 20 to 160 degrees, and another answer under the wrong relation."""
     for task in pack(name).tasks():
         if task.kind != "solve" or not task.data["want"]:
             continue

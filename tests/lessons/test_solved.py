@@ -147,7 +147,7 @@ def test_the_right_reply_is_accepted(task: Any, seed: int) -> None:
 
 @pytest.mark.parametrize("task", TASKS)
 def test_the_seat_is_shown_the_task_and_not_its_key(task: Any) -> None:
-    """users.md T-10: field by field, in every house."""
+    """Field by field, in every house."""
     for words in HOUSES:
         shown = kind_module(task.kind).public(task.data, context(words=words))
 
