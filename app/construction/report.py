@@ -28,6 +28,9 @@ def text_of(program: Program, judgement: Judgement) -> str:
     fields: dict[str, Any] = judgement.fields
     if judgement.verdict == CONSTRUCTED:
         return say(f"construction.done_{DONE[program.start.task]}", **judgement.progress.bound)
+    if reason == "given":
+        thing = object_words(program, judgement.result)
+        return say("construction.was_given", thing=thing[:1].upper() + thing[1:], next=next_step(judgement))
     if reason == "by eye":
         return by_eye(program, judgement)
     if reason == "wrong side":

@@ -30,8 +30,8 @@ STRAIGHT = ("line", "ray", "segment")
 
 @dataclass(frozen=True)
 class Judgement:
-    """`reason` is one of constructed, by eye, wrong side, opening changed, wrong crossing, other answer, off
-    the point, step missing, cannot be done; `notes` are move index → (catalogue key, fields).
+    """`reason` is one of constructed, given, by eye, wrong side, opening changed, wrong crossing, other answer,
+    off the point, step missing, cannot be done; `notes` are move index → (catalogue key, fields).
 
     `off_by` is degrees as drawn; `meets` where two lines that should be parallel meet as drawn.
     """
@@ -61,6 +61,8 @@ def judge(program: Program, *, seed: int = 1, route: str = "any") -> Judgement:
     bare = Judgement(NOT_YET, "step missing", result, None, stage, drawn, notes=notes)
     if not result or result not in drawn.values:
         return without_answer(bare, drawn)
+    if right and was_given(program, result):
+        return replace(bare, reason="given", off_by=0.0, fields={"result": result})
     if right:
         return replace(bare, verdict=CONSTRUCTED, reason=CONSTRUCTED, off_by=0.0)
     off = degrees_off(program.start, drawn, result)
@@ -78,6 +80,15 @@ def answer(program: Program, drawn: Drawing, seed: int) -> tuple[str, bool]:
         if holds(program, name, drawn, seed):
             return name, True
     return (lines[0] if lines else ""), False
+
+
+def was_given(program: Program, result: str) -> bool:
+    """Whether the answer is one of the givens, or a stroke over one: then nothing was made."""
+    move = next((one for one in program.moves if one.name == result), None)
+    if move is None:
+        return True
+    ends = {frozenset(named[1:]) for named in program.start.objects.values()}
+    return move.op in STRAIGHT and frozenset(move.through or ()) in ends
 
 
 def without_answer(bare: Judgement, drawn: Drawing) -> Judgement:

@@ -50,6 +50,8 @@ WORDS: dict[str, str] = {
     "arcs_inside": "{a} and {b} do not meet: one lies inside the other. Make the openings more alike.",
     "lines_apart": "{a} and {b} do not cross as drawn.",
     "arc_short": "{a} and {b} do not meet: the opening is too small to reach. Open the compass wider.",
+    # An answer that was there before the first move.
+    "was_given": "{thing} was given, so it is not constructed yet. {next}",
     # Objects.
     "line": "line {name}",
     "ray": "ray {name}",
