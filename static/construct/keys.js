@@ -5,20 +5,11 @@ import { allSpots } from "./spots.js";
 import { shownMoves } from "./state.js";
 import { svg } from "./sync.js";
 import { n, toScreen } from "./view.js";
-import { objectWords } from "./words.js";
+import { spotWords } from "./words.js";
 import { say } from "../words/say.js";
 
 const WAYS = { ArrowRight: [1, 0], ArrowLeft: [-1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] };
 const LETTERS = { c: "compass", s: "straightedge", p: "pencil" };
-
-/** The name of a spot, for ears and for the pick list. */
-export function spotWords(spot, state) {
-  if (spot.kind === "point") return say("construct.spot_point", { name: spot.name });
-  if (spot.kind === "on") return say("construct.spot_on", { of: objectWords(spot.of, state.start, shownMoves(state)) });
-  if (spot.kind === "free") return say("construct.spot_free");
-  const [one, two] = spot.of.map((name) => objectWords(name, state.start, shownMoves(state)));
-  return say("construct.spot_crossing", { one, two });
-}
 
 const keyOf = (spot) => spot.name ?? `${spot.of.join(" ")} ${spot.at.map((c) => c.toFixed(4))}`;
 
@@ -67,7 +58,7 @@ export function createKeys(layer, desk) {
     entry.spot = spot;
     const [x, y] = toScreen(desk.view, spot.at);
     entry.element.setAttribute("transform", `translate(${n(x)} ${n(y)})`);
-    entry.element.setAttribute("aria-label", spotWords(spot, desk.state));
+    entry.element.setAttribute("aria-label", spotWords(spot, desk.state.start, shownMoves(desk.state)));
   }
 
   function nearestTo(key) {

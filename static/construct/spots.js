@@ -4,7 +4,7 @@ import { freshPoint } from "./state.js";
 
 const known = new WeakMap(); // a drawing is a new map after every change, so its spots are found once
 
-/** Every named point and every crossing not yet marked that can be seen: {kind, at, name | of}. */
+/** Every named point and every crossing not yet marked that can be seen: {kind, at, name | of, which}. */
 export function allSpots(values) {
   if (!known.has(values)) known.set(values, findSpots(values));
   return known.get(values);
@@ -25,7 +25,19 @@ function findSpots(values) {
       }
     }
   }
-  return spots;
+  return spots.map((spot) => (spot.kind === "crossing" ? { ...spot, which: whichOf(spot, values) } : spot));
+}
+
+/** Which of two crossings of the same two things, by its place: "upper", "lower", "left", "right"; null for an only one. */
+function whichOf({ of, at }, values) {
+  const [one, two] = of.map((name) => values.get(name));
+  const other = crossings(one, two)
+    .filter((place) => drawnAt(one, place) && drawnAt(two, place))
+    .sort((a, b) => far(b, at) - far(a, at))[0];
+  const [x, y] = [at[0] - other[0], at[1] - other[1]];
+  if (Math.hypot(x, y) < 1e-9) return null;
+  if (Math.abs(y) >= Math.abs(x)) return y > 0 ? "upper" : "lower";
+  return x > 0 ? "right" : "left";
 }
 
 /**

@@ -15,6 +15,15 @@ export function objectWords(name, start, moves) {
   return given && !move ? say(`construct.${given[0]}`, { name: given[1] + given[2] }) : name;
 }
 
+/** The name of a spot, for ears and for the pick list; `moves` are those that are shown. */
+export function spotWords(spot, start, moves) {
+  if (spot.kind === "point") return say("construct.spot_point", { name: spot.name });
+  if (spot.kind === "on") return say("construct.spot_on", { of: objectWords(spot.of, start, moves) });
+  if (spot.kind === "free") return say("construct.spot_free");
+  const [one, two] = spot.of.map((name) => objectWords(name, start, moves));
+  return say(spot.which ? `construct.spot_crossing_${spot.which}` : "construct.spot_crossing", { one, two });
+}
+
 /** One move as a sentence. */
 export function sentence(index, start, moves) {
   const move = moves[index];

@@ -6,7 +6,7 @@ import { createPaper, drawing, tool } from "../construct/draw.js";
 import { createEdge } from "../construct/edge.js";
 import { bindPointer } from "../construct/events.js";
 import { lengthen, lift, newOpening, pickUp, swing, tap } from "../construct/instruments.js";
-import { createKeys, spotWords } from "../construct/keys.js";
+import { createKeys } from "../construct/keys.js";
 import { createAfter } from "../construct/after.js";
 import { createPlayer } from "../construct/player.js";
 import { answer, contractMoves, createState, goTo, redo, refresh, serialise, shownMoves, undo } from "../construct/state.js";
@@ -164,7 +164,7 @@ export function mount(host, ctx) {
       pick.append(h("button", { type: "button", class: "plain", onclick: () => {
         ask(null);
         act(spot);
-      } }, spotWords(spot, state)));
+      } }, spotWords(spot, state.start, shownMoves(state))));
     }
     pick.style.left = `${Math.max(4, Math.min(at[0] + 14, view.w - 230))}px`;
     pick.style.top = `${Math.max(4, Math.min(at[1] + 14, view.h - 60 - 44 * Math.min(spots.length, 6)))}px`;

@@ -7,7 +7,7 @@ import { drag, lengthen, newOpening, pickUp, standing, swing, tap } from "../../
 import { pointsOn, replay, sweeps } from "../../static/construct/replay.js";
 import { allSpots, spotsNear } from "../../static/construct/spots.js";
 import { add, answer, answers, contractMoves, createState, goTo, MOST_MOVES, redo, serialise, undo } from "../../static/construct/state.js";
-import { objectWords, sentence } from "../../static/construct/words.js";
+import { objectWords, sentence, spotWords } from "../../static/construct/words.js";
 import { load } from "../../static/words/say.js";
 
 await load("construct");
@@ -179,6 +179,34 @@ test("arcs about one center are told apart by their openings", () => {
     { op: "arc", name: "b", center: "V", opening: ["W", "S"] },
   ];
   assert.equal(objectWords("b", COPY.start, moves), "the arc about V with opening WS");
+});
+
+test("two crossings of the same two things have different names, by their places", () => {
+  // WCAG 2.2, 2.4.6 and 4.1.2: names tell controls apart.
+  const told = (moves) => {
+    const spots = allSpots(replay(COPY.start, moves)).filter((spot) => spot.kind === "crossing");
+    return spots.map((spot) => ({ name: spotWords(spot, COPY.start, moves), at: spot.at }));
+  };
+  const lens = told([
+    { op: "arc", name: "a", center: "V", opening: ["V", "P"] },
+    { op: "arc", name: "b", center: "P", opening: ["V", "P"] },
+  ]).filter(({ name }) => /arc about V and the arc about P|arc about P and the arc about V/.test(name));
+  assert.equal(lens.length, 2);
+  assert.ok(lens.every(({ name }) => name.startsWith("Crossing of ")));
+  const [high, low] = lens.sort((p, q) => q.at[1] - p.at[1]);
+  const [right, left] = [...lens].sort((p, q) => q.at[0] - p.at[0]);
+  if (Math.abs(high.at[1] - low.at[1]) >= Math.abs(right.at[0] - left.at[0])) {
+    assert.match(high.name, /, the upper one$/);
+    assert.match(low.name, /, the lower one$/);
+  } else {
+    assert.match(right.name, /on the right$/);
+    assert.match(left.name, /on the left$/);
+  }
+  for (const one of cases) {
+    const values = replay(one.start, one.moves);
+    const names = allSpots(values).filter((spot) => spot.kind === "crossing").map((spot) => spotWords(spot, one.start, one.moves));
+    assert.equal(new Set(names).size, names.length, `${one.task}: ${names.join(" / ")}`);
+  }
 });
 
 test("circles that touch have one crossing, circles apart none", () => {
