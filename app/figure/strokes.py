@@ -9,7 +9,7 @@ from typing import Any
 from app.figure.layout import Arc, Layout, Square, Stroke, Tick
 from app.figure.look import Look
 from app.figure.marks import Mark, Marks
-from app.figure.parts import Angle, Figure
+from app.figure.parts import Angle, Figure, Ray
 from app.figure.plane import Point
 from app.figure.room import Effort, Room
 from app.figure.view import clipped, view_of
@@ -45,6 +45,7 @@ class Strokes:
             if self.view.shows(meet.at, look.arrow)
         }
         self.ends: dict[str, tuple[Point, Point]] = {}
+        self.reaches: dict[tuple[str, Ray, Ray], float] = {}  # what reach found, by sector
 
     def draw_lines(self) -> None:
         for name in self.fig.lines:
@@ -66,8 +67,14 @@ class Strokes:
 
     def reach(self, angle: Angle) -> float:
         """How far from its meet an angle's marks may go: short of half way to other meets, and of any line
-        that cuts its sector.
+        that cuts its sector. Asked once the lines are drawn, and remembered.
         """
+        sector = angle.at, angle.start, angle.end
+        if sector not in self.reaches:
+            self.reaches[sector] = self.find_reach(angle)
+        return self.reaches[sector]
+
+    def find_reach(self, angle: Angle) -> float:
         here = self.meets[angle.at]
         others = [at for name, at in self.meets.items() if name != angle.at]
         far = [0.46 * hypot(here[0] - x, here[1] - y) for x, y in others]
