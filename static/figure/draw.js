@@ -38,7 +38,7 @@ export function draw(state, sheet) {
     if (mark.label) labels[name] = mark.label;
   }
   const values = valuesInside(state);
-  const laid = layout(model, state.view, { size: state.size, arcs, labels, squares, values, movable: state.movable });
+  const laid = layout(model, state.view, { size: state.size, arcs, labels, squares, values, movable: state.movable, only: state.gesture ? state.picked : null });
   state.laid = laid;
   drawAngles(state, sheet, laid);
   drawLines(state, sheet, laid);
@@ -175,7 +175,12 @@ function drawTexts(state, sheet, laid, labels, values) {
     if (line) wanted[`line ${name}`] = { p: line.name, text: name, class: "line-name", size: 20 };
   }
   const elements = keyed(sheet.texts, Object.keys(wanted), () => make("text"));
+  // While a line moves, half of the texts follow in one frame and half in the next: they are what costs most to lay out.
+  state.turn = state.gesture ? 1 - (state.turn ?? 0) : null;
+  let i = 0;
   for (const key in wanted) {
+    i += 1;
+    if (state.turn !== null && i % 2 === state.turn) continue;
     const { p, text, size, tone, picked, class: kind } = wanted[key];
     write(elements[key], text);
     // By x and y: a new transform would cost three times as much, in style alone.

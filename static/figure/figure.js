@@ -510,6 +510,8 @@ export function createFigure(host, options) {
       root.toggleAttribute("data-frozen", state.frozen);
       frame();
     },
+    /** The figure as a model (model.js), without writing it out: for what looks at it in every frame. */
+    model: () => state.model,
     measure: (name) => measure(state.model, name),
     describe: () => describe(state.model, { marks: state.marks, values: state.measures }),
     element: root,

@@ -35,14 +35,14 @@ function apart(a, b) {
 
 /**
  * `{lines, meets, angles, sizes}`. `arcs` gives how many arcs an angle has, `labels` what stands in it beside its number, `values`
- * whether its measure does.
+ * whether its measure does; `only` names the angles whose sectors are wanted (in a drag, those that are chosen).
  */
-export function layout(model, view, { size = "seat", arcs = {}, labels = {}, squares = new Set(), values = false, movable = [] } = {}) {
+export function layout(model, view, { size = "seat", arcs = {}, labels = {}, squares = new Set(), values = false, movable = [], only = null } = {}) {
   const s = sizes(size, view);
   const lines = layLines(model, view, s);
   const meets = layMeets(model, view, s);
   layLetters(model, meets, s);
-  const angles = layAngles(model, view, s, lines, meets, { arcs, labels, squares, values, movable });
+  const angles = layAngles(model, view, s, lines, meets, { arcs, labels, squares, values, movable, only });
   layNames(lines, meets, angles, view, s);
   return { lines, meets, angles, sizes: s };
 }
@@ -105,7 +105,7 @@ function layMeets(model, view, s) {
   return meets;
 }
 
-function layAngles(model, view, s, lines, meets, { arcs, labels, squares, values, movable }) {
+function layAngles(model, view, s, lines, meets, { arcs, labels, squares, values, movable, only }) {
   const angles = {};
   const taken = Object.values(meets).filter((meet) => meet.letter).map((meet) => ({ p: meet.letter, ...boxOf("M", 14 * s.k) }));
   for (const name of movable) for (const p of lines[name] ? [...lines[name].grips, lines[name].ring] : []) taken.push({ p, w: 9, h: 9 });
@@ -138,6 +138,7 @@ function layAngles(model, view, s, lines, meets, { arcs, labels, squares, values
       value = free({ p: meet.p, from, sweep, ...valueBox, r }, lines, taken, view);
       taken.push({ p: value, ...valueBox });
     }
+    const whole = !only || only.includes(name);
     const edge = count ? base + (count - 1) * s.arcStep + 3 : Math.min(base, 24 * s.k);
     angles[name] = {
       p: meet.p,
@@ -150,9 +151,9 @@ function layAngles(model, view, s, lines, meets, { arcs, labels, squares, values
       box,
       valueBox,
       value,
-      fill: sector(meet.p, from, sweep, edge),
-      outline: arc(meet.p, from, sweep, edge),
-      hit: sector(meet.p, from, sweep, meet.reach),
+      fill: whole ? sector(meet.p, from, sweep, edge) : "",
+      outline: whole ? arc(meet.p, from, sweep, edge) : "",
+      hit: whole ? sector(meet.p, from, sweep, meet.reach) : "",
       measure: sweep,
     };
   }

@@ -170,6 +170,14 @@ export function along(line, p) {
 
 /** The meets on a line in the order in which its + direction reaches them. */
 export function order(model, line) {
+  // Asked many times for one model, which never changes.
+  const known = orders.get(model) ?? orders.set(model, {}).get(model);
+  return [...(known[line] ??= ordered(model, line))];
+}
+
+const orders = new WeakMap();
+
+function ordered(model, line) {
   const on = Object.keys(model.meets).filter((name) => model.at[name] && model.meets[name].lines.includes(line));
   const far = new Map(on.map((name) => [name, along(model.lines[line], model.at[name])]));
   return on.sort((a, b) => far.get(a) - far.get(b));

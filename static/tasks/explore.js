@@ -1,6 +1,6 @@
 // Explore: turn and slide, watch eight measures, trace the path between two angles, and say what was seen.
 import { createFigure } from "../figure/figure.js";
-import { degrees, measure, readFigure } from "../figure/model.js";
+import { degrees, measure } from "../figure/model.js";
 import { namePair } from "../figure/pairs.js";
 import { holds } from "./reach.js";
 import { h, set, write } from "../desk/dom.js";
@@ -27,7 +27,7 @@ export function mount({ paper, card }, ctx) {
     onpick: (item) => choose(item.name),
     onchange: (next, done) => {
       figure = next;
-      tellPair();
+      if (picked.length === 2) tellPair();
       tellReach();
       if (done) keep();
     },
@@ -105,8 +105,8 @@ export function mount({ paper, card }, ctx) {
     pairLine.toggleAttribute("data-quiet", picked.length < 2);
     if (picked.length < 2) return write(pairLine, say(picked.length ? "angles.pair_second" : "angles.pair_first"));
     const [a, b] = picked;
-    const named = namePair(figure, a, b);
-    const model = readFigure(figure);
+    const model = view.model();
+    const named = namePair(model, a, b);
     const sizes = measures ? say("angles.pair_sizes", { x: degrees(measure(model, a)), y: degrees(measure(model, b)) }) : "";
     const fields = { a: angleName(a), b: angleName(b), name: say(`angles.pair_${named.pair.replace(" ", "_")}`), t: named.transversal };
     return write(pairLine, say(named.transversal ? "angles.pair_on" : "angles.pair_at", fields) + sizes);
@@ -114,7 +114,7 @@ export function mount({ paper, card }, ctx) {
 
   /** A tick beside each statement to reach, the moment that it holds as drawn. */
   function tellReach() {
-    const model = readFigure(figure);
+    const model = view.model();
     for (const [statement, mark] of marks) {
       const now = holds(model, statement);
       set(mark, { "data-holds": `${now}` });
