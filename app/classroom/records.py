@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from app.practice.misconceptions import MISCONCEPTIONS
+from app.practice.misconceptions import KNOWN, note
 
 Row = dict[str, Any]
 
@@ -26,9 +26,15 @@ def by_skill(verdicts: list[Row], titles: dict[str, str]) -> list[Row]:
     return sorted(rows, key=lambda row: (row["right"] / row["of"], -row["of"], row["skill"]))
 
 
+def _seat_order(name: str) -> tuple[bool, int, str]:
+    """Seat numbers in their order, before names: 3, 12, Ana."""
+    number = name.isdecimal()
+    return not number, int(name) if number else 0, name
+
+
 def by_misconception(replies: list[tuple[str, Row]]) -> list[Row]:
-    """[{"misconception", "title", "count", "seats"}] from (seat's name, verdict), the most frequent
-    first.
+    """[{"misconception", "title", "count", "seats", "set"}] from (seat's name, verdict), the most frequent
+    first; `title` is the sentence that is said of it, `set` whether there is a ready set.
     """
     seen: dict[str, list[str]] = {}
     for name, verdict in replies:
@@ -37,10 +43,10 @@ def by_misconception(replies: list[tuple[str, Row]]) -> list[Row]:
     rows = [
         {
             "misconception": slip,
-            "title": slip.replace("-", " "),
+            "title": note(slip) if slip in KNOWN else slip[:1].upper() + slip[1:].replace("-", " "),
             "count": len(names),
-            "seats": sorted(set(names)),
-            "set": slip in MISCONCEPTIONS,
+            "seats": sorted(set(names), key=_seat_order),
+            "set": slip in KNOWN,
         }
         for slip, names in seen.items()
     ]

@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from app.practice.items import Item
 from app.words import say
 
-__all__ = ["MISCONCEPTIONS", "Misconception", "note", "recognise"]
+__all__ = ["HABITS", "KNOWN", "MISCONCEPTIONS", "Misconception", "note", "recognise"]
 
 _HOYLES = "Hoyles and Küchemann 2002, Educational Studies in Mathematics 51 (statement and converse taken as one)"
 _STYLIANIDES = "Stylianides, Stylianides and Philippou 2004 (contrapositive; undergraduates)"
@@ -80,6 +80,17 @@ MISCONCEPTIONS: Mapping[str, Misconception] = _table(
     ("theorem-first", "R", _CIRILLO, "put-in-order", 1),
     ("last-row-blamed", "P", _PRACTICE, "find-the-mistake", 1),
 )
+
+# What the lesson's own tasks note (classify, justify, prove): no exercise has it for a trap, but each has a set.
+HABITS: Mapping[str, Misconception] = _table(
+    ("wrong-pair-name", "R", _BAIDOO, "name-the-pair", 1),
+    ("always-true-pair", "P", _PRACTICE, "is-it-enough", 1),
+    ("wrong-theorem", "R", _BAIDOO, "name-the-pair", 2),
+    ("unsupported-relation", "R", _CIRILLO, "is-it-enough", 2),
+    ("enough-taken-for-not", "P", _PRACTICE, "is-it-enough", 1),
+)
+
+KNOWN: Mapping[str, Misconception] = {**MISCONCEPTIONS, **HABITS}
 
 
 def note(misconception: str) -> str:

@@ -8,7 +8,7 @@ from typing import Any
 
 from app.practice.chance import mixed
 from app.practice.families import LEVELS
-from app.practice.misconceptions import MISCONCEPTIONS, note
+from app.practice.misconceptions import KNOWN, note
 
 __all__ = ["Group", "groups"]
 
@@ -41,7 +41,7 @@ def groups(mistakes: Mapping[str, Sequence[str]]) -> list[Group]:
     """
     members: dict[str, list[str]] = {}
     for who, seen in mistakes.items():
-        known = [m for m in seen if m in MISCONCEPTIONS]
+        known = [m for m in seen if m in KNOWN]
         if known:
             latest = {m: i for i, m in enumerate(known)}
             most = max(set(known), key=lambda m: (known.count(m), latest[m]))
@@ -52,7 +52,7 @@ def groups(mistakes: Mapping[str, Sequence[str]]) -> list[Group]:
 
 def _set(misconception: str) -> tuple[tuple[str, int, int], ...]:
     """The follow-up items, the last two one level up where there is one."""
-    family, level = MISCONCEPTIONS[misconception].follow
+    family, level = KNOWN[misconception].follow
     up = min(level + 1, LEVELS[family])
     steps = [level] * (ITEMS - 2) + [up] * 2
     return tuple((family, at, mixed("reteach", misconception, i) % 100_000) for i, at in enumerate(steps))

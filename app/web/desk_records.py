@@ -16,6 +16,7 @@ from flask import Blueprint, Flask, Response, render_template, request
 
 from app.classroom.records import by_misconception, by_skill
 from app.lessons.vocabulary import SKILLS
+from app.practice.reteach import groups
 from app.store import periods, replies, seats
 from app.web.api import json_answer
 from app.web.desk import iso, need_desk
@@ -86,6 +87,10 @@ def one_period(period_id: str) -> str:
     handed_in = server().store.read(lambda c: replies.verdicts(c, period_id))
     skills = by_skill([verdict for _, verdict in handed_in], SKILLS)
     slips = by_misconception([(names[sid], verdict) for sid, verdict in handed_in if sid in names])
+    mistakes: dict[str, list[str]] = {}
+    for sid, verdict in handed_in:
+        if sid in names and (slip := verdict.get("misconception")):
+            mistakes.setdefault(names[sid], []).append(str(slip))
     return render_template(
         "desk/records.html",
         periods=[],
@@ -94,6 +99,7 @@ def one_period(period_id: str) -> str:
         rows=rows,
         skills=skills,
         misconceptions=slips,
+        groups=groups(mistakes),
     )
 
 

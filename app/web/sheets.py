@@ -18,7 +18,7 @@ from flask import Blueprint, Response, render_template, request, url_for
 
 from app.figure.faults import Fault
 from app.practice.families import FAMILIES, LEVELS, title
-from app.practice.misconceptions import MISCONCEPTIONS, note
+from app.practice.misconceptions import KNOWN, note
 from app.sheets.build import VERSIONS, WRITE, Sheet, Want, build, read_want
 from app.sheets.html import Frame, key_html, sheet_html
 from app.sheets.paper import PAPERS, THEMES
@@ -85,9 +85,9 @@ def strip(pack: str, task: str) -> Response:
 def ready_set(misconception: str) -> Response:
     """About ten minutes of items for those who made one mistake (users.md J-10)."""
     need_desk()
-    if misconception not in MISCONCEPTIONS:
+    if misconception not in KNOWN:
         raise Refused(404, "web.not_found")
-    family, level = MISCONCEPTIONS[misconception].follow
+    family, level = KNOWN[misconception].follow
     up = min(level + 1, LEVELS[family])
     asks = [f"{family}:{level}:3", f"{family}:{up}:2"]
     want = read_want(asks, title=title(family), **_options())

@@ -113,10 +113,13 @@ def test_records_by_skill_and_by_misconception() -> None:
         ("direction", 0, 2),
         ("name-pairs", 2, 2),
     ]
+    numbered = [(name, {"misconception": "pair-side"}) for name in ("12", "Li", "3", "12")]
+    assert records.by_misconception(numbered)[0]["seats"] == ["3", "12", "Li"]
     assert records.by_misconception(verdicts) == [
         {
             "misconception": "original-for-converse",
-            "title": "original for converse",
+            "title": "“It's the theorem about these angles.” That theorem starts from parallel lines, and you don't "
+            "have those yet: the converse ends in them.",
             "count": 2,
             "seats": ["Ana", "Li"],
             "set": True,

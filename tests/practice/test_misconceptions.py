@@ -13,7 +13,7 @@ import pytest
 
 from app.practice.families import FAMILIES, LEVELS, item
 from app.practice.judging import judge, key_shown
-from app.practice.misconceptions import MISCONCEPTIONS, note
+from app.practice.misconceptions import KNOWN, MISCONCEPTIONS, note
 from app.practice.reteach import groups
 from tests.practice.oracle import Oracle
 from tests.practice.students import STUDENTS, Student
@@ -114,7 +114,7 @@ def test_every_mistake_has_a_student() -> None:
 def test_the_table_is_honest() -> None:
     """At least twenty; research named where research is claimed, practice marked as practice, no rates."""
     assert len(MISCONCEPTIONS) >= 20
-    for m in MISCONCEPTIONS.values():
+    for m in KNOWN.values():
         assert m.grade in ("R", "M", "P")
         assert (m.source == "common practice, no source") == (m.grade == "P")
         assert "%" not in m.source
@@ -164,11 +164,12 @@ def test_groups_for_reteaching() -> None:
         "Quiet Vertex": ["pair-side", "pair-inside"],
         "Swift Arc": [],
         "Still Line": ["not a mistake of ours"],
+        "Plain Chord": ["wrong-pair-name"],
     }
     found = groups(mistakes)
 
     assert [(g.misconception, g.members) for g in found] == [
-        ("equal-for-supplementary", ("Calm Rhombus", "Bright Ray")), ("pair-inside", ("Quiet Vertex",))]
+        ("equal-for-supplementary", ("Calm Rhombus", "Bright Ray")), ("pair-inside", ("Quiet Vertex",)), ("wrong-pair-name", ("Plain Chord",))]
     for group in found:
         assert len(group.items) == 5 and len(set(group.items)) == 5
         for family, level, seed in group.items:

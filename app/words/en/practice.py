@@ -306,6 +306,11 @@ MISTAKES: dict[str, str] = {
     "mis_given-for-derived": "“We know that.” It isn't one of the givens: it was worked out from the rows before it.",
     "mis_goal-as-given": "“It's what we want.” What is to be proved can't be used on the way.",
     "mis_theorem-first": "“I begin with what is to be shown.” A row can only stand after the rows that it rests on.",
+    "mis_wrong-pair-name": "“I know where they are, not what they are called.” Ask two things: are they between the lines or outside, and on which sides of the transversal.",
+    "mis_always-true-pair": "“These two prove it.” They share a vertex, so what holds of them holds at any crossing: a pair needs one angle at each line.",
+    "mis_wrong-theorem": "“That converse will do.” Each converse speaks of one pair: name the pair, then take the converse with its name.",
+    "mis_unsupported-relation": "“It looks that way.” What is drawn is not given: an argument may use only what is given or follows from it.",
+    "mis_enough-taken-for-not": "“That is too little.” Look for an angle beside or across from a given one: its measure follows, and with it the pair.",
     "mis_last-row-blamed": "“The end must be wrong.” It only passes on what came before: find the first row that doesn't follow.",
 }
 
