@@ -8,7 +8,7 @@ proof fails at a definite place.
 from __future__ import annotations
 
 from collections.abc import Collection, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 
 from app.figure.faults import Fault
@@ -136,14 +136,18 @@ class _Checker:
 
     def run(self) -> Checked:
         known = Known(self.frame, (), self.strict)
+        sound = Known(self.frame, (), self.strict)
         first: dict[int, Judged] = {}
         for row in self.rows:
             if row.statement is None:
                 continue
             if row.reason is not None and row.reason not in self.bar:
-                first[row.number] = self.judged(known, row)
+                verdict = first[row.number] = self.judged(known, sound, row)
+                if verdict.ok and sound.rows.keys() >= set(verdict.used):
+                    sound.add(row.number, row.statement)
             known.add(row.number, row.statement)
         self.first = first
+        self.sound = frozenset(sound.rows)
         done = []
         for row in self.rows:
             found = first.get(row.number)
@@ -156,9 +160,23 @@ class _Checker:
         goal = self.goal_row(done)
         return Checked(done, goal is not None and self.complete(goal, done), goal)
 
-    def judged(self, known: Known, row: _Read) -> Judged:
+    def judged(self, known: Known, sound: Known, row: _Read) -> Judged:
+        """Cited rows first, then the rows that are proved, then all: a wrong row never stands in the way of its mended
+        twin below it.
+        """
         assert row.statement is not None and row.reason is not None
-        return judge(known, row.statement, row.reason, self.given, row.cited)
+        tries = [sound] if len(sound.rows) == len(known.rows) else [sound, known]
+        if row.cited:
+            tries = [self.narrow(one, row.cited) for one in tries] + tries
+        found = Judged(False)
+        for one in tries:
+            found = judge(one, row.statement, row.reason, self.given)
+            if found.ok:
+                break
+        return found
+
+    def narrow(self, known: Known, cited: Collection[int]) -> Known:
+        return Known(self.frame, ((n, known.rows[n]) for n in cited if n in known.rows), self.strict)
 
     def accepted(self, row: _Read, found: Judged) -> CheckedRow:
         assert row.reason is not None
@@ -173,10 +191,11 @@ class _Checker:
 
     # Second pass: what is the matter with a row that the judge refused.
 
-    def before(self, number: int) -> Known:
+    def before(self, number: int, sound: bool = False) -> Known:
         return Known(
             self.frame,
-            ((r.number, r.statement) for r in self.rows if r.number < number and r.statement is not None), self.strict,
+            ((r.number, r.statement) for r in self.rows if r.number < number and r.statement is not None
+             and (not sound or r.number in self.sound)), self.strict,
         )
 
     def refused(self, row: _Read, found: Judged, done: Sequence[CheckedRow]) -> CheckedRow:
@@ -210,7 +229,7 @@ class _Checker:
         other = twin(row.reason)
         if other is None or other in self.bar:
             return None
-        found = judge(known, row.statement, other, self.given)
+        found = self.judged(known, self.before(row.number, sound=True), replace(row, reason=other, cited=None))
         if not found.ok:
             return None
         base.verdict, base.other, base.uses = WRONG_WAY, other, found.used
@@ -220,17 +239,23 @@ class _Checker:
 
     def by_other(self, base: CheckedRow, row: _Read, known: Known) -> CheckedRow | None:
         assert row.statement is not None and row.reason is not None
-        for other in TABLE:
-            if other == row.reason or other in self.bar:
-                continue
-            found = judge(known, row.statement, other, self.given)
-            if found.ok:
-                base.verdict, base.other, base.uses = OTHER, other, found.used
-                base.note = say(
-                    "reasoning.note_other", why=why(known, row.statement, row.reason, base.missing, self.words),
-                    other=self.words.name(other),
-                )
-                return base
+        sound = self.before(row.number, sound=True)
+        # To say a wrong row again makes it no better, and no row is told to rest on a goal not yet proved.
+        idle = row.statement.fact, self.goal.fact
+        all_rows = Known(
+            self.frame, ((n, s) for n, s in known.rows.items() if n in self.sound or s.fact not in idle), self.strict)
+        for rows in [sound] if len(sound.rows) == len(all_rows.rows) else [sound, all_rows]:
+            for other in TABLE:
+                if other == row.reason or other in self.bar:
+                    continue
+                found = judge(rows, row.statement, other, self.given)
+                if found.ok:
+                    base.verdict, base.other, base.uses = OTHER, other, found.used
+                    base.note = say(
+                        "reasoning.note_other", why=why(known, row.statement, row.reason, base.missing, self.words),
+                        other=self.words.name(other),
+                    )
+                    return base
         return None
 
     def in_circle(self, base: CheckedRow, row: _Read, known: Known) -> CheckedRow | None:
@@ -296,6 +321,7 @@ class _Checker:
         before = [
             r.statement for r, d in zip(self.rows, done, strict=False)
             if r.statement is not None and d.verdict not in (CANNOT_BE, UNREADABLE)
+            and (r.number in self.sound or r.statement.fact != row.statement.fact)
         ]
         base_facts = [*self.given, *before]
         if before and not possible(self.wide, [s.fact for s in base_facts]):

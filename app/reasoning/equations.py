@@ -13,7 +13,7 @@ from app.figure.model import Ray
 from app.reasoning.known import Known, form_of
 from app.reasoning.linear import Flat
 from app.reasoning.premises import same_parallel
-from app.reasoning.terms import ANGLE, Expression, Fact, Statement, equation
+from app.reasoning.terms import ANGLE, Expression, Fact, Statement
 from app.reasoning.theorems import Theorem
 
 __all__ = ["WHOLE", "within"]
@@ -236,6 +236,10 @@ def _added(known: Known, claim: Statement, row: Theorem) -> set[int] | None:
             if more[0].key() == more[1].key() and signs and (len(signs) > 1 or signs == {wanted > 0}):
                 return {number}
     tidied: set[int] | None = None
+    # A row that says what is claimed is no part of how it comes about.
+    rows = [(number, one) for number, one in rows if one.fact != claim.fact]
+    whole = claim.sides[0].plus(claim.sides[1], -1)
+    tidy = {whole.key(), whole.times(-1).key()}
     for i, (number, one) in enumerate(rows):
         for other_number, other in rows[i + 1:]:
             for (a, b), (c, d) in product((one.sides, one.sides[::-1]), (other.sides, other.sides[::-1])):
@@ -243,7 +247,7 @@ def _added(known: Known, claim: Statement, row: Theorem) -> set[int] | None:
                                      (-1, (c.plus(a, -1), d.plus(b, -1)))):
                     if (p.key(), q.key()) == mine:
                         return {number, other_number} if sign == wanted else None
-                    if equation(p, q) == claim.fact != ("equation", (), 0):
+                    if whole.terms and p.plus(q, -1).key() in tidy:
                         tidied = {number, other_number}
     return tidied
 

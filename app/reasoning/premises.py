@@ -188,6 +188,12 @@ def _supplements(known: Known, claim: Statement, row: Theorem) -> Iterator[Way]:
                 d = next((x for x, _ in second[1] if x != c), c)
                 if d != b:
                     yield first, second, congruent(b, d)
+    # A linear pair is supplementary by a row of its own: named here, so that a note can say that row is missing.
+    for statement in known.rows.values():
+        if total == 180 and statement.kind == "linear pair" and len({a, c} & set(statement.names)) == 1:
+            one, b = statement.names if statement.names[0] in (a, c) else statement.names[::-1]
+            if sum_is(one, b, 180) not in known.first:
+                yield sum_is(a, b, 180), sum_is(c, b, 180)
 
 
 def _right_angles(known: Known, claim: Statement, row: Theorem) -> Iterator[Way]:

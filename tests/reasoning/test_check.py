@@ -166,6 +166,96 @@ def test_the_rows_that_algebra_names_are_the_nearest() -> None:
     assert checked.complete and checked.rows[3].uses == (3,)
 
 
+# A row written again below, rightly: the wrong one changes nothing.
+
+G36 = ("∠3 ≅ ∠6", "given")
+MENDED_BELOW = [
+    (["∠3 ≅ ∠6"], "l ∥ m", [G36, ("∠2 ≅ ∠3", "vertical-angles"), ("∠2 ≅ ∠6", "vertical-angles"), ("∠2 ≅ ∠6", "transitive"),
+                            ("l ∥ m", "corresponding-angles-converse")], 3, (4,)),
+    (["∠3 ≅ ∠6"], "∠2 ≅ ∠6", [G36, ("∠2 ≅ ∠3", "linear-pair"), ("∠2 ≅ ∠3", "vertical-angles"), ("∠2 ≅ ∠6", "transitive")],
+     2, (1, 3)),
+    (["3x = 45"], "x = 15", [("3x = 45", "given"), ("x = 15", "symmetric"), ("x = 15", "algebra")], 2, (1,)),
+    # A wrong row that contradicts the others.
+    (["3x = 45", "y = x"], "y = 15", [("3x = 45", "given"), ("y = x", "given"), ("x = 20", "algebra"), ("x = 15", "algebra"),
+                                      ("y = 15", "algebra")], 3, (2, 4)),
+    # The goal itself, too early and then in its place.
+    (["∠1 ≅ ∠8"], "l ∥ m", [GIVEN_18, ("l ∥ m", "corresponding-angles-converse"), ("∠8 ≅ ∠5", "vertical-angles"),
+                            ("∠1 ≅ ∠5", "transitive"), ("l ∥ m", "corresponding-angles-converse")], 2, (4,)),
+    # Two wrong ones, and what rests on a wrong one.
+    (["∠3 ≅ ∠6"], "l ∥ m", [G36, ("∠2 ≅ ∠6", "vertical-angles"), ("l ∥ m", "corresponding-angles-converse"),
+                            ("∠2 ≅ ∠3", "vertical-angles"), ("∠2 ≅ ∠6", "linear-pair"), ("∠2 ≅ ∠6", "transitive"),
+                            ("l ∥ m", "corresponding-angles-converse")], 2, (6,)),
+]
+
+
+@pytest.mark.parametrize(("given", "goal", "proof", "wrong", "uses"), MENDED_BELOW)
+def test_a_row_written_again_rightly_mends_the_proof(given, goal, proof, wrong: int, uses: tuple[int, ...]) -> None:
+    checked = check(figure("eight"), given, goal, rows(*proof))
+
+    assert checked.rows[wrong - 1].verdict != "follows"
+    assert checked.rows[-1].uses == uses and checked.complete, verdicts(checked)
+
+
+@pytest.mark.parametrize(("given", "goal", "proof"), [
+    # Only the wrong row says it.
+    (["∠3 ≅ ∠6"], "l ∥ m", [G36, ("∠2 ≅ ∠6", "vertical-angles"), ("l ∥ m", "corresponding-angles-converse")]),
+    # The wrong row's twin rests on the wrong row.
+    (["3x = 45"], "x = 15", [("3x = 45", "given"), ("x = 15", "symmetric"), ("15 = x", "symmetric"), ("x = 15", "symmetric")]),
+    # The goal, what comes of it, and the goal again: a circle however it is written.
+    (["∠1 ≅ ∠8"], "l ∥ m", [GIVEN_18, ("l ∥ m", "corresponding-angles-converse"), ("∠1 ≅ ∠5", "corresponding-angles"),
+                            ("l ∥ m", "corresponding-angles-converse")]),
+    # The student says that it rests on the wrong row.
+    (["∠3 ≅ ∠6"], "l ∥ m", [G36, ("∠2 ≅ ∠3", "vertical-angles"), ("∠2 ≅ ∠6", "vertical-angles"), ("∠2 ≅ ∠6", "transitive"),
+                            ("l ∥ m", "corresponding-angles-converse", [3])]),
+    # The right one stands below what needs it.
+    (["∠3 ≅ ∠6"], "l ∥ m", [G36, ("∠2 ≅ ∠6", "vertical-angles"), ("l ∥ m", "corresponding-angles-converse"),
+                            ("∠2 ≅ ∠3", "vertical-angles"), ("∠2 ≅ ∠6", "transitive")]),
+])
+def test_a_wrong_row_that_is_needed_leaves_the_proof_incomplete(given, goal, proof) -> None:
+    assert not check(figure("eight"), given, goal, rows(*proof)).complete
+
+
+def test_a_row_that_says_the_claim_adds_nothing_to_it() -> None:
+    checked = check(figure("eight"), ["3x = 45"], "x = 15", rows(
+        ("3x = 45", "given"), ("x = 15", "addition"), ("x = 15", "subtraction"), ("x = 15", "algebra")))
+    assert [(row.verdict, row.other) for row in checked.rows[1:]] == [
+        ("other reason", "algebra"), ("other reason", "algebra"), ("follows", None)]
+    assert checked.complete and checked.rows[3].uses == (1,)
+
+    def verdict(claim: str, reason: str, *before: str) -> str:
+        return judged("eight", before, claim, reason).verdict
+
+    twice = check(figure("eight"), ["∠1 ≅ ∠8"], "l ∥ m", rows(GIVEN_18, ("∠1 ≅ ∠3", "linear-pair"), ("∠1 ≅ ∠3", "vertical-angles")))
+    # A wrong row said again is as wrong as it was.
+    assert verdicts(twice) == ["follows", "not forced", "not forced"]
+    # No reason is named that would rest on the goal before it is proved.
+    early = check(figure("eight"), ["∠3 ≅ ∠6"], "l ∥ m", rows(
+        G36, ("l ∥ m", "corresponding-angles"), ("∠2 ≅ ∠6", "vertical-angles")))
+    assert early.rows[2].verdict == "needs a step" and early.rows[2].other is None
+
+    # Tidied, but not divided.
+    assert verdict("m∠1 = m∠3", "subtraction", "m∠1 + m∠2 = 180", "m∠3 + m∠2 = 180") == "follows"
+    assert verdict("2x = 20", "addition", "x + y = 12", "x - y = 8") == "follows"
+    assert verdict("x = 10", "addition", "x + y = 12", "x - y = 8") == "other reason"
+    # One expression on both sides changes no fact, and is no row that says the claim.
+    assert verdict("3x = 45", "subtraction", "3x + 10 = 55") == "follows"
+    assert verdict("m∠1 + m∠2 = m∠3 + m∠2", "addition", "m∠1 = m∠3", "m∠2 = m∠2") == "follows"
+    assert verdict("m∠1 + m∠2 = m∠3 + m∠2", "subtraction", "m∠1 = m∠3", "m∠2 = m∠2") == "other reason"
+
+
+def test_a_linear_pair_alone_is_not_yet_supplementary() -> None:
+    pair = "∠3 and ∠4 are a linear pair"
+    row = judged("eight", (pair, "∠2 and ∠4 are supplementary"), "∠2 ≅ ∠3", "congruent-supplements")
+    # Vertical angles give it too; the note says first what this reason lacks.
+    assert row.verdict == "other reason" and "∠3 and ∠4 are supplementary" in row.note
+    row = judged("eight", (pair, "∠6 and ∠4 are supplementary"), "∠3 ≅ ∠6", "congruent-supplements")
+    assert row.verdict == "needs a step" and "∠3 and ∠4 are supplementary" in row.note
+    assert "∠6 and ∠4" not in row.note
+    said = "∠3 and ∠4 are supplementary"
+    row = judged("eight", (pair, said, "∠6 and ∠4 are supplementary"), "∠3 ≅ ∠6", "congruent-supplements")
+    assert row.verdict == "follows"
+
+
 def test_wrong_transversal_and_wrong_pair_are_told() -> None:
     wrong = judged("grid", ("∠1 ≅ ∠9",), "l ∥ m", "corresponding-angles-converse")
     assert wrong.verdict == "not forced" and "t and s" in wrong.note

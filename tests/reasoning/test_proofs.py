@@ -6,7 +6,7 @@ import random
 
 import pytest
 
-from app.figure.model import figure_from_json
+from app.figure.model import Figure, figure_from_json
 from app.reasoning.check import check
 from app.reasoning.follows import follows
 from app.reasoning.frame import frame_of
@@ -56,8 +56,32 @@ def test_random_goals_that_follow_are_proved_and_every_row_is_entailed(chunk: in
             checked = check(fig, givens, goal, rows_of(found[0], cited))
             assert checked.complete, (seed, [(row.verdict, row.note) for row in checked.rows])
         well_formed(found[0], givens, goal)
+        wrong_rows_change_nothing(seed, fig, givens, goal, found[0])
         entailed_row_by_row(seed, raw, given, found[0])
     assert reached > 40
+
+
+def wrong_rows_change_nothing(seed: int, fig: Figure, givens: list[str], goal: str, proof: Proof) -> None:
+    """A wrong row, then the same row right: still complete. A wrong row in its place: no better than none there."""
+    rng = random.Random(seed)
+    plain = rows_of(proof, cited=False)
+    at = rng.randrange(len(plain))
+    for reason in rng.sample(REASONS, len(REASONS)):
+        wrong = {**plain[at], "reason": reason}
+        twice = check(fig, givens, goal, [*plain[:at], wrong, *plain[at:]])
+        if twice.rows[at].verdict == "follows":
+            continue
+        assert twice.complete, (seed, at, reason)
+        assert all(at + 1 not in row.uses for row in twice.rows[at + 1:]), (seed, at, reason)
+        # Rows that are cited move by one; those that cited the row still cite the right one.
+        cited = [
+            {**row, "from": [n + (n > at) for n in row["from"]]} for row in rows_of(proof)
+        ]
+        assert check(fig, givens, goal, [*cited[:at], wrong, *cited[at:]]).complete, (seed, at, reason)
+        instead = check(fig, givens, goal, [*plain[:at], wrong, *plain[at + 1:]])
+        without = check(fig, givens, goal, [*plain[:at], *plain[at + 1:]])
+        assert instead.complete == without.complete, (seed, at, reason)
+        return
 
 
 def entailed_row_by_row(seed: int, raw: dict, given: list, proof: Proof) -> None:
