@@ -4,7 +4,7 @@ import { describe, joined, title as titleOf } from "./describe.js";
 import { createSheet, draw, label, valuesInside } from "./draw.js";
 import { bindPointer } from "./events.js";
 import { bindKeys } from "./keys.js";
-import { anglesAt } from "./layout.js";
+import { anglesAt, freeCorner } from "./layout.js";
 import { measure, round, unit, writeFigure } from "./model.js";
 import { pivotOf } from "./moves.js";
 import { createState, evened, move, remember, replace, resize } from "./state.js";
@@ -30,7 +30,7 @@ function div(name, attributes = {}, tag = "div") {
  * options: figure, marks, movable (line names), step (degrees), measures (show them), pick (null, "angle", "line", "meet", "any"),
  * onpick({kind, name}), onchange(figure, done), size ("seat", "board", "small"), title, description, notice (remark on lines that
  * become parallel; default true where lines can move), onmoment(pairs of lines of one direction) when they change, strip (controls
- * below; default where lines can move).
+ * below; default where lines can move), notToScale (say so at the foot of the paper).
  */
 export function createFigure(host, options) {
   const id = `figure-${(count += 1)}`;
@@ -44,6 +44,11 @@ export function createFigure(host, options) {
   const told = div("words", { role: "status" }, "p");
   const values = createValues();
   ground.append(svg, note);
+  if (options.notToScale) {
+    const scale = div("figure-scale", {}, "p");
+    scale.textContent = say("figure.not_to_scale");
+    ground.append(scale);
+  }
   root.append(ground);
   const wantsStrip = (options.strip ?? true) && state.movable.length > 0 && state.size !== "small" && state.size !== "board";
   let strip = null;
@@ -83,6 +88,7 @@ export function createFigure(host, options) {
     put(values.element, { hidden: numbers ? null : "" });
     if (numbers) values.update(state);
     strip?.update(state);
+    if (noted) settleNote();
     describeSoon();
   }
 
@@ -123,6 +129,13 @@ export function createFigure(host, options) {
     writeNote();
     if (came.length) return say(state.reason ? "figure.parallel_reason" : "figure.parallel_told", { l: came[0][0], m: came[0][1], reason: state.reason ?? "" });
     return went.length ? say("figure.parallel_left", { l: went[0][0], m: went[0][1] }) : "";
+  }
+
+  /** The note stands where it covers no letter and no number. */
+  function settleNote() {
+    const [w, h] = state.size === "board" ? [720, 84] : state.view.width < 520 ? [150, 58] : [350, 42];
+    const corner = freeCorner(state.laid, state.view, w, h, note.dataset.corner);
+    if (note.dataset.corner !== corner) note.dataset.corner = corner;
   }
 
   let noted = "";

@@ -135,7 +135,8 @@ function layAngles(model, view, s, lines, meets, { arcs, labels, squares, values
       // Far enough out for the two boxes to clear each other along the middle of the sector.
       const apart_ = Math.min((box.w + valueBox.w + 4) / Math.max(x, 0.05), (box.h + valueBox.h + 5) / Math.max(y, 0.05));
       const r = Math.max(Math.hypot(at[0] - meet.p[0], at[1] - meet.p[1]) + apart_, fits(from, sweep, valueBox));
-      value = free({ p: meet.p, from, sweep, ...valueBox, r }, lines, taken, view);
+      const place = { p: meet.p, from, sweep, ...valueBox, r };
+      value = labels[name] ? nearest({ ...place, r: s.arc + 4 }, lines, taken, view) : free(place, lines, taken, view);
       taken.push({ p: value, ...valueBox });
     }
     const whole = !only || only.includes(name);
@@ -193,6 +194,22 @@ function free(label, lines, taken, view) {
   if (best.room < 0.85) for (let r = 18; r < 240; r += 7) for (const aside of [0, 0.12, -0.12, 0.24, -0.24]) tried(r, aside);
   return best.at;
 }
+
+/** The free place nearest to the crossing: a long label must not be read as another angle's. */
+function nearest(label, lines, taken, view) {
+  let best = { room: -Infinity, at: null };
+  for (let r = label.r; r < 240; r += 6) {
+    for (const aside of ASIDE) {
+      const at = polar(label.p, label.from + label.sweep * (0.5 + aside), r);
+      const room = roomAt(at, label, lines, taken, view);
+      if (room >= 1) return at;
+      if (room > best.room) best = { room, at };
+    }
+  }
+  return best.at;
+}
+
+const ASIDE = [0, 0.08, -0.08, 0.16, -0.16, 0.24, -0.24, 0.32, -0.32, 0.4, -0.4];
 
 /** How much of the wanted room there is around a place: 1 is all of it. */
 function roomAt(at, box, lines, taken, view) {
@@ -361,4 +378,16 @@ export function anglesAt(model, laid, point) {
   if (hit.r < 11) return here.map((one) => one.name);
   if (!hit.thin && hit.depth >= 4) return [hit.name];
   return [hit.name, ...here.filter((one) => !one.inside && one.miss < 12).sort((a, b) => a.miss - b.miss).map((one) => one.name)];
+}
+
+/** The corner of the paper ("tl", "tr", "bl", "br") where a note of `w` by `h` px covers least; the one it had, where that is free. */
+export function freeCorner(laid, view, w, h, had = "tl") {
+  const places = [];
+  for (const angle of Object.values(laid.angles)) if (angle) places.push(angle.label, angle.p, ...(angle.value ? [angle.value] : []));
+  for (const line of Object.values(laid.lines)) if (line) places.push(line.name, ...line.grips);
+  const covered = (corner) => {
+    const [left, top] = [corner[1] === "l" ? 0 : view.width - w, corner[0] === "t" ? 0 : view.height - h];
+    return places.filter((p) => p[0] > left - 12 && p[0] < left + w + 12 && p[1] > top - 12 && p[1] < top + h + 12).length;
+  };
+  return [had, "tl", "tr", "bl", "br"].reduce((best, corner) => (covered(corner) < covered(best) ? corner : best));
 }

@@ -1,7 +1,7 @@
 // Mounts one task's module beside the paper, and stands between it and the server.
 import { load, say } from "../words/say.js";
 import { send } from "../live/send.js";
-import { h, write } from "../desk/dom.js";
+import { h, set, write } from "../desk/dom.js";
 
 // What each kind of task brings along: its words and its style sheet.
 const BRINGS = {
@@ -121,6 +121,8 @@ export function createShell({ base, role, outbox, purpose }) {
   function settle() {
     mounted?.setFrozen?.(frozen || !open);
     main.dataset.frozen = frozen || !open;
+    // With every control at rest, the card must still be scrolled by keys.
+    set(card.parentElement, { tabindex: frozen || !open ? "0" : null });
   }
 
   async function openTask(id) {

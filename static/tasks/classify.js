@@ -10,7 +10,7 @@ export function mount(host, ctx) {
 
 function figureFor(paper, ctx, saved, more) {
   const { task } = ctx;
-  return createFigure(paper, { figure: saved.figure ?? task.figure, marks: task.marks ?? {}, movable: task.movable, title: task.words?.title, ...more });
+  return createFigure(paper, { figure: saved.figure ?? task.figure, marks: task.marks ?? {}, movable: task.movable, title: task.words?.title, notToScale: task.not_to_scale, ...more });
 }
 
 function mountNames({ paper, card }, ctx) {

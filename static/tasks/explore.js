@@ -24,6 +24,7 @@ export function mount({ paper, card }, ctx) {
     pick: "angle",
     moment: true,
     title: task.words?.title,
+    notToScale: task.not_to_scale,
     onpick: (item) => choose(item.name),
     onchange: (next, done) => {
       figure = next;

@@ -15,7 +15,7 @@ export function mount({ paper, card }, ctx) {
   let active = ORDER.find((blank) => !values[blank]) ?? "a";
   let frozen = false;
   let marks = joinMarks(givenMarks(task.given, task.figure), task.marks);
-  const view = createFigure(paper, { figure: task.figure, marks, pick: "any", title: task.words?.title, onpick: (item) => fill(item) });
+  const view = createFigure(paper, { figure: task.figure, marks, pick: "any", title: task.words?.title, notToScale: task.not_to_scale, onpick: (item) => fill(item) });
   const beside = besides(paper);
 
   const angles = Object.keys(task.figure.angles).map((name) => ({ id: name, name: angleName(name) }));

@@ -79,6 +79,7 @@ export default {
   strip_slide: "slide",
   strip_up: "Slide {line} up or left",
   strip_down: "Slide {line} down or right",
+  not_to_scale: "Not drawn to scale",
   undo: "undo",
   undo_long: "undo the last move",
   values: "Measures as drawn",
