@@ -51,7 +51,8 @@ export function createBook(options) {
     one.cells = [h("td", { class: "book-statement" }), h("td", { class: "book-reason" }), h("td", { class: "book-from" })];
     one.note = h("tr", { class: "book-note", hidden: true }, h("td", {}), h("td", { colspan: wide - 1 }));
     one.tools = h("tr", { class: "book-tools", hidden: true }, h("td", {}), h("td", { colspan: wide - 1 }));
-    body.append(h("tr", {}, number, ...one.cells), one.tools, one.note);
+    // The note stands right under its row, before the keys: what is read comes before what is pressed.
+    body.append(h("tr", {}, number, ...one.cells), one.note, one.tools);
     return one;
   }
 
@@ -232,6 +233,14 @@ export function createBook(options) {
     write(at, text, caret) {
       activate(at);
       write2(bodies[at], text, caret);
+    },
+    /** Bring a row and its note into view, moving as little as may be. */
+    show(at) {
+      const one = bodies[at];
+      if (!one) return;
+      const seen = one.note.hidden ? one.body.rows[0] : one.note;
+      seen.scrollIntoView({ block: "nearest" });
+      one.body.rows[0].scrollIntoView({ block: "nearest" });
     },
     setFrozen(on) {
       frozen = on;

@@ -9,7 +9,7 @@ export function createWorked({ paper, card }, ctx) {
   const { task } = ctx;
   const rows = task.rows.map((row) => ({ ...row, fixed: { statement: true, reason: true } }));
   let shown = Math.min(ctx.saved?.shown ?? 1, rows.length);
-  const view = createFigure(paper, { figure: task.figure, marks: task.marks, title: task.words?.title, description: task.words });
+  const view = createFigure(paper, { figure: task.figure, marks: task.marks, title: task.words?.title, notToScale: task.not_to_scale, description: task.words });
   const book = createBook({ reasons: task.reasons, support: "worked", onchange() {}, onfocus() {}, onfrom() {}, ontool() {}, onother() {} });
   const next = h("button", { type: "button", class: "action", onclick: () => step(shown + 1) }, say("prove.read_next"));
   const all = h("button", { type: "button", class: "plain", onclick: () => step(rows.length) }, say("prove.read_all"));
@@ -19,7 +19,7 @@ export function createWorked({ paper, card }, ctx) {
     h("dl", { class: "prove-head statement" },
       ...(task.given.length ? [h("div", {}, h("dt", { class: "label" }, say("prove.given")), ...task.given.map((one) => h("dd", {}, one)))] : []),
       h("div", {}, h("dt", { class: "label" }, say("prove.goal")), h("dd", { class: "prove-goal" }, task.goal))),
-    book.element, told, h("p", { class: "toolbar prove-verbs" }, next, all, done)));
+    book.element, told), h("p", { class: "toolbar hand-in prove-verbs" }, next, all, done));
   paint();
 
   function step(to) {
@@ -28,6 +28,7 @@ export function createWorked({ paper, card }, ctx) {
     paint();
     const row = rows[shown - 1];
     const theorem = task.reasons.find((one) => one.id === row.reason);
+    book.show(shown - 1);
     write(told, theorem?.says && row.reason !== "given" ? theorem.says : "");
   }
 

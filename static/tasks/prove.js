@@ -37,7 +37,10 @@ export function mount({ paper, card }, ctx) {
 
   const button = (name, kind, onclick) => h("button", { type: "button", class: kind, onclick }, say(`prove.${name}`));
   const add = task.support === "blank" ? button("add", "plain", () => addRow(rows.length)) : null;
-  const check = task.judge === "end" ? null : button("check", "plain", () => judge(true));
+  // An exit ticket shows what a student can do alone: nothing judges or helps before it is handed in.
+  const alone = Boolean(ctx.exit);
+  const judged = task.judge !== "end" && !alone;
+  const check = !judged ? null : button("check", "plain", () => judge(true));
   const done = button("hand_in", "action", handIn);
   // Where the rows are given, so is the answer that there is a proof.
   const loose = task.support === "blank" ? button("not_forced", "plain", turn) : null;
@@ -46,21 +49,23 @@ export function mount({ paper, card }, ctx) {
     view.setFigure(made.figure);
     view.setMarks(joinMarks(task.marks, made.marks));
   });
-  const hints = createHints((level) => ctx.ask("hint", { level, rows: toReply(rows) }), { onpoint: (found) => view.setPicked(found), onwrite: task.support === "order" ? null : writeIn });
-  const views = task.judge === "end" ? null : viewBar();
+  const hints = alone ? null : createHints((level) => ctx.ask("hint", { level, rows: toReply(rows) }), { onpoint: (found) => view.setPicked(found), onwrite: task.support === "order" ? null : writeIn });
+  const views = judged ? viewBar() : null;
   const prose = h("div", { class: "prove-view", hidden: true });
   const barred = task.barred?.length ? h("p", { class: "label prove-barred" }, say("prove.barred", { list: task.barred.join(", ") })) : null;
   const desk = h("div", { class: "prove" }, ...[
     h("dl", { class: "prove-head statement" },
       ...(task.given.length ? [h("div", {}, h("dt", { class: "label" }, say("prove.given")), ...task.given.map((one) => h("dd", {}, one)))] : []),
       h("div", {}, h("dt", { class: "label" }, say("prove.goal")), h("dd", { class: "prove-goal" }, task.goal))),
-    views, barred, book.element, prose, h("p", { class: "toolbar prove-verbs" }, ...[done, check, add, loose, own].filter(Boolean)), hints.element,
+    views, barred, book.element, prose, hints?.element,
   ].filter(Boolean));
-  card.append(desk);
+  // The verbs stand below what scrolls (the shell moves `hand-in` there), so that they never cover a row.
+  const verbs = h("p", { class: "toolbar hand-in prove-verbs" }, ...[done, check, add, loose, own].filter(Boolean));
+  card.append(desk, verbs);
   book.paint(rows, notes);
 
   function openView() {
-    return createFigure(paper, { figure: task.figure, marks: task.marks, pick: "any", title: task.words?.title, description: task.words, onpick: tap });
+    return createFigure(paper, { figure: task.figure, marks: task.marks, pick: "any", title: task.words?.title, notToScale: task.not_to_scale, description: task.words, onpick: tap });
   }
 
   // ── the rows ──
@@ -74,7 +79,7 @@ export function mount({ paper, card }, ctx) {
     book.paint(rows, notes);
     point(at);
     keep();
-    if (!typing && task.judge === "row" && written(rows[at])) judge(false);
+    if (!typing && judged && task.judge === "row" && written(rows[at])) judge(false);
   }
 
   function keep() {
@@ -153,6 +158,7 @@ export function mount({ paper, card }, ctx) {
     // The whole note stands beside its row; the line only says which row and what is the matter.
     if (first >= 0) ctx.verdict(say("prove.look_at", { row: first + 1, verdict: say(`prove.verdict_${found.rows[first].verdict}`) }), "mend");
     else if (found.rows.length) ctx.verdict(say("prove.all_follow"), "good");
+    if (loud && first >= 0) book.show(first);
   }
 
   /** Notes beside their rows; a row that is not filled in yet gets none. */
@@ -168,7 +174,12 @@ export function mount({ paper, card }, ctx) {
     done.disabled = true;
     const verdict = await ctx.submit({ rows: toReply(rows) });
     done.disabled = frozen;
-    if (verdict.more?.rows) take(verdict.more.rows);
+    if (verdict.more?.rows) {
+      take(verdict.more.rows);
+      const wrong = verdict.more.rows.findIndex((row) => row.verdict !== "follows");
+      // Where the page scrolls as one, the verdict line says it all and stays in view.
+      if (wrong >= 0 && !matchMedia("(max-width: 50rem), (max-height: 27rem)").matches) book.show(wrong);
+    }
     if (verdict.marks && verdict.ok) view.setMarks(joinMarks(task.marks, verdict.marks));
     const at = notes.findIndex((note) => note?.counterexample?.figure);
     if (at >= 0) showOther(at);
@@ -184,7 +195,7 @@ export function mount({ paper, card }, ctx) {
   function turn() {
     if (frozen || turning) return;
     other.hide();
-    desk.hidden = true;
+    desk.hidden = verbs.hidden = true;
     ctx.verdict("", "plain");
     view.destroy();
     turning = createTurning({ paper, card, task, ask: ctx.ask, submit: ctx.submit, onback: back });
@@ -194,7 +205,7 @@ export function mount({ paper, card }, ctx) {
     turning?.destroy();
     turning = null;
     view = openView();
-    desk.hidden = false;
+    desk.hidden = verbs.hidden = false;
     loose.focus();
   }
 

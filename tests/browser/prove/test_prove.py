@@ -114,6 +114,89 @@ def test_wrong_rows_get_their_notes_in_place(lesson: Lesson) -> None:
     assert not page.locator(".prove-book tbody").nth(2).locator(".book-note").is_visible()
 
 
+# How much of an element can be seen inside the part of the card that scrolls, and whether it is what lies on top there.
+SEEN = """e => {
+  const box = e.getBoundingClientRect(), view = document.querySelector(".seat-read").getBoundingClientRect();
+  const top = Math.max(box.top, view.top, 0), bottom = Math.min(box.bottom, view.bottom, innerHeight);
+  const on = document.elementFromPoint(box.left + box.width / 2, (top + bottom) / 2);
+  return bottom - top >= box.height - 1 && e.contains(on);
+}"""
+
+
+def test_the_note_of_the_row_in_hand_is_in_view(lesson: Lesson) -> None:
+    page = open_task(lesson, TWELVE, "derive-alternate-interior")
+    for row, statement in ((2, "∠2 ≅ ∠3"), (3, "∠1 ≅ ∠4"), (4, "∠5 ≅ ∠8"), (5, "∠2 ≅ ∠6")):
+        if row > 2:
+            page.get_by_role("button", name="Next row", exact=True).click()
+        field(page, row, "statement").fill(statement)
+        choose(page, row, "Vertical Angles Theorem")
+    field(page, 5, "statement").click()
+    page.locator(".seat-read").evaluate("e => e.scrollTo(0, 0)")
+    page.get_by_role("button", name="Check my rows").click()
+    verdict_of(page, 5).get_by_text("other reason").wait_for()
+    assert page.locator(".prove-book tbody").nth(4).locator(".book-note").evaluate(SEEN)
+    assert page.locator(".prove-book tbody").nth(4).locator("tr").first.evaluate(SEEN)
+
+
+def test_five_rows_to_be_put_in_order_are_in_view_at_once(lesson: Lesson) -> None:
+    page = open_task(lesson, CORE, "chain-consecutive-interior")
+    rows = page.locator(".prove-book tbody")
+    tall = rows.evaluate_all("all => all.map(e => e.getBoundingClientRect().height)")
+    assert all(rows.nth(i).locator("tr").first.evaluate(SEEN) for i in range(rows.count()))
+    # A fifth row would stand there too.
+    room = page.evaluate("""() => document.querySelector(".seat-read").getBoundingClientRect().bottom
+        - document.querySelector(".prove-book").getBoundingClientRect().bottom""")
+    assert room >= max(tall) * (5 - rows.count())
+
+
+@pytest.mark.parametrize("size", [LAPTOP, PHONE], ids=str)
+def test_the_verbs_never_cover_the_row_in_hand(lesson: Lesson, size: tuple[int, int]) -> None:
+    page = open_task(lesson, TWELVE, "derive-alternate-interior", size)
+    for row in (2, 3, 4):
+        if row > 2:
+            page.get_by_role("button", name="Next row", exact=True).click()
+        for what in ("statement", "reason"):
+            field(page, row, what).fill("∠2 ≅ ∠3" if what == "statement" else "Vertical Angles Theorem")
+            assert field(page, row, what).evaluate("""e => {
+              const box = e.getBoundingClientRect();
+              return document.elementFromPoint(box.left + box.width / 2, box.top + box.height / 2) === e;
+            }"""), (row, what)
+
+
+@pytest.mark.parametrize("task", ["derive-alternate-interior", "one-reason"])
+def test_an_exit_ticket_shows_no_help(lesson: Lesson, task: str) -> None:
+    """The page is told that the task is an exit ticket; the server's own refusal is tried with the packs."""
+    page = lesson.page()
+
+    def as_exit(route: Any) -> None:
+        text = route.fetch().text()
+        told = text.replace('exit: purpose(id) === "exit"', "exit: true")
+        assert told != text
+        route.fulfill(body=told, content_type="text/javascript")
+
+    asked: list[str] = []
+    page.on("request", lambda request: asked.append(request.url) if "/ask/" in request.url else None)
+    page.route("**/seat/shell.js*", as_exit)
+    page.goto(f"/alone/{TWELVE}#{task}")
+    page.locator(".prove-book").wait_for()
+    hand = page.get_by_role("button", name="Hand in the proof")
+    hand.wait_for()
+    for name in ("Check my rows", "a flow", "a paragraph"):
+        assert page.get_by_role("button", name=name, exact=True).count() == 0
+    assert page.locator(".slip").count() == 0
+    if task == "one-reason":
+        choose(page, 2, "Alternate Interior Angles Converse")
+        hand.click()
+        status(page).get_by_text("Proved").wait_for()
+    else:
+        field(page, 2, "statement").fill("∠2 ≅ ∠3")
+        choose(page, 2, "Vertical Angles Theorem")
+        page.get_by_role("button", name="Next row", exact=True).click()
+        page.wait_for_timeout(300)
+        assert page.locator(".book-note:visible").count() == 0
+    assert asked == []
+
+
 def test_a_row_that_is_not_forced_opens_the_other_figure(lesson: Lesson) -> None:
     page = open_task(lesson, TWELVE, "leaning")
     field(page, 2, "statement").fill("m ∥ n")
