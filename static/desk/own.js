@@ -51,11 +51,9 @@ export function mount(host, desk) {
         h("p", { class: "desk-facts", id: "own-notation" }, say("desk.own_notation")),
         verdict, answer, verbs)),
   );
-  verbs.append(
-    h("button", { type: "button", class: "plain", onclick: toBoard }, say("desk.own_board")),
-    h("span", { class: "desk-inline" }, h("label", { for: "own-title" }, say("desk.own_title")), title,
-      h("button", { type: "button", class: "plain", onclick: toTask }, say("desk.own_task"))),
-  );
+  const forClass = h("span", { class: "desk-inline" }, h("label", { for: "own-title" }, say("desk.own_title")), title,
+    h("button", { type: "button", class: "plain", onclick: toTask }, say("desk.own_task")));
+  verbs.append(h("button", { type: "button", class: "plain", onclick: toBoard }, say("desk.own_board")), forClass);
 
   function draw() {
     view?.destroy();
@@ -106,9 +104,9 @@ export function mount(host, desk) {
     }
     input.removeAttribute("aria-invalid");
     const line = structuredClone(figure.lines[name]);
-    const number = /^-?\d+$/.test(value) ? Number(value) : value;
-    if (which === "direction") line.direction = turned(number);
-    else line.through[which === "across" ? 0 : 1] = degrees(number);
+    const amount = /^-?\d+$/.test(value) ? Number(value) : value;
+    if (which === "direction") line.direction = turned(amount);
+    else line.through[which === "across" ? 0 : 1] = degrees(amount);
     return change(number({ lines: { ...figure.lines, [name]: line } }, figure.transversal));
   }
 
@@ -150,6 +148,7 @@ export function mount(host, desk) {
   async function judge(event) {
     event.preventDefault();
     const asked = asking();
+    for (const field of [given, goal]) field.removeAttribute("aria-invalid");
     verdict.dataset.tone = "wait";
     write(verdict, say("desk.own_asking"));
     try {
@@ -161,8 +160,25 @@ export function mount(host, desk) {
       verbs.hidden = true;
       answer.replaceChildren();
       verdict.dataset.tone = "mend";
-      write(verdict, refusal.status === 0 ? say("desk.no_answer") : refusal.message);
+      write(verdict, refusal.status === 0 ? say("desk.no_answer") : placed(refusal));
     }
+  }
+
+  /** What can't be read, with the line that it stands on; that line is marked and gets the focus. */
+  function placed({ message, where }) {
+    // "given.1, character 6" or "claim, character 5".
+    const [, field, n] = /^(given|claim)(?:\.(\d+))?\b/.exec(where ?? "") ?? [];
+    if (field === "claim") {
+      goal.setAttribute("aria-invalid", "true");
+      goal.focus();
+      return say("desk.own_at_goal", { message });
+    }
+    if (n === undefined) return message;
+    const { line, from, to } = lineOf(given.value, Number(n));
+    given.setAttribute("aria-invalid", "true");
+    given.focus();
+    given.setSelectionRange(from, to);
+    return say("desk.own_at_line", { line, message });
   }
 
   function tell(outcome) {
@@ -174,6 +190,8 @@ export function mount(host, desk) {
     if (said.rows?.length) answer.append(book(said.rows));
     if (outcome.conflict?.length) answer.append(h("ul", { class: "statement" }, outcome.conflict.map((line) => h("li", {}, typeof line === "number" ? said.given[line] ?? `${line}` : line))));
     if (outcome.counterexample) other(outcome.counterexample);
+    // Where no figure fits the givens, or none the goal, there is nothing for a class to show.
+    forClass.hidden = ["givens conflict", "cannot be"].includes(outcome.verdict);
     verbs.hidden = false;
   }
 
@@ -203,6 +221,17 @@ export function mount(host, desk) {
   for (const field of [given, goal]) field.addEventListener("input", stale);
   draw();
   return { update() {}, destroy: () => view?.destroy() };
+}
+
+/** Where the nth statement stands in what was typed: its line from 1, and its place in the text. Empty lines hold none. */
+export function lineOf(text, n) {
+  let from = 0;
+  let left = n;
+  for (const [i, line] of text.split("\n").entries()) {
+    if (line.trim() && left-- === 0) return { line: i + 1, from, to: from + line.length };
+    from += line.length + 1;
+  }
+  return { line: n + 1, from: text.length, to: text.length };
 }
 
 /** The contract figure alone, without what the component keeps beside it. */

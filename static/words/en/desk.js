@@ -122,6 +122,8 @@ export default {
   own_most: "{most} lines are the most that a class can read.",
   own_given: "Given, one a line",
   own_goal: "To prove",
+  own_at_line: "Line {line} of the givens. {message}",
+  own_at_goal: "What is to be proved. {message}",
   own_notation: "As in the lesson: l || m, <1 = <5, m<1 = 3x + 10, <3 and <5 are supplementary, t perp l.",
   own_judge: "What follows?",
   own_asking: "Reckoning …",

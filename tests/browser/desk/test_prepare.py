@@ -104,15 +104,52 @@ def test_a_statement_outside_the_notation_is_told_in_words(lesson: Lesson) -> No
     teacher = lesson.teacher()
     lesson.period(teacher)
     teacher.get_by_role("tab", name="Own example").click()
-    teacher.fill("#own-given", "<1 is nice")
+    teacher.fill("#own-given", "<1 = <5\n\n<1 is nice")
     teacher.get_by_role("button", name="What follows?").click()
     verdict = teacher.locator('#sheet-own .verdict[data-tone="mend"]')
-    expect(verdict).not_to_be_empty()
+    expect(verdict).to_contain_text("Line 3 of the givens. Character ")
+    givens = teacher.locator("#own-given")
+    expect(givens).to_have_attribute("aria-invalid", "true")
+    expect(givens).to_be_focused()
+    assert givens.evaluate("box => box.value.slice(box.selectionStart, box.selectionEnd)") == "<1 is nice"
+    lesson.check(teacher, "own example: a given that can't be read")
+    teacher.fill("#own-given", "<1 = <5")
+    teacher.fill("#own-goal", "l || z")
+    teacher.get_by_role("button", name="What follows?").click()
+    expect(verdict).to_contain_text("What is to be proved. Character ")
+    expect(teacher.locator("#own-goal")).to_have_attribute("aria-invalid", "true")
+    assert givens.get_attribute("aria-invalid") is None
     field = teacher.locator(".own-number").first
     field.fill("steep")
     field.press("Tab")
     expect(field).to_have_attribute("aria-invalid", "true")
     expect(teacher.locator("#status")).to_contain_text("write a number")
+    across = teacher.get_by_label("Direction of t in degrees")
+    across.fill("127/2")
+    across.press("Tab")
+    expect(teacher.get_by_label("Direction of t in degrees")).to_have_value("127/2")
+    teacher.fill("#own-goal", "l || m")
+    teacher.get_by_role("button", name="What follows?").click()
+    expect(teacher.locator("#sheet-own .verdict")).to_contain_text("It follows")
+
+
+@pytest.mark.parametrize(("given", "goal", "says"), [
+    ("m<1 = 40\nm<1 = 50", "l || m", "cannot all be true"),
+    ("m<1 = 40\nm<5 = 50", "l || m", "It cannot be"),
+])  # fmt: skip
+def test_what_no_class_could_show_is_not_given_to_it(lesson: Lesson, given: str, goal: str, says: str) -> None:
+    teacher = lesson.teacher()
+    lesson.period(teacher)
+    teacher.get_by_role("tab", name="Own example").click()
+    teacher.fill("#own-given", given)
+    teacher.fill("#own-goal", goal)
+    teacher.get_by_role("button", name="What follows?").click()
+    expect(teacher.locator("#sheet-own .verdict")).to_contain_text(says)
+    expect(teacher.get_by_role("button", name="Put on the Board", exact=True)).to_be_visible()
+    expect(teacher.get_by_role("button", name="Give to the class as a task")).to_be_hidden()
+    teacher.fill("#own-given", "<1 = <5")
+    teacher.get_by_role("button", name="What follows?").click()
+    expect(teacher.get_by_role("button", name="Give to the class as a task")).to_be_visible()
 
 
 def test_records_as_tables_and_a_file_and_erased_on_the_second_press(lesson: Lesson) -> None:
