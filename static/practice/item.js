@@ -20,7 +20,7 @@ export function createItem(
   const figure = item.figure
     ? createFigure(paper, {
       figure: item.figure, marks: item.marks ?? undefined, movable: [], measures: false, size: 'seat',
-      title: item.words?.title ?? '', description: item.words?.text ?? '',
+      title: item.words?.title ?? '', description: item.words?.text ?? '', notToScale: true,
     })
     : null;
   const touched = () => changed({ answer: answer(), working: lines?.value() ?? [] });

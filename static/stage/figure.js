@@ -16,6 +16,7 @@ export function follower(host, first, ctx) {
     marks: first.marks ?? {},
     movable: [],
     measures: Boolean(first.measures),
+    notToScale: Boolean(first.not_to_scale),
     pick: null,
     size: ctx.size === "board" ? "board" : "seat",
     title: first.title,

@@ -25,7 +25,7 @@ export function render(host, stage, ctx) {
     } else {
       figure?.destroy();
       paper.replaceChildren();
-      figure = follower(paper, { figure: task.figure, marks: task.marks, title: task.title, description: task.words }, ctx);
+      figure = follower(paper, { figure: task.figure, marks: task.marks, title: task.title, description: task.words, not_to_scale: task.not_to_scale }, ctx);
     }
     shown = task.id;
   }

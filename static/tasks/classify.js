@@ -44,7 +44,7 @@ function mountNames({ paper, card }, ctx) {
   const following = h("button", { type: "button", class: "plain", onclick: () => go(nextOpen()) }, say("angles.next_pair"));
   const done = h("button", { type: "button", class: "action", onclick: hand }, say("angles.check_all"));
   card.append(...[task.pairs.length > 1 ? tabs : heading, carrier, box, note, h("p", { class: "toolbar hand-in" }, done, task.pairs.length > 1 ? following : null)].filter(Boolean));
-  go(Math.max(0, nextOpen()));
+  go(Math.max(0, task.pairs.findIndex((pair) => !names[key(pair)])));
 
   function lineChoice() {
     const group = freshName("line");

@@ -81,7 +81,7 @@ export function mount(host, ctx) {
       if (!details.open || small || !shown.figure) return;
       small = createFigure(figure, {
         figure: shown.figure, marks: shown.marks ?? undefined, movable: [], measures: false, size: 'small',
-        title: shown.words?.title ?? '', description: shown.words?.text ?? '',
+        title: shown.words?.title ?? '', description: shown.words?.text ?? '', notToScale: true,
       });
     });
     return details;
