@@ -128,6 +128,8 @@ export function createShell({ base, role, outbox, purpose }) {
   async function openTask(id) {
     const mine = (turn += 1);
     verdict(say("seat.loading"), "wait");
+    // Work that is on its way may be neither in this answer of the server's nor in the outbox any more when that comes.
+    const waiting = outbox.works()[id];
     let found;
     let module;
     try {
@@ -148,12 +150,13 @@ export function createShell({ base, role, outbox, purpose }) {
     open = found.open;
     frame(found.task);
     verdict("", "plain");
-    let n = found.saved?.n ?? 0;
+    const kept = [outbox.works()[id], waiting, found.saved].filter(Boolean).reduce((a, b) => (b.n > a.n ? b : a), { n: 0, work: null });
+    let { n } = kept;
     mounted = module.mount(
       { paper, card },
       {
         task: found.task,
-        saved: outbox.works()[id]?.work ?? found.saved?.work ?? null,
+        saved: kept.work,
         save: (work, figure) => outbox.work(id, (n += 1), work, figure),
         submit: (reply) => submit(id, reply),
         ask: (what, body) => send("POST", `${base}/task/${encodeURIComponent(id)}/ask/${what}`, body ?? {}),
