@@ -130,15 +130,15 @@ def test_what_rests_on_a_lost_move_says_so() -> None:
 
 def test_eighty_moves_are_judged_in_time() -> None:
     """The largest construction allowed, nearly all of it beside the point, still gets an answer."""
-    from time import perf_counter
+    from time import process_time
 
     moves: list[dict[str, Any]] = []
     for i in range(26):
         moves += [{"op": "point", "name": f"Z{i}", "at": [i * 0.37, 5 - i * 0.21]}, arc(f"c{i}", f"Z{i}", "V", "P")]
     moves += [{"op": "line", "name": f"k{i}", "through": [f"Z{i}", "V"]} for i in range(27 - 2)]
     moves += [{"op": "ray", "name": "r", "through": ["W", "Z3"]}]
-    began = perf_counter()
+    began = process_time()
     found = check({**COPY, "moves": moves, "result": "r"})
 
     assert found["verdict"] == "not there yet"
-    assert perf_counter() - began < 3
+    assert process_time() - began < 3

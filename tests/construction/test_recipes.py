@@ -98,7 +98,7 @@ def test_openings_of_every_size_work() -> None:
 
 def test_judging_takes_no_longer_than_a_reply_may() -> None:
     """At most 20 ms for a recipe, the best of several runs (a busy machine is not what is measured)."""
-    from time import perf_counter
+    from time import process_time
 
     from app.construction.api import check
 
@@ -107,7 +107,7 @@ def test_judging_takes_no_longer_than_a_reply_may() -> None:
     body = {"task": "copy an angle", "start": start, "moves": moves_to_json(made.moves), "result": made.result}
     took = []
     for _ in range(12):
-        began = perf_counter()
+        began = process_time()
         check(body)
-        took.append(perf_counter() - began)
+        took.append(process_time() - began)
     assert min(took) < 0.020

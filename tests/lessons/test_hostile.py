@@ -80,8 +80,8 @@ def test_any_value_under_any_key(key: str, value: str) -> None:
     ids=["nested lists", "nested tables", "a long path", "an open text", "a long number"],
 )
 def test_hostile_files_are_refused_at_once(text: str) -> None:
-    start = time.perf_counter()
+    start = time.process_time()
 
     assert outcome(text) > 0
 
-    assert time.perf_counter() - start < 2
+    assert time.process_time() - start < 2

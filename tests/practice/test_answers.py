@@ -96,10 +96,10 @@ def test_readable_but_no_number(case: dict[str, object]) -> None:
     ],
 )
 def test_hostile_answers_are_refused_at_once(text: str) -> None:
-    start = time.perf_counter()
+    start = time.process_time()
     with pytest.raises(Fault):
         read_value(text)
-    assert time.perf_counter() - start < 0.05
+    assert time.process_time() - start < 0.05
 
 
 @pytest.mark.parametrize(
@@ -133,8 +133,8 @@ def test_reading_is_slow_for_no_text() -> None:
     worst = 0.0
     for _ in range(3_000):
         text = "".join(rng.choice("99(x+)*²/-= ") for _ in range(64))
-        start = time.perf_counter()
+        start = time.process_time()
         with contextlib.suppress(Fault):
             read_value(text)
-        worst = max(worst, time.perf_counter() - start)
+        worst = max(worst, time.process_time() - start)
     assert worst < 0.05

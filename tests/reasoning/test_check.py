@@ -395,6 +395,6 @@ def test_a_twelve_row_proof_is_checked_in_time() -> None:
         ("∠2 ≅ ∠6", "congruent-supplements"), ("∠2 ≅ ∠3", "vertical-angles"), ("∠3 ≅ ∠6", "transitive"),
         ("l ∥ m", "alternate-interior-angles-converse"), ("∠2 ≅ ∠7", "alternate-exterior-angles"))
     assert check(fig, ["∠1 ≅ ∠8"], "∠2 ≅ ∠7", proof).complete
-    start = time.perf_counter()
+    start = time.process_time()
     check(fig, ["∠1 ≅ ∠8"], "∠2 ≅ ∠7", proof)
-    assert time.perf_counter() - start < 0.05
+    assert time.process_time() - start < 0.05
