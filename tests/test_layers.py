@@ -69,7 +69,7 @@ def test_core_is_pure(path: Path) -> None:
 
 @pytest.mark.parametrize("path", PYTHON, ids=lambda p: str(p.relative_to(APP)))
 def test_nothing_evaluates_text(path: Path) -> None:
-    """users.md V-15, T-04: no eval, exec, pickle, nor the parsers of a computer algebra system."""
+    """V-15, T-04: no eval, exec, pickle, nor the parsers of a computer algebra system."""
     banned = {"eval", "exec", "compile", "sympify", "parse_expr", "S", "loads_pickle"}
     for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
         if isinstance(node, ast.Call):
@@ -82,7 +82,7 @@ def test_nothing_evaluates_text(path: Path) -> None:
 
 
 def test_scripts_write_text_not_markup() -> None:
-    """users.md V-14: textContent only."""
+    """V-14: textContent only."""
     for path in sorted((ROOT / "static").rglob("*.js")):
         text = path.read_text(encoding="utf-8")
         for word in ("innerHTML", "outerHTML", "insertAdjacentHTML", "document.write", "eval(", "new Function"):
@@ -90,7 +90,7 @@ def test_scripts_write_text_not_markup() -> None:
 
 
 def test_templates_hold_no_inline_code() -> None:
-    """users.md V-06: a strict content policy needs no inline style, script or handler."""
+    """V-06: a strict content policy needs no inline style, script or handler."""
     for path in sorted((ROOT / "templates").rglob("*.html")):
         text = path.read_text(encoding="utf-8")
         assert not re.search(r"\sstyle=", text), path

@@ -1,4 +1,4 @@
-"""The design tokens keep their contrast: WCAG 2.2 SC 1.4.3 (text, 4.5:1) and 1.4.11 (marks, 3:1), users.md A-06, A-08.
+"""The design tokens keep their contrast: WCAG 2.2 SC 1.4.3 (text, 4.5:1) and 1.4.11 (marks, 3:1), A-06, A-08.
 
 Relative luminance and contrast ratio are computed as WCAG 2.2 defines them.
 """

@@ -1,7 +1,7 @@
 """Period codes: six symbols of thirty-one, none of which can be mistaken for another on a far wall.
 
 31 ** 6 is 29.7 bits. The code is read aloud, typed and pasted, so reading it is forgiving about case,
-blanks and hyphens (users.md T-08, A-26).
+blanks and hyphens (T-08, A-26).
 """
 
 from __future__ import annotations

@@ -1,6 +1,6 @@
 """Names for seats: a word pair ("Calm Rhombus"), a seat number, or a typed name that waits for approval.
 
-Word pairs are the default: nothing personal, nothing rude, easy to read on a far wall (users.md PD-1,
+Word pairs are the default: nothing personal, nothing rude, easy to read on a far wall (PD-1,
 T-02).
 """
 
@@ -76,7 +76,7 @@ def read_typed(text: str) -> str:
     """A name as a student may type it: 1 to 24 letters, digits, blanks, hyphens, apostrophes.
 
     Compatibility forms are folded first (NFKC), one combining mark a letter is the most, and nothing that
-    changes the direction or hides (users.md T-02). Fault says which rule was broken.
+    changes the direction or hides (T-02). Fault says which rule was broken.
     """
     name = unicodedata.normalize("NFKC", text).strip(" ")
     if not name:

@@ -1,7 +1,7 @@
 """A construction for paper: the strip of numbered panels, one a step, and a blank sheet with only what is given.
 
 All panels of a strip have one scale, so an opening measured in one fits the next; a 5 cm bar says whether the
-printer kept it (users.md I-7). The sheet to work on is larger, as large as the page allows.
+printer kept it (I-7). The sheet to work on is larger, as large as the page allows.
 """
 
 from __future__ import annotations

@@ -43,7 +43,7 @@ __all__ = [
     "show_poly",
 ]
 
-LENGTH = 64  # characters in one answer or line (users.md T-06)
+LENGTH = 64  # characters in one answer or line (T-06)
 TOKENS = 30  # numbers, letters and signs in it
 DEPTH = 8  # brackets inside brackets
 DIGITS = 6  # digits in one number

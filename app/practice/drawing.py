@@ -29,7 +29,7 @@ __all__ = [
     "with_angles",
 ]
 
-# Lines that may be parallel, then transversals. No bare l, which reads as 1 (users.md Z-6), and no o.
+# Lines that may be parallel, then transversals. No bare l, which reads as 1 (Z-6), and no o.
 LETTERS: tuple[tuple[tuple[str, ...], tuple[str, ...]], ...] = (
     (("m", "n", "p", "q"), ("t", "s")),
     (("a", "b", "c", "d"), ("t", "s")),

@@ -58,7 +58,7 @@ class Field:
 
 @dataclass(frozen=True, slots=True)
 class Item:
-    """One exercise. Everything from `key` on is never sent before the answer is in (users.md T-10)."""
+    """One exercise. Everything from `key` on is never sent before the answer is in (T-10)."""
 
     family: str
     seed: int

@@ -107,7 +107,7 @@ def standing(skill: str, replies: Sequence[bool], numbers: Skill = CHOSEN) -> St
 
 
 def support(known: Fraction, replies: int) -> str:
-    """How much is shown beside the next item; it fades as the skill grows (users.md E-1, J-7)."""
+    """How much is shown beside the next item; it fades as the skill grows (E-1, J-7)."""
     if replies == 0:
         return "worked"
     if known < Fraction(2, 5):

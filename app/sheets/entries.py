@@ -14,7 +14,7 @@ from typing import Any
 from app.figure.model import figure_from_json
 from app.figure.picture import picture
 from app.practice.families import item
-from app.practice.items import Field, Item
+from app.practice.items import NONE, Field, Item
 from app.practice.judging import in_order, key_shown
 from app.sheets.paper import THEMES, Theme
 from app.words import say
@@ -89,7 +89,7 @@ def figure_svg(
     svg = picture(
         fig, marks, size=size, theme=theme.picture, not_to_scale=not_to_scale, given=given, hide=hide, letters=False
     )
-    # A copier loses what is thinner than 0.75 pt (users.md I-4).
+    # A copier loses what is thinner than 0.75 pt (I-4).
     return re.sub(r'stroke-width="0?\.\d+"', 'stroke-width="1"', svg)
 
 
@@ -97,7 +97,7 @@ def from_family(family: str, level: int, seed: int, theme: Theme, house: House) 
     return from_item(item(family, seed, level, house.key), theme, house)
 
 
-# With the line for the answer below it, 4 cm to work in (users.md I-4).
+# With the line for the answer below it, 4 cm to work in (I-4).
 ROOM = 33
 _GIVEAWAY = ("corresponding", "alternate", "consecutive")
 
@@ -169,7 +169,7 @@ def _also(made: Item, house: House) -> tuple[str, ...]:
             if short != house.name(first):
                 found.append(short)
             found += list(house.also.get(first, ()))[:1]
-        elif f.kind == "number" and f.unit:
+        elif f.kind == "number" and f.unit and first != NONE:
             found.append(say("sheets.without_unit", value=first))
     return tuple(dict.fromkeys(found))
 

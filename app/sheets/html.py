@@ -16,7 +16,7 @@ __all__ = ["Frame", "key_html", "sheet_html"]
 
 
 def sheet_html(sheet: Sheet, frame: Frame) -> str:
-    """The sheet that students get: nothing of the key is in it (users.md T-10)."""
+    """The sheet that students get: nothing of the key is in it (T-10)."""
     pages = into_pages(sheet.entries, sheet.theme, lead=bool(sheet.lead) or sheet.theme.alone)
     body = []
     for n, page in enumerate(pages):

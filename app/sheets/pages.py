@@ -1,7 +1,7 @@
 """Which questions go on which page: by the height each is known to need, so that no figure is ever cut.
 
 The browser could break pages by itself, but then no page could say "2 of 3" in its own body, and only some
-browsers print page numbers in the margin (users.md I-2, I-3). Heights are in mm, rather more than less; a
+browsers print page numbers in the margin (I-2, I-3). Heights are in mm, rather more than less; a
 browser test measures every page.
 """
 

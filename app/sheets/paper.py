@@ -1,7 +1,7 @@
 """Papers and themes. All lengths in millimetres, type in points.
 
 Letter and A4 share one type area, the largest that both can hold inside margins of 12.7 mm, so that a sheet
-breaks into the same pages on either (users.md I-1).
+breaks into the same pages on either (I-1).
 """
 
 from __future__ import annotations

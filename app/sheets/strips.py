@@ -19,7 +19,7 @@ ON_A_PAGE = 4
 # The narrower paper for both, so that Letter and A4 print the same.
 PAPER = "a4"
 
-# The space to construct in, in mm, and the bar that tells whether it was printed at full size (users.md I-7).
+# The space to construct in, in mm, and the bar that tells whether it was printed at full size (I-7).
 WIDE, HIGH, BAR = 150.0, 86.0, 50.0
 Point = tuple[float, float]
 

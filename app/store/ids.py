@@ -12,7 +12,7 @@ def new_id() -> str:
 
 
 def new_token() -> str:
-    """A session token: 256 random bits (users.md V-01 asks for 128)."""
+    """A session token: 256 random bits (V-01 asks for 128)."""
     return secrets.token_urlsafe(32)
 
 

@@ -1,4 +1,4 @@
-"""The calculators: the core asked by stateless JSON, with no class and no sign-in (contract.md).
+"""The calculators: the core asked by stateless JSON, with no class and no sign-in.
 
 POST /api/figure/pairs|words|read|picture     app.figure.api
 POST /api/reasoning/follows|prove|check       app.reasoning.api      GET /api/reasoning/theorems

@@ -10,7 +10,7 @@ from werkzeug.exceptions import RequestEntityTooLarge
 
 from app.web.errors import Refused
 
-MOST = 65_536  # bytes of a body (contract.md)
+MOST = 65_536  # bytes of a body
 DEEPEST = 40
 
 

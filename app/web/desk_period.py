@@ -188,7 +188,7 @@ def plan(period_id: str) -> Response:
 
 @period_pages.post("/words")
 def words(period_id: str) -> Response:
-    """The words of the class's own textbook, and which converse it starts from (users.md 5.6, Q-7)."""
+    """The words of the class's own textbook, and which converse it starts from (5.6, Q-7)."""
     body = read_json()
     chosen = {key: text_of(body, key, 20) for key in ("house", "profile") if key in body}
     if chosen.get("house", "us") not in HOUSES:

@@ -1,4 +1,4 @@
-"""Passphrases: argon2id, a length, a list of the first guesses, and no other rule (users.md V-09)."""
+"""Passphrases: argon2id, a length, a list of the first guesses, and no other rule (V-09)."""
 
 from __future__ import annotations
 

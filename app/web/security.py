@@ -1,4 +1,4 @@
-"""Who is asking, and may they: cookies, page tokens, headers (users.md V-01 to V-06, V-19).
+"""Who is asking, and may they: cookies, page tokens, headers (V-01 to V-06, V-19).
 
 Two named modes. *Hosted*: TLS in front, cookies `__Host-…` and Secure. *Classroom*: plain http on the
 room's own network, the same cookies without what needs TLS.

@@ -83,7 +83,7 @@ def strip(pack: str, task: str) -> Response:
 
 @sheets.get("/set/<misconception>")
 def ready_set(misconception: str) -> Response:
-    """About ten minutes of items for those who made one mistake (users.md J-10)."""
+    """About ten minutes of items for those who made one mistake (J-10)."""
     need_desk()
     if misconception not in KNOWN:
         raise Refused(404, "web.not_found")

@@ -1,4 +1,4 @@
-// Where a tap may mean several things, a short list asks which (users.md A-19).
+// Where a tap may mean several things, a short list asks which (A-19).
 import { say } from "../words/say.js";
 
 /** A list beside `point` in `ground`. Answers `{close()}`. */

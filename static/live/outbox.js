@@ -2,7 +2,7 @@
 //
 // Each reply gets its own id and is sent again, with growing pauses, until it is acknowledged; the server stores an id once.
 // Work in progress is kept by task, newest only. Both lie in the browser's storage while they wait, so that a reload or a closed
-// lid loses nothing, and are wiped when acknowledged (users.md N-3, T-09, PD-8).
+// lid loses nothing, and are wiped when acknowledged (N-3, T-09, PD-8).
 
 const FIRST = 1000;
 const MOST = 15000;

@@ -23,7 +23,7 @@ def timed(work, times: int) -> float:
 
 
 def sympy_copy() -> bool:
-    """The copy of feasibility.md 3.3: angle BAP copied at P by circles and lines, then an exact parallel test."""
+    """Angle BAP copied at P by circles and lines, then an exact parallel test."""
     from sympy import Point
     from sympy.geometry import Circle, Line, Ray
 

@@ -3,7 +3,7 @@
     python -m tests.bench.bench_drag [--rates 1,4,6] [--seconds 4]
 
 Starts the server, opens an explore task alone, turns and slides its lines by real pointer events at 60 a second, and reads script,
-style, layout and paint times of every frame from Chromium's own trace. The wanted figures (users.md F-3): script and layout together at
+style, layout and paint times of every frame from Chromium's own trace. The wanted figures (F-3): script and layout together at
 p95 within 10 ms at 6 times slower than this machine, and a first load of at most 100 KB compressed.
 """
 

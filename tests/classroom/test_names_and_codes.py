@@ -1,4 +1,4 @@
-"""Names (users.md T-02, PD-1) and period codes (T-08)."""
+"""Names (T-02, PD-1) and period codes (T-08)."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ GOOD = [
     "Ångström", "אנה", "آنا", "7", "A" * 24, "Ｌｉ", "Jean Luc", "ß", "Đặng", "Иван", "Ελένη", "محمد", "ñ", "हिंदी", "ที่", "한글",
 ]  # fmt: skip
 
-# Tricks that would hide, impersonate, overflow or disfigure a projected list (users.md T-02; the Unicode
+# Tricks that would hide, impersonate, overflow or disfigure a projected list (T-02; the Unicode
 # categories Cf, Cc, Zs, So, Mn, Me and the bidi controls are those of UAX #9 and UAX #31).
 HIDDEN = ["\u200b", "\u200c", "\u200d", "\u2060", "\ufeff", "\u00ad", "\u180e", "\u034f", "\u115f", "\u1160", "\u3164", "\uffa0",
           "\u2061", "\u2062", "\u2063", "\u2064", "\u206a", "\u206f", "\U000e0001", "\U000e0061", "\ufe0f", "\ufe00"]  # fmt: skip
@@ -170,7 +170,7 @@ def test_no_other_seat_numbers(text: str) -> None:
 
 
 def test_codes_hold_enough_and_are_read_kindly() -> None:
-    # 20 bits is the floor of ASVS 5.0, 6.5.4 for codes of this kind; users.md T-08 says 29.7.
+    # 20 bits is the floor of ASVS 5.0, 6.5.4 for codes of this kind; T-08 says 29.7.
     assert codes.bits() > 29.7
     chance = random.Random(7)
     for _ in range(trials(quick=500, full=20000)):

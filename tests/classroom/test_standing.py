@@ -1,4 +1,4 @@
-"""Who is stuck, what a tally says, what a plan shows (users.md J-5, PD-7)."""
+"""Who is stuck, what a tally says, what a plan shows (J-5, PD-7)."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ def row(**fields: object) -> dict[str, object]:
     [
         (None, None, None),  # listening
         (None, NOW - 89_000, None),
-        (None, NOW - 91_000, {"minutes": 1}),  # 90 s with nothing new (users.md J-5)
+        (None, NOW - 91_000, {"minutes": 1}),  # 90 s with nothing new (J-5)
         (row(at=NOW - 200_000), NOW - 5_000, None),  # still moving the figure
         (row(at=NOW - 200_000), NOW - 185_000, {"minutes": 3}),
         (row(refused=2), NOW, None),

@@ -83,7 +83,7 @@ def through_p(place: tuple[float, float], near: tuple[float, float]) -> list[dic
     ]
 
 
-# Direction P to D as Q to M or reversed; D's side as N's or reversed: both kept or both reversed is right (users.md K-1).
+# Direction P to D as Q to M or reversed; D's side as N's or reversed: both kept or both reversed is right (K-1).
 @pytest.mark.parametrize(("place", "near", "right"), [
     ((4, 7), (5, 5.5), True), ((4, 7), (2.5, 7.5), False), ((2, 3), (1.2, 4.5), True), ((2, 3), (4.5, 3.5), False),
 ])

@@ -90,7 +90,7 @@ def test_steps_are_missed_one_after_the_other(task: str, route: str) -> None:
 
 
 def test_openings_of_every_size_work() -> None:
-    """Facts of the trade: any opening works, but the same one must be carried (common practice; users.md K-1)."""
+    """Facts of the trade: any opening works, but the same one must be carried (common practice; K-1)."""
     start = read_start("copy an angle", random_start("copy an angle", Random(8)))
     for part in (1, 10, 500, 990):
         assert judge(recipe(start, opening=Fraction(part, 1000)).program()).constructed

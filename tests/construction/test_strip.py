@@ -92,7 +92,7 @@ def test_the_blank_sheet_shows_only_what_is_given() -> None:
 
 
 def test_lines_are_thick_enough_for_a_copier() -> None:
-    """users.md I-4: 0.75 pt or more (0.26 mm)."""
+    """I-4: 0.75 pt or more (0.26 mm)."""
     for panel in made(1).panels:
         assert all(float(w) >= 0.26 for w in re.findall(r'stroke-width="([\d.]+)"', panel.svg))
 

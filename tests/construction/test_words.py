@@ -39,7 +39,7 @@ def test_every_step_of_every_way_has_its_sentence() -> None:
 
 
 def test_steps_named_as_the_trade_names_them() -> None:
-    """users.md 5.4, steps 1 to 6 of copying an angle: arc, same opening, opening of the span, same opening, the ray."""
+    """5.4, steps 1 to 6 of copying an angle: arc, same opening, opening of the span, same opening, the ray."""
     words = [step["caption"] for step in KEPT[0]["steps"]]
 
     assert "any opening" in words[0] and "crosses both sides" in words[0]

@@ -106,7 +106,7 @@ def eyeballed_line(rng: Random) -> tuple[str, dict[str, Any]] | None:
 
 
 def wrong_side(rng: Random) -> tuple[str, dict[str, Any]] | None:
-    """Euclid I.23 gives two rays, and I.31 needs one of them (euclid.md, check 5): the other crossing of the arcs."""
+    """Euclid I.23 gives two rays, and I.31 needs one of them: the other crossing of the arcs."""
     data = random_start("parallel through a point", rng)
     start = read_start("parallel through a point", data)
     made = recipe(start, rng.choice(("corresponding", "alternate interior")), opening=Fraction(rng.randint(150, 850), 1000))

@@ -69,7 +69,7 @@ def test_readable_but_no_number(case: dict[str, object]) -> None:
     assert fault.value.code == f"practice.{case['value_fault']}"
 
 
-# users.md T-06: what these do to a computer algebra system was measured there (2 s to never).
+# T-06: what these do to a computer algebra system was measured there (2 s to never).
 @pytest.mark.parametrize(
     "text",
     [
@@ -116,7 +116,7 @@ def test_json_numbers_are_read(thing: object, value: str) -> None:
 
 
 def test_no_text_does_anything_but_be_read_or_refused() -> None:
-    """users.md T-04 asks for 1e5 random inputs."""
+    """T-04 asks for 1e5 random inputs."""
     rng = random.Random(5)
     alphabet = "0123456789xyzab+-−*/()=.,;²^° or and __import__('os')½eE!λ\n"
     for _ in range(trials(quick=20_000, full=100_000)):

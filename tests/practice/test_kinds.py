@@ -33,7 +33,7 @@ def ctx(seed: int = 7, history: list[dict[str, Any]] | None = None) -> Context:
 
 @pytest.mark.parametrize(("kind", "task"), [(solve, SOLVE), (solve, OWN), (connect, CONNECT), (practice, MIX)])
 def test_what_a_seat_sees_holds_no_key(kind: Any, task: dict[str, Any]) -> None:
-    """users.md T-10."""
+    """T-10."""
     shown = kind.public(task, ctx())
     text = json.dumps(shown, ensure_ascii=False)
 

@@ -157,7 +157,7 @@ def spellings(one: Any) -> list[Any]:
 
 
 def test_groups_for_reteaching() -> None:
-    """users.md J-10: groups by mistake, largest first, each with its set; nobody in two, nobody without a mistake."""
+    """J-10: groups by mistake, largest first, each with its set; nobody in two, nobody without a mistake."""
     mistakes = {
         "Calm Rhombus": ["equal-for-supplementary", "pair-side", "equal-for-supplementary"],
         "Bright Ray": ["equal-for-supplementary"],

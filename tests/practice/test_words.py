@@ -26,7 +26,7 @@ def test_the_page_says_what_the_server_says() -> None:
 
 
 def test_nothing_is_told_by_colour_or_place_alone() -> None:
-    """users.md A-03: no "the blue angle", "the top line" without its name."""
+    """A-03: no "the blue angle", "the top line" without its name."""
     for text in [*WORDS.values(), *page_words().values()]:
         assert not re.search(r"\b(blue|red|green|yellow)\b", text), text
 

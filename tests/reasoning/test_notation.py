@@ -101,5 +101,5 @@ def test_hostile_texts_are_answered_at_once(text: str) -> None:
     except Fault as fault:
         fault.sentence()
 
-    # users.md T-06 asks for 50 ms.
+    # T-06 asks for 50 ms.
     assert time.process_time() - start < 0.05

@@ -117,7 +117,7 @@ def test_not_forced_with_unknowns_lets_the_unknown_be_what_it_must() -> None:
 
 @pytest.mark.parametrize("support", ["reasons", "statements", "order", "blank", "worked"])
 def test_what_is_blank_is_never_sent(support: str) -> None:
-    """users.md T-10: the key stays on the server."""
+    """T-10: the key stays on the server."""
     seen = public(task(support=support), ctx())
     text = json.dumps(seen["rows"], ensure_ascii=False)
     if support == "reasons":

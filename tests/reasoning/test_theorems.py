@@ -106,7 +106,7 @@ def test_names_are_told_apart() -> None:
 
 
 @pytest.mark.parametrize(("text", "theorem"), [
-    # Variants met in open textbook pages, from the project's vocabulary table (users.md 5.6).
+    # Variants met in open textbook pages, from the project's vocabulary table (5.6).
     ("Converse of the Corresponding Angles Postulate", "corresponding-angles-converse"),
     ("Converse of the Corresponding Angles Theorem", "corresponding-angles-converse"),
     ("Same-Side Interior Angles Converse", "consecutive-interior-angles-converse"),
@@ -126,7 +126,7 @@ def test_variants_are_understood(text: str, theorem: str) -> None:
 
 @pytest.mark.parametrize("text", ["Z angles", "F-angles", "C angles", "U angles", "because they look parallel", "interior angles", "", "x" * 500])
 def test_memory_hooks_and_looks_are_no_reasons(text: str) -> None:
-    """users.md 5.6: exam guidance agrees that Z, F and C angles earn no reason mark."""
+    """5.6: exam guidance agrees that Z, F and C angles earn no reason mark."""
     assert all(words.accepts(text) is None for words in HOUSES.values())
 
 

@@ -51,7 +51,7 @@ def printed(page: Any, html: str) -> Any:
 @pytest.mark.parametrize("theme", THEMES)
 @pytest.mark.parametrize("paper", PAPERS)
 def test_each_page_of_the_pdf(page: Any, paper: str, theme: str) -> None:
-    """users.md I-1, I-2: the paper's own size; head, version and "page n of m" in the body of every page."""
+    """I-1, I-2: the paper's own size; head, version and "page n of m" in the body of every page."""
     sheet = build(read_want(MIXED, paper=paper, theme=theme, seed=6))
     pages = into_pages(sheet.entries, sheet.theme, lead=sheet.theme.alone)
     pdf = printed(page, sheet_html(sheet, frame(paper)))
@@ -90,7 +90,7 @@ OVER = """[...document.querySelectorAll('.page')].flatMap((p, i) => {
 
 @pytest.mark.parametrize("theme", THEMES)
 def test_no_page_overflows_and_no_figure_is_cut(page: Any, theme: str) -> None:
-    """users.md I-4: what the pages were reckoned to hold is measured, over many sheets of every kind of question."""
+    """I-4: what the pages were reckoned to hold is measured, over many sheets of every kind of question."""
     every = [f"{family}:{level}:1" for family in FAMILIES for level in range(1, LEVELS[family] + 1)]
     page.emulate_media(media="print")
     for seed in range(trials(quick=2, full=25)):
@@ -101,7 +101,7 @@ def test_no_page_overflows_and_no_figure_is_cut(page: Any, theme: str) -> None:
 
 
 def test_room_to_work(page: Any) -> None:
-    """users.md I-4: 4 cm for a solve-for-x (the line for the answer is part of it), proof rows of 9 mm, text of 11 pt."""
+    """I-4: 4 cm for a solve-for-x (the line for the answer is part of it), proof rows of 9 mm, text of 11 pt."""
     sheet = build(read_want(["make-parallel:2:1", "write-a-proof:1:1"]))
     page.set_content(sheet_html(sheet, frame("letter")))
     page.emulate_media(media="print")
@@ -123,7 +123,7 @@ def test_large_print_is_18_points(page: Any) -> None:
 
 
 def test_black_on_white_only(page: Any) -> None:
-    """users.md I-4: printed ink is grey or black, and figure lines are 0.75 pt or more."""
+    """I-4: printed ink is grey or black, and figure lines are 0.75 pt or more."""
     from PIL import Image
 
     sheet = build(read_want(["parallel-so:2:1", "is-it-enough:1:1", "find-the-angle:3:1"], seed=2))
@@ -141,7 +141,7 @@ def test_black_on_white_only(page: Any) -> None:
 
 
 def test_constructions_are_drawn_to_scale(page: Any) -> None:
-    """users.md I-7: the check bar is 5 cm in the PDF's own units when printed at 100 %."""
+    """I-7: the check bar is 5 cm in the PDF's own units when printed at 100 %."""
     from app.lessons.load import load_pack
     from app.sheets.packs import build_pack
 
@@ -158,7 +158,7 @@ def test_constructions_are_drawn_to_scale(page: Any) -> None:
 
 
 def test_a_figure_to_be_touched_stands_alone(page: Any) -> None:
-    """users.md D-7: one figure a page, no fill, two line styles."""
+    """D-7: one figure a page, no fill, two line styles."""
     sheet = build(read_want(["parallel-so:2:2", "name-the-pair:1:2"], theme="tactile"))
     page.set_content(sheet_html(sheet, frame("letter")))
 

@@ -71,7 +71,7 @@ def test_every_kind_of_question_prints_and_has_a_key(theme: str) -> None:
 
 @pytest.mark.parametrize("family", FAMILIES)
 def test_the_sheet_tells_nothing_of_the_key(family: str) -> None:
-    """users.md T-10: a key is a document of its own."""
+    """T-10: a key is a document of its own."""
     sheet = build(read_want([f"{family}:{LEVELS[family]}:3"], seed=8))
     shown = read(sheet_html(sheet, Frame()))
 
@@ -81,7 +81,7 @@ def test_the_sheet_tells_nothing_of_the_key(family: str) -> None:
 
 
 def test_versions_ask_the_same_with_other_numbers() -> None:
-    """users.md I-6."""
+    """I-6."""
     sheets = {v: build(read_want(["make-parallel:2:4", "is-it-enough:3:3"], seed=11, version=v)) for v in VERSIONS}
 
     kinds = {v: [e.mark.split(" · ")[0] for e in s.entries] for v, s in sheets.items()}
@@ -93,7 +93,7 @@ def test_versions_ask_the_same_with_other_numbers() -> None:
 
 
 def test_keys_of_versions_a_and_b_are_right_for_a_thousand_seeds() -> None:
-    """users.md section 6, 12: the printed key is judged like a student's answer; the items' own tests ask z3 and sympy."""
+    """section 6, 12: the printed key is judged like a student's answer; the items' own tests ask z3 and sympy."""
     for seed in range(trials(quick=60, full=1_000)):
         for version in ("A", "B"):
             number = seed_for(seed, version, 0)
@@ -156,13 +156,17 @@ def test_houses_change_the_words_of_the_sheet(house: str) -> None:
 
 
 def test_accepted_alternatives_are_told() -> None:
-    """users.md I-6, Q-4: other right orders, other names, other routes of a proof."""
+    """I-6, Q-4: other right orders, other names, other routes of a proof."""
     sheet = build(read_want(["put-in-order:3:4", "is-it-enough:1:6", "write-a-proof:1:3", "find-the-angle:1:1"], seed=4))
     also = [" ".join(e.key.also) for e in sheet.entries]
 
     assert any(re.search(r"[A-F]( [A-F]){5}", text) for text in also[:4])
     assert any("conv" in text.lower() for text in also[4:10])
     assert any("1. " in text for text in also[10:13])
+    # What can't be told has no degree sign to leave out.
+    told = [e.key for e in build(read_want(["find-the-angle:3:12"], seed=7)).entries]
+    assert {bool(k.also) for k in told if "can't be told" in k.answer} == {False}
+    assert {bool(k.also) for k in told if "can't be told" not in k.answer} == {True}
 
 
 def arguments(*words: str) -> argparse.Namespace:

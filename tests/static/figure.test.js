@@ -30,7 +30,7 @@ function middles(model) {
 }
 
 test("standard numbering goes upper left, upper right, lower left, lower right at each meet", () => {
-  // The layout of the textbook table in the design card: 1 2 over 3 4 above, 5 6 over 7 8 below.
+  // The layout of the textbook table: 1 2 over 3 4 above, 5 6 over 7 8 below.
   const model = readFigure(FLOOR);
   const quarter = (degrees) => (degrees < 180 ? "upper" : "lower") + (degrees > 90 && degrees < 270 ? " left" : " right");
   const told = middles(model).map(([at, middle]) => `${at} ${quarter(middle)}`);

@@ -1,4 +1,4 @@
-// The outbox: nothing that a student hands in is lost, doubled or left lying (users.md N-3, T-09).
+// The outbox: nothing that a student hands in is lost, doubled or left lying (N-3, T-09).
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { createOutbox } from "../../static/live/outbox.js";

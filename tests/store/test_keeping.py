@@ -1,4 +1,4 @@
-"""Retention and erasure (users.md PD-4, PD-5): by a clock that the test moves, and by reading the file's
+"""Retention and erasure (PD-4, PD-5): by a clock that the test moves, and by reading the file's
 bytes.
 """
 

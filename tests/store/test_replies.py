@@ -1,4 +1,4 @@
-"""Replies and work as kept: once, in order, with the standing in step (users.md T-09)."""
+"""Replies and work as kept: once, in order, with the standing in step (T-09)."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Sessions end when they should (users.md V-02): idle, at most, on leaving, at the end of the class."""
+"""Sessions end when they should (V-02): idle, at most, on leaving, at the end of the class."""
 
 from __future__ import annotations
 

@@ -29,7 +29,7 @@ def test_it_says_what_it_can_do() -> None:
 
 @pytest.mark.parametrize("host", ["0.0.0.0", "192.168.1.4", "::", "example.org"])
 def test_debug_is_for_this_machine_only(host: str) -> None:
-    """users.md V-21: debug on a non-loopback address refuses to start."""
+    """V-21: debug on a non-loopback address refuses to start."""
     said = run("serve", "--debug", "--host", host, "--port", "8999")
     assert said.returncode == 2 and "--debug" in said.stderr
 

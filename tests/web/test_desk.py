@@ -129,7 +129,7 @@ def test_replies_and_records(room: Room) -> None:
 
 @pytest.mark.parametrize("what", ["seat", "period", "everything"])
 def test_erasing_leaves_nothing_in_the_file(room: Room, tmp_path: Path, what: str) -> None:
-    """users.md PD-5, through the Desk: a count is shown, and the file's bytes hold no trace."""
+    """PD-5, through the Desk: a count is shown, and the file's bytes hold no trace."""
     period = room.period("Planted title 8812")
     student = room.seat(room.open_door(period), typed="Planted Name")
     student.put("/seat/work/first", {"n": 1, "work": {"note": "planted work 8813"}})

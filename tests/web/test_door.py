@@ -1,4 +1,4 @@
-"""Coming in: codes, names, set-up, sign-in, and whoever guesses (users.md T-01, T-02, T-08, V-09, V-10,
+"""Coming in: codes, names, set-up, sign-in, and whoever guesses (T-01, T-02, T-08, V-09, V-10,
 V-12).
 """
 
@@ -17,7 +17,7 @@ from tests.web.conftest import PASSPHRASE, Browser, Room, set_up
 
 
 def test_a_class_comes_in_beside_an_attack(make_app: Callable[..., Flask]) -> None:
-    """users.md T-08: from one address, over a thousand wrong codes and thirty-five students in the same
+    """T-08: from one address, over a thousand wrong codes and thirty-five students in the same
     minute.
     """
     app = make_app(LIMITS=True)
@@ -80,7 +80,7 @@ def test_a_new_code_shuts_out_the_old_one(room: Room) -> None:
 
 
 def test_a_code_can_be_pasted_in_one_field(room: Room) -> None:
-    """users.md A-26: paste and autofill, one field, no split boxes."""
+    """A-26: paste and autofill, one field, no split boxes."""
     code = room.open_door(room.period())
     page = room.browser().page("/").get_data(as_text=True)
     assert page.count('name="code"') == 1
@@ -145,7 +145,7 @@ def test_the_board_link_can_be_revoked(room: Room) -> None:
 
 
 def test_a_set_up_link_works_once(make_app: Callable[..., Flask]) -> None:
-    """users.md V-10: no default account; without the link nobody signs in."""
+    """V-10: no default account; without the link nobody signs in."""
     app = make_app()
     nobody = Browser(app)
     for guess in ("", "admin", "teacher", "password", PASSPHRASE):
@@ -212,7 +212,7 @@ def test_first_guesses_are_refused(passphrase: str) -> None:
     ],
 )
 def test_any_characters_will_do(passphrase: str) -> None:
-    """users.md V-09: eight at least, sixty-four and more allowed, any characters, no composition rule."""
+    """V-09: eight at least, sixty-four and more allowed, any characters, no composition rule."""
     passphrases.check_new(passphrase, passphrase)
     kept = passphrases.hashed(passphrase)
     assert kept.startswith("$argon2id$") and passphrase not in kept

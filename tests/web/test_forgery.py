@@ -1,4 +1,4 @@
-"""Nothing changes without the page's token, and nothing changes by looking (users.md V-05)."""
+"""Nothing changes without the page's token, and nothing changes by looking (V-05)."""
 
 from __future__ import annotations
 

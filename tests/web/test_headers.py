@@ -1,4 +1,4 @@
-"""What every answer carries (users.md V-04, V-06, V-19)."""
+"""What every answer carries (V-04, V-06, V-19)."""
 
 from __future__ import annotations
 
@@ -25,7 +25,7 @@ PAGES = [
 def test_the_policy_is_strict(room: Room, path: str) -> None:
     headers = room.browser().get(path).headers
     policy = headers["Content-Security-Policy"]
-    # The five directives of users.md V-06, word for word.
+    # The five directives of V-06, word for word.
     for part in (
         "default-src 'self'",
         "object-src 'none'",

@@ -1,4 +1,4 @@
-"""Whatever is sent: a sentence and a 4xx, never a 5xx, never a script (users.md T-03, T-06, V-14, V-17,
+"""Whatever is sent: a sentence and a 4xx, never a 5xx, never a script (T-03, T-06, V-14, V-17,
 V-20).
 """
 
@@ -191,7 +191,7 @@ def test_nothing_typed_becomes_markup(room: Room, text: str) -> None:
 
 
 def test_no_formula_in_the_table_file(room: Room) -> None:
-    """users.md V-16: a cell that begins like a formula is defused. Typed names can begin with a hyphen."""
+    """V-16: a cell that begins like a formula is defused. Typed names can begin with a hyphen."""
     from app.web.desk_records import safe_cell
 
     assert [safe_cell(c) for c in ("=1+1", "+1", "-1", "@x", "\tx", "Ana", "")] == [
@@ -212,7 +212,7 @@ def test_no_formula_in_the_table_file(room: Room) -> None:
 def test_logs_hold_nobody(
     make_app: Callable[..., Flask], caplog: pytest.LogCaptureFixture, tmp_path: Path, capfd: Any
 ) -> None:
-    """users.md V-20: after a whole lesson, and a mistake of ours on top, no planted value is in any log."""
+    """V-20: after a whole lesson, and a mistake of ours on top, no planted value is in any log."""
     caplog.set_level(logging.DEBUG)
     app = make_app(TESTING=False)
     room = Room(app, app.config["CLOCK"], set_up(app))

@@ -57,7 +57,7 @@ def test_every_task_is_shown_and_judged(shipped: Room, name: str) -> None:
 
 @pytest.mark.parametrize("name", NAMES)
 def test_no_key_reaches_a_seat(shipped: Room, name: str) -> None:
-    """users.md T-10: the reasons why, the worked proofs and the answers are not in what a Seat is sent."""
+    """T-10: the reasons why, the worked proofs and the answers are not in what a Seat is sent."""
     period = shipped.period(f"Keys of {name}", name)
     student = shipped.seat(shipped.open_door(period))
     pack = next(found.pack for found in find_packs(PACKS) if found.name == name)

@@ -1,4 +1,4 @@
-"""From a class's mistakes to groups, and in one click to a ready set and its key (users.md J-10)."""
+"""From a class's mistakes to groups, and in one click to a ready set and its key (J-10)."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Who may ask for what: every route, by every role (users.md V-13); a new route has to be put in the
+"""Who may ask for what: every route, by every role (V-13); a new route has to be put in the
 table.
 """
 
@@ -187,7 +187,7 @@ def test_the_seats_pages_are_their_own(room: Room) -> None:
 
 
 def test_a_key_is_never_in_what_a_seat_gets(room: Room) -> None:
-    """users.md T-10: grep every answer that a student can have for the key and the words of the answer."""
+    """T-10: grep every answer that a student can have for the key and the words of the answer."""
     from tests.web.plain_kind import SECRET_KEY
 
     cast = Cast(room)

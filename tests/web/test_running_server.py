@@ -69,7 +69,7 @@ def test_thirty_five_hand_in_at_once(running: Running) -> None:
     assert len(answered) == 105 and {status for status, _, _ in answered} == {200}
     kept = rows(running.folder, "SELECT id, task FROM reply")
     assert sorted(kept) == sorted((reply_id, task) for _, reply_id, task in answered)
-    # users.md F-7 gives 35 exit tickets ten seconds; here three times that come in one moment, each twice.
+    # F-7 gives 35 exit tickets ten seconds; here three times that come in one moment, each twice.
     # How quick it is on a quiet machine, tests/bench says.
     assert max(slow) < 10, max(slow)
 
@@ -174,7 +174,7 @@ def test_sixty_live_pages(running: Running) -> None:
 
 
 def test_a_class_has_fifty_streams_and_a_session_two(running: Running) -> None:
-    """users.md T-11: past that the page polls; the teacher's own page is quick all the while."""
+    """T-11: past that the page polls; the teacher's own page is quick all the while."""
     teacher = running.teacher()
     period, code = running.period(teacher)
     students = [running.seat(code, n) for n in range(1, 28)]

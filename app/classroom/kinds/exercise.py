@@ -21,7 +21,7 @@ __all__ = ["family_item", "hint", "item_key", "item_shown", "line_text", "lines_
 
 # The slips between two lines that are also known mistakes in an answer.
 _SLIPS = {"bracket_first": "first-term-only", "sign": "sign-kept"}
-# Words that would tell the answer, by what an item asks (users.md D-4).
+# Words that would tell the answer, by what an item asks (D-4).
 _GIVEAWAY = ("corresponding", "alternate", "consecutive")
 
 

@@ -5,7 +5,7 @@ one say so: the converse for make-parallel, the original for parallel-so. Levels
 3 brackets, with an angle asked, 4 two unknowns, 5 a quadratic with one root to be thrown out.
 
 Letters: p, q are the two angles, A and B their measures, relation what they must be to each other.
-Values (users.md I-8): whole x, angles from 20° to 160°, and the wrong relation never gives the same x.
+Values (I-8): whole x, angles from 20° to 160°, and the wrong relation never gives the same x.
 """
 
 from __future__ import annotations

@@ -14,7 +14,7 @@ pytestmark = pytest.mark.browser
 
 
 def test_a_cancelled_pointer_and_escape_leave_all_as_it_was(lesson: Any) -> None:
-    """users.md A-17: pointercancel and Esc put the state back."""
+    """A-17: pointercancel and Esc put the state back."""
     paper = Paper(lesson, "copy-an-angle")
     page, v, p = paper.page, paper.at("V"), paper.at("P")
     for how in ("cancel", "escape"):
@@ -83,7 +83,7 @@ def test_an_eyeballed_line_is_told_by_how_much_and_where_it_meets(lesson: Any) -
 
 
 def test_several_spots_near_a_tap_are_offered_by_name(lesson: Any) -> None:
-    """users.md A-19: a pick list where points overlap."""
+    """A-19: a pick list where points overlap."""
     paper = Paper(lesson, "copy-an-angle")
     page, v = paper.page, paper.at("V")
     paper.pick("Pencil")
@@ -153,7 +153,7 @@ def test_the_demonstration_goes_forward_and_back_and_returns(lesson: Any) -> Non
 
 
 def test_two_fingers_move_the_paper_and_buttons_do_the_same(lesson: Any) -> None:
-    """users.md A-17: a pinch has its buttons."""
+    """A-17: a pinch has its buttons."""
     paper = Paper(lesson, "copy-an-angle", (390, 844), has_touch=True, is_mobile=True)
     page = paper.page
     before = wide(paper)
@@ -181,7 +181,7 @@ def wide(paper: Paper) -> float:
 
 
 def test_letters_of_instruments_do_nothing_in_a_field(lesson: Any) -> None:
-    """users.md A-12."""
+    """A-12."""
     paper = Paper(lesson, "copy-an-angle")
     page = paper.page
     page.get_by_text("Place a point by numbers").click()
@@ -201,7 +201,7 @@ def test_the_page_fits_and_passes_the_rules(lesson: Any, size: tuple[int, int]) 
 
 
 def test_focus_is_a_ring_drawn_in_the_picture(lesson: Any) -> None:
-    """users.md A-16: a ring of 2 px or more drawn in SVG."""
+    """A-16: a ring of 2 px or more drawn in SVG."""
     paper = Paper(lesson, "copy-an-angle")
     page = paper.page
     page.evaluate("document.querySelector('.c-spot').focus()")
@@ -248,7 +248,7 @@ def test_a_drag_of_the_compass_stays_within_a_frame(lesson: Any) -> None:
 
 
 def test_a_small_drawing_for_a_page(lesson: Any) -> None:
-    """users.md F-4: at most 400 nodes in the figure, also with everything drawn."""
+    """F-4: at most 400 nodes in the figure, also with everything drawn."""
     paper = Paper(lesson, "copy-an-angle")
     page = paper.page
     tap_copy(paper, lambda place: (page.mouse.click(*place), page.wait_for_timeout(60)))

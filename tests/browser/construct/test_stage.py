@@ -37,7 +37,7 @@ def test_the_board_and_a_following_seat_step_together(lesson: Any) -> None:
 
 
 def test_the_board_draws_large_and_tells_steps_apart_without_colour(lesson: Any) -> None:
-    """users.md J-4 (text 28 px, lines 4 px at 1280 × 720) and A-05 (dashes and numbers beside colours)."""
+    """J-4 (text 28 px, lines 4 px at 1280 × 720) and A-05 (dashes and numbers beside colours)."""
     teacher = lesson.teacher(reduced_motion="reduce")
     period = lesson.period(teacher)
     board = lesson.board(teacher, period)

@@ -61,7 +61,7 @@ def test_the_figure_moved_at_the_desk_moves_on_the_board(lesson: Lesson) -> None
 
 
 def test_the_mirror_is_quick_enough(lesson: Lesson) -> None:
-    """users.md F-8: a teacher's move is seen within 300 ms (median of eight here, on one machine)."""
+    """F-8: a teacher's move is seen within 300 ms (median of eight here, on one machine)."""
     teacher, period, board = _live(lesson)
     stage = lesson.call(teacher, "GET", f"/desk/period/{period.id}/state")["stage"]
     board.evaluate("""() => {
@@ -93,7 +93,7 @@ def test_seats_follow_only_when_asked(lesson: Lesson) -> None:
 
 
 def test_a_task_on_the_board_carries_no_key(lesson: Lesson) -> None:
-    """users.md T-10: what the Board and the Seats are sent holds what a Seat may see, nothing more."""
+    """T-10: what the Board and the Seats are sent holds what a Seat may see, nothing more."""
     teacher = lesson.teacher()
     period = lesson.period(teacher)
     board = lesson.board(teacher, period)
@@ -108,7 +108,7 @@ def test_a_task_on_the_board_carries_no_key(lesson: Lesson) -> None:
 
 
 def test_the_board_reads_from_the_back_of_the_room(lesson: Lesson) -> None:
-    """users.md J-4: lines 4 px, text 28 px at 1280 × 720."""
+    """J-4: lines 4 px, text 28 px at 1280 × 720."""
     teacher, _, board = _live(lesson)
     assert board.evaluate("[innerWidth, innerHeight]") == list(PROJECTOR)
     sizes = board.evaluate("""() => ({
@@ -139,7 +139,7 @@ def test_bare_board_shows_the_code_and_nothing_else(lesson: Lesson) -> None:
 
 
 def test_a_revoked_board_goes_blank(lesson: Lesson) -> None:
-    """users.md T-12."""
+    """T-12."""
     teacher = lesson.teacher()
     period = lesson.period(teacher)
     board = lesson.board(teacher, period)
@@ -150,7 +150,7 @@ def test_a_revoked_board_goes_blank(lesson: Lesson) -> None:
 
 
 def test_the_tally_counts_and_names_nobody(lesson: Lesson) -> None:
-    """users.md PD-7: counts, not names."""
+    """PD-7: counts, not names."""
     teacher = lesson.teacher()
     period = lesson.period(teacher)
     board = lesson.board(teacher, period)
@@ -182,7 +182,7 @@ def test_the_tally_counts_and_names_nobody(lesson: Lesson) -> None:
 
 
 def test_a_clicker_steps_a_proof_on_the_board(lesson: Lesson) -> None:
-    """users.md J-4: forward, back and blank by a clicker's keys, on the Board itself."""
+    """J-4: forward, back and blank by a clicker's keys, on the Board itself."""
     teacher = lesson.teacher()
     packs = [row.get_attribute("href") for row in teacher.locator(".desk-pack h3 a").all()]
     name = next(p.split("/")[3] for p in packs if "proofs" in p or "twelve" in p)

@@ -13,7 +13,7 @@ pytestmark = pytest.mark.browser
 
 
 def test_the_first_run_needs_the_printed_link_and_a_passphrase(lesson: Lesson) -> None:
-    """users.md V-10: no default account; a one-time set-up link."""
+    """V-10: no default account; a one-time set-up link."""
     page = lesson.page()
     if not lesson.ready:
         page.goto("/desk/")
@@ -42,7 +42,7 @@ def test_a_wrong_passphrase_is_refused_in_words(lesson: Lesson) -> None:
 
 
 def test_the_code_can_be_pasted_and_written_loosely(lesson: Lesson) -> None:
-    """users.md A-26: one field, paste allowed; the code is read in lower case, with spaces and dashes."""
+    """A-26: one field, paste allowed; the code is read in lower case, with spaces and dashes."""
     teacher = lesson.teacher()
     period = lesson.period(teacher)
     page = lesson.page(PHONE)
@@ -79,7 +79,7 @@ def test_the_figure_on_the_door_turns_parallel_with_the_code(lesson: Lesson) -> 
     slopes = [(y2 - y1) / (x2 - x1) for x1, y1, x2, y2 in ends]
     assert abs(slopes[0] - slopes[1]) < 0.01
     running = page.evaluate("document.getAnimations().filter((a) => a.playState === 'running').length")
-    assert running == 0, "nothing moves under reduced motion (users.md A-14)"
+    assert running == 0, "nothing moves under reduced motion (A-14)"
 
 
 def _ends(page: Any, name: str) -> tuple[float, float, float, float]:

@@ -11,7 +11,7 @@ pytestmark = pytest.mark.browser
 
 
 def test_a_typed_name_stays_with_the_teacher_until_the_nod(lesson: Lesson) -> None:
-    """users.md T-02: an unapproved name is never in the Board's page."""
+    """T-02: an unapproved name is never in the Board's page."""
     teacher = lesson.teacher()
     period = lesson.period(teacher)
     board = lesson.board(teacher, period)
@@ -38,7 +38,7 @@ def test_another_name_is_given_to_one_not_nodded_to(lesson: Lesson) -> None:
 
 
 def test_the_room_as_a_plan_and_as_a_list(lesson: Lesson) -> None:
-    """users.md W-9: a table with row headers and sortable columns; text carries the state."""
+    """W-9: a table with row headers and sortable columns; text carries the state."""
     teacher = lesson.teacher()
     period = lesson.period(teacher)
     for number in (12, 3, 7):
@@ -72,7 +72,7 @@ def test_removing_asks_once_more_and_then_empties_the_seat(lesson: Lesson) -> No
 
 
 def test_a_link_brings_one_student_back_on_another_device(lesson: Lesson) -> None:
-    """users.md A-26: coming back needs no recall."""
+    """A-26: coming back needs no recall."""
     teacher = lesson.teacher()
     period = lesson.period(teacher)
     lesson.seat(period.code, number=9)
@@ -146,7 +146,7 @@ def test_every_sheet_passes_and_fits(lesson: Lesson, size: tuple[int, int]) -> N
 
 
 def test_a_period_is_opened_by_keyboard_alone(lesson: Lesson) -> None:
-    """users.md A-11: from signing in to a figure on the Board, no pointer."""
+    """A-11: from signing in to a figure on the Board, no pointer."""
     lesson.teacher()
     page = lesson.page()
     page.goto("/desk/signin")
@@ -172,7 +172,7 @@ def test_a_period_is_opened_by_keyboard_alone(lesson: Lesson) -> None:
 
 
 def _tab_to(page: object, selector: str) -> None:
-    """Press Tab until the first match has the focus; each stop on the way must be in view (users.md A-16)."""
+    """Press Tab until the first match has the focus; each stop on the way must be in view (A-16)."""
     for _ in range(90):
         page.keyboard.press("Tab")  # type: ignore[attr-defined]
         if page.evaluate(  # type: ignore[attr-defined]

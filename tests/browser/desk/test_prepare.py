@@ -17,7 +17,7 @@ def _parts(page: Any) -> list[str]:
 
 
 def test_parts_are_moved_and_left_out_and_the_period_follows(lesson: Lesson) -> None:
-    """users.md J-1."""
+    """J-1."""
     teacher = lesson.teacher()
     teacher.goto(f"/desk/pack/{PACK}/")
     before = _parts(teacher)
@@ -153,7 +153,7 @@ def test_what_no_class_could_show_is_not_given_to_it(lesson: Lesson, given: str,
 
 
 def test_records_as_tables_and_a_file_and_erased_on_the_second_press(lesson: Lesson) -> None:
-    """users.md PD-5, V-16."""
+    """PD-5, V-16."""
     teacher = lesson.teacher()
     period = lesson.period(teacher, title="To be erased")
     seat = lesson.seat(period.code, number=21)
@@ -176,7 +176,7 @@ def test_records_as_tables_and_a_file_and_erased_on_the_second_press(lesson: Les
 
 
 def test_an_exit_task_can_be_handed_in_once_more_when_the_teacher_lets_it(lesson: Lesson) -> None:
-    """users.md A-24, T-09: closed once handed in, until the teacher opens it again."""
+    """A-24, T-09: closed once handed in, until the teacher opens it again."""
     teacher = lesson.teacher()
     period = lesson.period(teacher)
     seat = lesson.seat(period.code, number=8)

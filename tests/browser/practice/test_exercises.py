@@ -115,7 +115,7 @@ def test_working_survives_a_reload(lesson: Lesson) -> None:
 
 
 def test_an_order_is_made_with_buttons_and_keys(lesson: Lesson) -> None:
-    """users.md W-5, A-18: no dragging; the moved row keeps the focus and its place is said."""
+    """W-5, A-18: no dragging; the moved row keeps the focus and its place is said."""
     page = lesson.page(PHONE)
     page.goto(f"/alone/{PACK}/#{MIXED}")
     page.locator("form.exercise").wait_for()
@@ -155,7 +155,7 @@ def answer_anything(page: Any) -> None:
 
 
 def test_practice_by_keyboard_alone(lesson: Lesson) -> None:
-    """users.md A-11: an item answered, its way read, and the next one begun, without a pointer."""
+    """A-11: an item answered, its way read, and the next one begun, without a pointer."""
     page = lesson.page(LAPTOP)
     page.goto(f"/alone/{PACK}/#{MIXED}")
     page.locator("form.exercise").wait_for()
@@ -201,7 +201,7 @@ def test_no_sideways_scrolling_and_no_violation(lesson: Lesson, size: tuple[int,
 
 
 def test_the_page_never_holds_the_key(lesson: Lesson) -> None:
-    """users.md T-10: neither the answers nor the seed come with the task."""
+    """T-10: neither the answers nor the seed come with the task."""
     page = lesson.page()
     bodies: list[str] = []
     page.on("response", lambda r: bodies.append(r.text()) if "/task/" in r.url and r.ok else None)

@@ -75,7 +75,7 @@ def test_the_ready_set_for_a_mistake(lesson: Lesson) -> None:
 
 
 def test_only_the_teacher_prints(lesson: Lesson) -> None:
-    """users.md V-13, T-10."""
+    """V-13, T-10."""
     lesson.teacher()
     page = lesson.page()
     for path in ("/desk/sheets/", f"/desk/sheets/{PACK}", "/desk/sheets/page?n-make-parallel=1&key=1",

@@ -1,6 +1,6 @@
 """The three ways to work a task: by mouse, by taps alone (no drag, no keyboard), by the keyboard alone (no pointer).
 
-Each does the same few acts, so that one test can be run with each pair of hands (users.md A-11, A-18).
+Each does the same few acts, so that one test can be run with each pair of hands (A-11, A-18).
 """
 
 from __future__ import annotations

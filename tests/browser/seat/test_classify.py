@@ -105,7 +105,7 @@ def test_pairs_are_found_by_choosing_two_angles(lesson: Lesson, way: str) -> Non
 
 
 def test_the_description_never_names_the_pair(lesson: Lesson) -> None:
-    """users.md D-4: what is asked for is not said."""
+    """D-4: what is asked for is not said."""
     for task in ("pairs-upright", "pairs-turned", "pairs-in-the-gable", "names-at-one-crossing"):
         page = open_task(lesson, task)
         page.wait_for_timeout(300)
@@ -123,7 +123,7 @@ def test_every_classify_page_is_accessible_and_fits(lesson: Lesson, task: str) -
 
 
 def test_a_tap_on_a_crossing_asks_which_angle_is_meant(lesson: Lesson) -> None:
-    """users.md A-19: where targets overlap, a pick list."""
+    """A-19: where targets overlap, a pick list."""
     page = open_task(lesson, "find-exterior")
     hand = Mouse(page)
     page.mouse.click(*hand.middle("[data-kind=meet] .meet-dot"))

@@ -62,7 +62,7 @@ def test_all_eight_measures_are_live_and_can_be_hidden(lesson: Lesson) -> None:
 
 
 def test_escape_and_a_cancelled_pointer_put_the_line_back(lesson: Lesson) -> None:
-    """users.md A-17: pointercancel and Esc put the state back; undo for all."""
+    """A-17: pointercancel and Esc put the state back; undo for all."""
     hand = hands("mouse", lesson, TASK)
     page = hand.page
     grip = '[data-line="n"][data-part="b"]'
@@ -132,7 +132,7 @@ def test_a_number_can_be_typed_and_a_wrong_one_is_answered_in_words(lesson: Less
 
 
 def test_the_description_follows_the_figure_and_gives_nothing_away(lesson: Lesson) -> None:
-    """users.md A-01, D-4: it changes within a second; it says marks and places, not what the task asks for."""
+    """A-01, D-4: it changes within a second; it says marks and places, not what the task asks for."""
     page = open_task(lesson, TASK)
     words = page.locator(f"#{page.locator('.figure-svg').get_attribute('aria-describedby')}")
     page.wait_for_timeout(600)
@@ -175,7 +175,7 @@ def test_every_state_is_accessible_and_fits(lesson: Lesson, size: tuple[int, int
 
 
 def test_nothing_focused_hides_behind_what_stays_in_view(lesson: Lesson) -> None:
-    """users.md A-16: after each Tab the focused thing lies in the window and is not covered."""
+    """A-16: after each Tab the focused thing lies in the window and is not covered."""
     for size in (LAPTOP, PHONE):
         page = open_task(lesson, TASK, size)
         for _ in range(45):

@@ -81,7 +81,7 @@ def test_help_stands_in_the_same_place_and_escape_folds_it(lesson: Lesson) -> No
 
 
 def test_marks_differ_without_colour(lesson: Lesson) -> None:
-    """users.md A-05: what fails is dashed, what is only drawn is thin: told apart in greyscale and in forced colours."""
+    """A-05: what fails is dashed, what is only drawn is thin: told apart in greyscale and in forced colours."""
     page = lesson.page(LAPTOP, forced_colors="active")
     page.goto(f"/alone/{PACK}/#enough-alternate")
     page.locator(".figure-svg").wait_for()
@@ -96,7 +96,7 @@ def test_marks_differ_without_colour(lesson: Lesson) -> None:
 
 
 def test_no_text_is_cut_off_with_wide_spacing(lesson: Lesson) -> None:
-    """users.md A-09 (WCAG 2.2 SC 1.4.12)."""
+    """A-09 (WCAG 2.2 SC 1.4.12)."""
     page = lesson.page(LAPTOP)
     page.goto(f"/alone/{PACK}/#pairs-in-the-gable")
     page.locator(".pair-names").wait_for()
