@@ -45,7 +45,9 @@ def judge(item: Item, answer: object, house: House | None = None) -> Judged:
     right = all(p["ok"] for p in parts)
     score = Fraction(good, len(parts))
     if right:
-        return Judged(True, say("practice.right", why=item.working[0]), parts=tuple(parts), score=score)
+        # Where one step leads to the next, the first alone would not say why.
+        why = " ".join(item.working) if item.facts.get("steps") else item.working[0]
+        return Judged(True, say("practice.right", why=why), parts=tuple(parts), score=score)
     known = recognise(item, values)
     if known is not None:
         return Judged(False, note(known), known, tuple(parts), MISCONCEPTIONS[known].follow, score)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import hashlib
 import itertools
 import json
+import re
 from fractions import Fraction
 from pathlib import Path
 
@@ -40,7 +41,7 @@ def figure(one: Item) -> dict[str, object]:
 
 @pytest.mark.parametrize(("family", "level"), [*of("make-parallel", "parallel-so"), ("real-settings", 2)])
 def test_the_unknowns_are_exactly_what_z3_says(family: str, level: int) -> None:
-    """users.md I-8 and the contract: whole x, every angle from 20 to 160 degrees, one answer, both ways."""
+    """I-8 and the contract: whole x, every angle from 20 to 160 degrees, one answer, both ways."""
     for one in made(family, level):
         oracle = Oracle(figure(one))
         given = [s for s in one.given if "∥" not in s]
@@ -75,7 +76,7 @@ def test_sympy_solves_the_equations_to_the_key(family: str, level: int) -> None:
 
 @pytest.mark.parametrize(("family", "level"), of("make-parallel", "parallel-so"))
 def test_the_wrong_relation_never_gives_the_right_answer(family: str, level: int) -> None:
-    """users.md I-8: equal and supplementary must differ, or the exercise tells nothing."""
+    """I-8: equal and supplementary must differ, or the exercise tells nothing."""
     x = sympy.symbols("x")
     for one in made(family, level):
         if "y" in one.key:
@@ -211,7 +212,7 @@ def test_no_two_items_are_alike(family: str, level: int) -> None:
 
 @pytest.mark.parametrize(("family", "level"), EVERY)
 def test_the_key_is_right_and_nothing_of_it_is_public(family: str, level: int) -> None:
-    """users.md T-10."""
+    """T-10."""
     for one in made(family, level)[:10]:
         found = judge(one, key_shown(one))
         assert found.right and found.misconception is None and found.score == 1
@@ -256,6 +257,36 @@ def test_the_working_names_a_theorem_or_why_there_is_none(family: str, level: in
         assert any(name in " ".join(one.working) for name in names), one.working
         if one.key["angle"][0] != NONE:
             assert f"= {one.key['angle'][0]}°" in one.working[-1]
+
+
+STEP = re.compile(r"∠(\d) and ∠(\d) are ([a-z ]+?)(?: angles)?(?:, and (\w) and (\w) are parallel)?: by the ([A-Z][A-Za-z ]+), m∠\2 = (?:.* = )?(\d+)°\.")
+
+
+@pytest.mark.parametrize(("family", "level"), [*of("find-the-angle"), ("real-settings", 1)])
+def test_each_step_of_the_working_is_named_and_true(family: str, level: int) -> None:
+    """Names of pairs as coordinates show them, measures as z3 finds them, theorems by the textbook's names."""
+    lengths = set()
+    for one in made(family, level):
+        if one.key["angle"][0] == NONE:
+            continue
+        steps = [STEP.fullmatch(line) for line in one.working]
+        assert all(steps), one.working
+        at, oracle = one.facts["p"], Oracle(figure(one))
+        for step in steps:
+            assert step is not None
+            p, q, pair, *lines, theorem, value = step.groups()
+            assert p == at and oracle.entails(list(one.given), f"m∠{q} = {value}"), one.working
+            if lines[0]:
+                named, _, between = classify(figure(one), p, q)
+                assert named == pair and between == set(lines)
+                assert theorem.lower().startswith(f"{pair} angles") and oracle.entails(list(one.given), " ∥ ".join(lines))
+            else:
+                assert classify(figure(one), p, q)[0] == pair.removeprefix("a ")
+                assert (pair, theorem) in {("vertical", "Vertical Angles Theorem"), ("a linear pair", "Linear Pair Postulate")}
+            at = q
+        assert at == one.facts["q"]
+        lengths.add(len(steps))
+    assert lengths == ({1} if level == 1 and family == "find-the-angle" else {1, 2})
 
 
 @pytest.mark.parametrize("house", HOUSES)

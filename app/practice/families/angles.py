@@ -1,14 +1,17 @@
 """Find the angle when lines are parallel.
 
 Levels: 1 one named pair, 2 any two of the eight angles, 3 a network in which only some lines are given
-parallel, so that sometimes the angle can't be told.
+parallel, so that sometimes the angle can't be told. A third angle is numbered there, which may help or not.
 """
 
 from __future__ import annotations
 
+import itertools
+from collections.abc import Iterable, Sequence
 from fractions import Fraction
 from typing import Any
 
+from app.figure.model import Angle
 from app.figure.pairs import name_angles, relation_for
 from app.practice.certify import forced, free, verdict
 from app.practice.chance import Chance, mixed
@@ -43,7 +46,8 @@ def _two_lines(family: str, seed: int, level: int, house: House, chance: Chance,
         turn_of(seed, level, least=-reach, most=reach),
         number=p,
         angle=Fraction(size),
-        numbers=sorted((p, q)),
+        # With all eight the key can name each step, and none of them is given away.
+        numbers=sorted((p, q)) if level == 1 else "12345678",
     )
     first, second = drawn.lines
     given = (f"{first} ∥ {second}", f"m∠{p} = {size}")
@@ -69,6 +73,7 @@ def _network(family: str, seed: int, level: int, house: House, chance: Chance, s
         b = next(s for s in found if s.at != a.at)
         fig = drawn.fig
         p, q = "1", "2"
+        alone = drawn
         drawn = with_angles(drawn, {p: a, q: b})
         fig = drawn.fig
         lines, cuts = " ∥ ".join(drawn.lines), " ∥ ".join(drawn.transversals)
@@ -85,6 +90,10 @@ def _network(family: str, seed: int, level: int, house: House, chance: Chance, s
                 continue
             free(fig, given, f"m∠{q} = {shown}")
             free(fig, given, f"m∠{q} = {180 - shown}")
+        third = next(s for s in found if s.at not in (a.at, b.at))
+        if values and not _links(alone, parallels, a, b):
+            third = _between(alone, parallels, a, b, found)
+        drawn = with_angles(alone, {p: a, q: b, "3": third})
         break
     arrows = {}
     for count, names in ((1, drawn.lines), (2, drawn.transversals)):
@@ -119,7 +128,14 @@ def _item(
         traps["equal-for-supplementary"] = {"angle": str(size)}
         if 90 - size > 0:
             traps["ninety-for-180"] = {"angle": str(90 - size)}
-    note = _note(drawn, p, q, pair.pair, value)
+    parallels = [text for text in given if "∥" in text]
+    steps: tuple[str, ...] = () if value == NONE else (p, q)
+    if steps and not _links(drawn, parallels, drawn.fig.angles[p], drawn.fig.angles[q]):
+        others = [one for name, one in drawn.fig.angles.items() if name not in (p, q)]
+        middle = _between(drawn, parallels, drawn.fig.angles[p], drawn.fig.angles[q], others)
+        steps = (p, middle.name, q)
+    note = "none" if value == NONE else "steps" if len(steps) > 2 else pair.pair.split()[0]
+    note = "pair" if pair.pair in PAIR_OF and note not in ("none", "steps") else note
     fields: dict[str, Any] = {
         "p": p,
         "q": q,
@@ -127,11 +143,8 @@ def _item(
         "value": value,
         "size": size,
         "lines": say("practice.and", first=pair.lines[0], last=pair.lines[1]) if pair.lines else "",
-        "theorem": house.name(original_of(pair.pair) if pair.pair in PAIR_OF else "corresponding-angles"),
-        "vertical": house.name("vertical-angles"),
-        "linear": house.name("linear-pair"),
+        "theorem": house.name(original_of(pair.pair)) if pair.pair in PAIR_OF else "",
     }
-    short = "steps" if note in ("same", "opposite", "beside") else note
     return Item(
         family=family,
         seed=seed,
@@ -144,33 +157,61 @@ def _item(
         marks=mark({p: f"{size}°"}, arrows=arrows),
         given=given,
         key=key,
-        working=(
-            *((say("practice.angle_along", **fields),) if short == "steps" else ()),
-            say(f"practice.angle_why_{note}", **fields),
-        ),
+        working=_working(drawn, given, steps, size, house) or (say("practice.angle_why_none", **fields),),
         hints=(
             say("practice.angle_hint_1", **fields),
-            say(f"practice.angle_hint_2_{short}", **fields),
-            say(f"practice.angle_hint_3_{short}", **fields),
+            say(f"practice.angle_hint_2_{note}", **fields),
+            say(f"practice.angle_hint_3_{note}", **fields),
         ),
         traps=check_traps(traps, key) or {},
-        facts={"pair": pair.pair, "p": p, "q": q},
+        facts={"pair": pair.pair, "p": p, "q": q, "steps": steps},
     )
 
 
-def _note(drawn: Drawn, p: str, q: str, pair: str, value: str) -> str:
-    """How the answer is come by: one theorem, one vertex, or along the parallels to the vertex of q and on.
+# From one angle to the next, the link that a class would try first: along the parallels, then at the vertex.
+_LINKS = (*PAIR_OF, "linear pair", "vertical")
 
-    Carried along the parallels ∠p keeps its rays' headings (nearly, as drawn); what ∠q is to it there is read off.
-    """
-    if value == NONE:
-        return "none"
-    if pair in PAIR_OF:
-        return "pair"
-    if pair in ("vertical", "linear pair"):
-        return pair.split()[0]
-    a, b = drawn.fig.angles[p], drawn.fig.angles[q]
-    turn = (drawn.fig.heading(b.start) - drawn.fig.heading(a.start)) % 360
-    if min(turn, 360 - turn) < 20:
-        return "same"
-    return "opposite" if abs(turn - 180) < 20 else "beside"
+
+def _links(drawn: Drawn, parallels: Iterable[str], a: Angle, b: Angle) -> str:
+    """The pair by which b's measure follows from a's in one step, or "" where there is none."""
+    pair = name_angles(drawn.fig, a, b)
+    if pair.pair in ("vertical", "linear pair"):
+        return pair.pair
+    given = pair.lines and any(f"{x} ∥ {y}" in parallels for x, y in (pair.lines, pair.lines[::-1]))
+    return pair.pair if pair.pair in PAIR_OF and given else ""
+
+
+def _between(drawn: Drawn, parallels: Iterable[str], a: Angle, b: Angle, among: Iterable[Angle]) -> Angle:
+    """An angle that joins a and b in two steps; the first steps are those that a class would try first."""
+    found: list[tuple[int, int, int, Angle]] = []
+    for one in among:
+        steps = _links(drawn, parallels, a, one), _links(drawn, parallels, one, b)
+        if all(steps):
+            found.append((_LINKS.index(steps[0]), _LINKS.index(steps[1]), len(found), one))
+    return min(found, key=lambda each: each[:3])[3]
+
+
+def _working(drawn: Drawn, given: Sequence[str], names: Sequence[str], size: int, house: House) -> tuple[str, ...]:
+    """Step by step along the names: which pair, which lines are parallel, which theorem, and the measure."""
+    said = []
+    for p, q in itertools.pairwise(names):
+        pair = name_angles(drawn.fig, drawn.fig.angles[p], drawn.fig.angles[q])
+        value = size if pair.pair == "vertical" or relation_for(pair.pair) == "congruent" else 180 - size
+        # The key may only say what the reasoner finds.
+        forced(drawn.fig, given, [f"m∠{q} = {value}"])
+        kind = "pair" if pair.pair in PAIR_OF else pair.pair.split()[0]
+        theorem = {"vertical": "vertical-angles", "linear": "linear-pair"}.get(kind) or original_of(pair.pair)
+        said.append(
+            say(
+                f"practice.angle_why_{kind}",
+                p=p,
+                q=q,
+                pair=house.term(pair.pair),
+                lines=say("practice.and", first=pair.lines[0], last=pair.lines[1]) if pair.lines else "",
+                theorem=house.name(theorem),
+                size=size,
+                value=value,
+            )
+        )
+        size = value
+    return tuple(said)
