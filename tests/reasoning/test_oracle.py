@@ -48,6 +48,19 @@ def test_no_verdict_differs_from_z3(chunk: int) -> None:
     assert seen == {"follows", "not forced", "cannot be", "givens conflict"}
 
 
+def test_loose_parts_are_parallel_at_any_multiple_of_half_turns() -> None:
+    """n and l touch nowhere: four half turns apart is parallel too, for z3 as for us."""
+    raw = {
+        "lines": {"l": {"direction": "305/2", "through": [0, 5]}, "m": {"direction": "125/2", "through": [6, 6]},
+                  "n": {"direction": "140", "through": [-3, 2]}},
+        "meets": {"C": ["m", "n"]}, "angles": {"1": {"at": "C", "from": "n-", "to": "m+"}},
+    }
+    given, claim = [("not parallel", "n", "l"), ("perpendicular", "m", "l")], ("linear", ((1, "1"),), Fraction(90))
+    assert follows(figure_from_json(raw), [text(one) for one in given], text(claim)).verdict == "cannot be"
+    assert Oracle(raw).verdict(given, claim) == "cannot be"
+    assert Oracle(raw).verdict(given[1:], claim) == "not forced"
+
+
 def check_counterexample(seed: int, raw: dict, outcome: Outcome, given: list, claim: tuple) -> None:
     example = outcome.counterexample
     assert example is not None, seed

@@ -217,14 +217,28 @@ class Oracle:
         for m, l, c in bounds(self.figure):
             turned = self.d[m] - self.d[l] + _real(c)
             solver.add(turned > 0, turned < 180)
+        # Parts that nothing ties together: turning a whole part by 180 degrees changes no line, so each may be taken
+        # within one half turn of the first. Then the few multiples of 180 below are all there are.
+        first, *others = self.parts()
+        for root in others:
+            solver.add(self.d[root] - self.d[first] >= 0, self.d[root] - self.d[first] < 180)
         return solver
+
+    def parts(self) -> list[str]:
+        """One line of each part of the figure that crossings hold together."""
+        part = {name: name for name in self.d}
+        for m, l, _ in bounds(self.figure):
+            old, new = part[m], part[l]
+            part = {name: new if root == old else root for name, root in part.items()}
+        return list(dict.fromkeys(part.values()))
 
     def formula(self, statement: tuple) -> z3.BoolRef:
         kind = statement[0]
         if kind in ("parallel", "not parallel", "perpendicular"):
             difference = self.d[statement[1]] - self.d[statement[2]]
             turn = 90 if kind == "perpendicular" else 0
-            holds = z3.Or([difference == turn + 180 * k for k in range(-3, 4)])
+            # Lines that cross differ by less than 180, so five lines by less than 720, loose parts and all.
+            holds = z3.Or([difference == turn + 180 * k for k in range(-5, 5)])
             return z3.Not(holds) if kind == "not parallel" else holds
         terms, total = statement[1:]
         left = z3.Sum([_real(Fraction(k)) * self.quantity(name) for k, name in terms])
