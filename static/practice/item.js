@@ -8,13 +8,16 @@ import { createHints } from './hints.js';
 import { createLines } from './lines.js';
 import { createOrder, proofTable } from './rows.js';
 
+let count = 0;
+
 /**
  * Put `item` into {paper, card}. `saved` is {answer, working} from before; `ask(what, body)` reaches the server, `submit(reply)`
  * answers a verdict, `verdict(text, tone)` writes the verdict line. `after(verdict)` hears of each verdict. On an exit ticket
- * (`exit`) there are no hints; `own` is a question of the pack's own, which the page asks itself.
+ * (`exit`) there are no hints; `own` is a question of the pack's own, which the page asks itself. `foot` is where the way to hand
+ * in stands, below what scrolls; without it the card gets one, which the page moves there.
  */
 export function createItem(
-  { paper, card }, item,
+  { paper, card, foot = null }, item,
   { saved, ask, submit, verdict, changed, after, firstHint = null, exit = false, own = false },
 ) {
   const figure = item.figure
@@ -30,8 +33,9 @@ export function createItem(
   const lines = item.working ? createLines({ changed: touched, check: checkLines, checks: !exit }) : null;
   const hints = createHints((level) => ask('hint', { level }), () => {});
   const done = h('details', { class: 'slip', hidden: true }, h('summary', {}, say('practice.how')), h('ol', { class: 'how' }));
-  const hand = h('button', { type: 'submit', class: 'action' }, say('practice.hand_in'));
-  const form = h('form', { class: 'exercise', novalidate: true, onsubmit: (event) => { event.preventDefault(); give(); } },
+  const id = `exercise-${(count += 1)}`;
+  const hand = h('button', { type: 'submit', class: 'action', form: id }, say('practice.hand_in'));
+  const form = h('form', { class: 'exercise', id, novalidate: true, onsubmit: (event) => { event.preventDefault(); give(); } },
     item.prompt ? h('p', { class: 'exercise-prompt' }, item.prompt) : null,
     // The pack's own question stands above already.
     own ? null : h('p', { class: 'exercise-ask' }, item.ask),
@@ -39,9 +43,10 @@ export function createItem(
     firstHint ? h('p', { class: 'notice' }, firstHint) : null,
     lines?.element ?? null,
     blanks.map((blank) => blank.element),
-    h('div', { class: 'exercise-foot' }, hand),
     exit ? null : hints.element, done);
   card.append(form);
+  if (foot) foot.prepend(hand);
+  else card.append(h('p', { class: 'toolbar hand-in' }, hand));
   let frozen = false;
   let busy = false;
 
@@ -118,10 +123,11 @@ export function createItem(
       hand.disabled = on;
       for (const part of [...blanks, lines]) part?.setFrozen(on);
     },
-    focus() { form.querySelector('input, button')?.focus(); },
+    focus() { form.querySelector('input, select, button')?.focus(); },
     destroy() {
       figure?.destroy();
       form.remove();
+      hand.remove();
     },
   };
 }

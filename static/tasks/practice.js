@@ -17,7 +17,8 @@ export function mount(host, ctx) {
   const next = h('button', { type: 'button', class: 'action practice-next', hidden: true, onclick: go }, say('practice.next'));
   const standing = h('dl', { class: 'standing' });
   const slip = h('details', { class: 'slip standing-slip' }, h('summary', {}, say('practice.standing')), standing);
-  host.card.append(head, example, body, next, slip);
+  const foot = h('p', { class: 'toolbar hand-in' }, next);
+  host.card.append(head, example, body, slip, foot);
 
   async function go() {
     if (frozen) return;
@@ -47,7 +48,7 @@ export function mount(host, ctx) {
     if (here.example) example.append(worked(here.example));
     standing.replaceChildren(...here.standing.flatMap((s) => [
       h('dt', {}, s.title), h('dd', { 'data-step': s.step }, s.word)]));
-    item = createItem({ paper: host.paper, card: body }, here.item, {
+    item = createItem({ paper: host.paper, card: body, foot }, here.item, {
       saved: saved?.n === here.n ? saved : null,
       ask: ctx.ask,
       submit: (reply) => {

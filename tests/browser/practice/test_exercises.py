@@ -200,6 +200,25 @@ def test_no_sideways_scrolling_and_no_violation(lesson: Lesson, size: tuple[int,
         lesson.check(page, f"{task} at {size}")
 
 
+@pytest.mark.parametrize("task", [SOLVE, MIXED, "exit-solve", "exit-reason", "exit-enough"])
+def test_the_way_to_hand_in_is_in_view(lesson: Lesson, task: str) -> None:
+    """Not below the card's fold on a small laptop, and not under anything; Enter in a blank hands in too."""
+    page = alone(lesson, task)
+    button = page.get_by_role("button", name="Hand in")
+    page.locator("#hand button").first.wait_for()
+    assert button.count() == 1
+    box = button.bounding_box()
+    assert box and box["y"] + box["height"] <= LAPTOP[1]
+    assert button.evaluate("""b => { const r = b.getBoundingClientRect();
+        return b.contains(document.elementFromPoint(r.x + r.width / 2, r.y + r.height / 2)); }""")
+    if page.locator(".blank-number:visible").count():
+        page.locator(".blank-number").first.fill("1")
+        page.locator(".blank-number").first.press("Enter")
+        if page.locator("#confirm").is_visible():
+            return
+        verdict(page)
+
+
 def test_the_page_never_holds_the_key(lesson: Lesson) -> None:
     """T-10: neither the answers nor the seed come with the task."""
     page = lesson.page()
