@@ -1,4 +1,4 @@
-"""Groups for reteaching: who made the same mistake, and a ready set of items for them (users.md J-10)."""
+"""Groups for reteaching: who made the same mistake, and a ready set of items for them (J-10)."""
 
 from __future__ import annotations
 

@@ -178,8 +178,10 @@ def last_replies(c: Connection, period_id: str, task: str) -> list[Row]:
     found = c.execute(
         select(reply)
         .join(newest, (newest.c.seat_id == reply.c.seat_id) & (newest.c.attempt == reply.c.attempt))
+        .join(seat, seat.c.id == reply.c.seat_id)
         .where(reply.c.task == task)
-        .order_by(reply.c.at)
+        # In one moment, those who came in first stand first: the list must not change its order when it is read again.
+        .order_by(reply.c.at, seat.c.made, seat.c.name)
     )
     return [
         {**row, "payload": json.loads(row["payload"]), "verdict": json.loads(row["verdict"])}

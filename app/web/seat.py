@@ -39,7 +39,7 @@ Find = Callable[..., Place]
 REPLY_ID = re.compile(r"[A-Za-z0-9_-]{8,64}\Z")
 WHAT = re.compile(r"[a-z][a-z-]{0,29}\Z")
 # Questions whose answer judges or shows part of the work: none of them on an exit ticket.
-HELPS = frozenset({"check", "demonstration", "lines", "row", "step", "why"})
+HELPS = frozenset({"check", "demonstration", "lines", "row", "step", "views", "why"})
 
 
 def kind_of(task: dict[str, Any]) -> Any:

@@ -145,27 +145,25 @@ def test_pairs_wants_two_angles(angles) -> None:
 
 
 @pytest.mark.browser
-def test_letters_keep_within_their_room_in_a_real_browser() -> None:
+def test_letters_keep_within_their_room_in_a_real_browser(playwright) -> None:
     """Chromium's own text boxes: no text is wider than the room the layout gave it, and none meet."""
-    sync = pytest.importorskip("playwright.sync_api")
     shell = need(shutil.which("chromium-headless-shell") or shutil.which("chromium"), "chromium-headless-shell")
     figures = [standard(0, 8, t) for t in (20, 65, 100, 160)] + [s.figure for s in samples(43, 4, 4)]
-    with sync.sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=shell)
-        page = browser.new_page()
-        for data in figures:
-            marks = MARKS if "t" in data["lines"] and "3" in data.get("angles", {"3": 0}) and data in figures[:4] else None
-            page.set_content(picture(figure_from_json(data), marks))
-            boxes = page.evaluate(
-                "[...document.querySelectorAll('text')].map(t => { const b = t.getBBox(); return [t.textContent, b.x, b.width,"
-                " +t.getAttribute('y'), +t.getAttribute('font-size')] })"
-            )
-            assert len(boxes) > 8
-            for (a, x, wide, y, size), (b, x2, wide2, y2, size2) in combinations(boxes, 2):
-                # Digits and capitals stand on the base line and reach 0.74 of the size.
-                over = x < x2 + wide2 and x2 < x + wide and y - 0.74 * size < y2 and y2 - 0.74 * size2 < y
-                assert not over, (a, b, data)
-        browser.close()
+    browser = playwright.chromium.launch(executable_path=shell, args=["--no-sandbox"])
+    page = browser.new_page()
+    for data in figures:
+        marks = MARKS if "t" in data["lines"] and "3" in data.get("angles", {"3": 0}) and data in figures[:4] else None
+        page.set_content(picture(figure_from_json(data), marks))
+        boxes = page.evaluate(
+            "[...document.querySelectorAll('text')].map(t => { const b = t.getBBox(); return [t.textContent, b.x, b.width,"
+            " +t.getAttribute('y'), +t.getAttribute('font-size')] })"
+        )
+        assert len(boxes) > 8
+        for (a, x, wide, y, size), (b, x2, wide2, y2, size2) in combinations(boxes, 2):
+            # Digits and capitals stand on the base line and reach 0.74 of the size.
+            over = x < x2 + wide2 and x2 < x + wide and y - 0.74 * size < y2 and y2 - 0.74 * size2 < y
+            assert not over, (a, b, data)
+    browser.close()
 
 
 def test_a_figure_read_is_written_out_whole() -> None:

@@ -26,14 +26,11 @@ MIXED = ["make-parallel:2:3", "is-it-enough:1:2", "missing-reason:2:1", "put-in-
 
 
 @pytest.fixture(scope="module")
-def page() -> Iterator[Any]:
-    from playwright.sync_api import sync_playwright
-
+def page(playwright: Any) -> Iterator[Any]:
     found = need(shutil.which("chromium-headless-shell") or shutil.which("chromium"), "Chromium")
-    with sync_playwright() as driver:
-        browser = driver.chromium.launch(executable_path=found, args=["--no-sandbox"])
-        yield browser.new_page()
-        browser.close()
+    browser = playwright.chromium.launch(executable_path=found, args=["--no-sandbox"])
+    yield browser.new_page()
+    browser.close()
 
 
 def frame(paper: str) -> Frame:

@@ -206,7 +206,10 @@ def test_a_clicker_steps_a_proof_on_the_board(lesson: Lesson) -> None:
     lesson.check(board, "blank")
     board.keyboard.press("b")
     expect(board.locator("#stage")).to_have_attribute("data-kind", "proof")
-    assert shown() == 1
+    deadline = time.monotonic() + 6  # the Board shows it at once, and tells the server meanwhile
+    while shown() != 1:
+        assert time.monotonic() < deadline, shown()
+        time.sleep(0.05)
     lesson.check(board, "proof")
     teacher.get_by_role("tab", name="On the Board").click()
     expect(teacher.locator(".stage-where")).to_contain_text("1 of")
