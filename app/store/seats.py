@@ -81,7 +81,7 @@ def of_period(c: Connection, period_id: str, *, removed: bool = False) -> list[R
     which = seat.c.period_id == period_id
     if not removed:
         which &= seat.c.removed.is_(False)
-    found = c.execute(select(seat).where(which).order_by(seat.c.made, seat.c.id))
+    found = c.execute(select(seat).where(which).order_by(seat.c.made, seat.c.name, seat.c.id))
     return [dict(row) for row in found.mappings()]
 
 
