@@ -86,11 +86,11 @@ class Hand:
 
     def pick(self, kind: str, name: str) -> None:
         """An angle or a line in the figure."""
-        self.hit(self._place(f'.figure-svg [data-kind="{kind}"][data-name="{name}"]', MIDDLE if kind == "angle" else ALONG))
+        self.hit(self._place(f'#paper .figure-svg [data-kind="{kind}"][data-name="{name}"]', MIDDLE if kind == "angle" else ALONG))
 
     def _place(self, selector: str, script: str) -> Place:
         part = self.page.locator(selector).first
-        self.page.locator(".figure-svg").first.scroll_into_view_if_needed()
+        self.page.locator("#paper .figure-svg").first.scroll_into_view_if_needed()
         x, y = part.evaluate(script)
         return x, y
 
@@ -105,10 +105,10 @@ class Hand:
         return round(float(self._grip(line).get_attribute("aria-valuenow")))
 
     def _grip(self, line: str) -> Any:
-        return self.page.locator(f'.handle[data-line="{line}"][data-part="b"]')
+        return self.page.locator(f'#paper .handle[data-line="{line}"][data-part="b"]')
 
     def _pivot(self, meet: str) -> Place:
-        return self._middle(self.page.locator(f'.figure-svg .meet[data-name="{meet}"] .meet-dot'))
+        return self._middle(self.page.locator(f'#paper .figure-svg .meet[data-name="{meet}"] .meet-dot'))
 
     def _middle(self, thing: Any) -> Place:
         box = thing.bounding_box()
@@ -125,7 +125,9 @@ class Hand:
         self.page.wait_for_timeout(60)
 
     def _spot(self, label: str, near: Place | None) -> Any:
-        found = self.page.locator(f'.c-spot[aria-label="{label}"]')
+        # Where the same two things cross twice, their name goes on to say which crossing it is.
+        same = "^=" if label.startswith("Crossing") else "="
+        found = self.page.locator(f'.c-spot[aria-label{same}"{label}"]')
         found.first.wait_for(state="attached")
         if near is None:
             assert found.count() == 1, (label, found.count())
@@ -191,7 +193,7 @@ class Taps(Hand):
 
     def turn(self, line: str, to: int, about: str) -> None:
         """Tap the grip, tap where it should point; the last degree by the buttons with − and +."""
-        self.page.locator(".figure-svg").first.scroll_into_view_if_needed()
+        self.page.locator("#paper .figure-svg").first.scroll_into_view_if_needed()
         self.hit(self._middle(self._grip(line)))
         expect(self._grip(line)).to_have_attribute("data-held", "")
         center, grip = self._pivot(about), self._middle(self._grip(line))
@@ -199,13 +201,14 @@ class Taps(Hand):
         a = to * pi / 180
         ways = [(center[0] + s * r * cos(a), center[1] - s * r * sin(a)) for s in (1, -1)]
         self.hit(min(ways, key=lambda p: hypot(p[0] - grip[0], p[1] - grip[1])))
-        self.page.wait_for_timeout(120)
-        for _ in range(3):
-            off = (to - self.direction(line) + 90) % 180 - 90
+        expect(self._grip(line)).not_to_have_attribute("data-held", "")
+        for _ in range(12):
+            now = self.direction(line)
+            off = (to - now + 90) % 180 - 90
             if off == 0:
                 return
-            self.press(self.page.locator(".figure-strip .strip-step").nth(1 if off > 0 else 0))
-            self.page.wait_for_timeout(120)
+            self.press(self.page.locator("#paper .figure-strip .strip-step").nth(1 if off > 0 else 0))
+            expect(self._grip(line)).not_to_have_attribute("aria-valuenow", str(now))
         raise AssertionError(f"line {line} stands at {self.direction(line)}, not {to}")
 
 
@@ -278,7 +281,7 @@ class Keys(Hand):
         expect(field).to_have_value(text)
 
     def pick(self, kind: str, name: str) -> None:
-        thing = self.page.locator(f'.figure-svg [data-kind="{kind}"][data-name="{name}"]').first
+        thing = self.page.locator(f'#paper .figure-svg [data-kind="{kind}"][data-name="{name}"]').first
         self.reach(thing)
         self._along(thing, "ArrowRight")
         self.page.keyboard.press("Enter")
@@ -337,10 +340,15 @@ class Keys(Hand):
         self.reach(where)
         value = where.locator("option", has_text=thing).first.get_attribute("value")
         self.choose(where, value)
-        self.reach(slip.locator("#c-along"))
+        along = slip.locator("#c-along")
+        self.reach(along)
+        # The slider goes over what is seen of a thing: a line half its length beyond both points, a ray half beyond its second.
+        steps = round(100 * ((part + 0.5) / 2 if thing.startswith("line") else (part - 0.02) / 1.48))
         page.keyboard.press("Home")
-        for _ in range(round(part * 10)):
-            page.keyboard.press("PageUp")
+        for key, times in (("PageUp", steps // 10), ("ArrowRight", steps % 10)):
+            for _ in range(times):
+                page.keyboard.press(key)
+        expect(along).to_have_value(str(steps))
         self.press(slip.get_by_role("button", name="Use this place"))
         page.wait_for_timeout(60)
 

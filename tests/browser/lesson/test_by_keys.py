@@ -1,4 +1,4 @@
-"""Every task of the core lesson done by the keyboard alone (users.md A-11, WCAG 2.2 SC 2.1.1), part by part, through the page's own controls."""
+"""Every task of the core lesson done by the keyboard alone (A-11, WCAG 2.2 SC 2.1.1), part by part, through the page's own controls."""
 
 from __future__ import annotations
 

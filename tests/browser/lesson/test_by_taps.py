@@ -1,4 +1,4 @@
-"""Every task of the core lesson done by taps alone, on a phone (users.md A-18, WCAG 2.2 SC 2.5.7), part by part, through the page's own controls."""
+"""Every task of the core lesson done by taps alone, on a phone (A-18, WCAG 2.2 SC 2.5.7), part by part, through the page's own controls."""
 
 from __future__ import annotations
 

@@ -1,0 +1,142 @@
+"""A period as it goes: the teacher opens it, three students come in, each with another hand, the Board counts without names."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+from playwright.sync_api import expect
+
+from app.words.house import house as words_of
+from tests.browser.conftest import Lesson
+from tests.browser.lesson.walk import Student, Task, enter, parts_of
+
+pytestmark = pytest.mark.browser
+TYPED = "Quillon"
+
+
+def room_row(teacher: Any, name: str) -> Any:
+    return teacher.locator(".room-list tbody tr").filter(has=teacher.locator("th button", has_text=name))
+
+
+def verb(teacher: Any, task: Task, name: str) -> None:
+    """A verb of a task in the plan; the task is opened first."""
+    button = teacher.locator(".plan-task").filter(has=teacher.get_by_text(task["title"], exact=True))
+    if button.get_attribute("aria-expanded") == "false":
+        button.click()
+    teacher.get_by_role("button", name=f"{name} {task['title']}", exact=True).click()
+
+
+def test_a_period_from_the_open_door_to_the_tally(lesson: Lesson) -> None:
+    task = parts_of()["name-the-pairs"][0]
+    teacher = lesson.teacher()
+    period = lesson.period(teacher)
+    board = lesson.board(teacher, period)
+    students = [enter(lesson, period, teacher, name, n) for n, name in enumerate(("mouse", "taps", "keys"), 31)]
+    expect(teacher.locator(".room .place-name")).to_have_text(["31", "32", "33"])
+
+    # All on one task; nobody has to look for it.
+    verb(teacher, task, "Everyone here")
+    for student in students:
+        student.opened(task)
+        expect(student.page.locator("#banner")).to_be_visible()
+    for student in students[:2]:
+        student.do(task)
+    # One takes corresponding angles for alternate interior ones.
+    last = students[2]
+    for i in range(len(task["pairs"])):
+        last.hand.press(last.page.locator("#card .pair").nth(i))
+        last.hand.check(last.page.locator('#card .pair-names input[value="alternate interior"]'))
+    last.hand.press(last.button("Check"))
+    expect(last.page.locator("#verdict")).to_have_attribute("data-tone", "mend")
+
+    # The Desk has the count, and each different answer once.
+    plan = teacher.locator(".plan-task").filter(has=teacher.get_by_text(task["title"], exact=True))
+    expect(plan.locator(".plan-count")).to_have_text("3/3")
+    verb(teacher, task, "Answers")
+    counts = teacher.locator(".answers tbody td.number:visible")
+    expect(counts).to_have_text(["2", "1"])
+    assert "31" not in teacher.locator(".answers").first.inner_text(), "the answers are read without names first"
+
+    # The Board counts, and names nobody.
+    teacher.get_by_role("button", name="Put the tally on the Board").click()
+    expect(board.locator("#stage")).to_have_attribute("data-kind", "tally")
+    expect(board.locator(".tally-count")).to_have_text(["2", "1"])
+    text = board.locator("body").inner_text()
+    assert not any(name in text.split() for name in ("31", "32", "33")), text
+
+    # Mended, the third is done as well.
+    last.do(task)
+    state = lesson.call(teacher, "GET", f"{period.path}state")
+    assert next(t["done"] for p in state["parts"] for t in p["tasks"] if t["id"] == task["id"]) == 3
+    teacher.locator("#pace-own").check()
+    for student in students:
+        expect(student.page.locator("#next")).to_be_enabled()
+
+
+def test_follow_me_shows_the_teachers_own_figure_and_lets_go_again(lesson: Lesson) -> None:
+    task = parts_of()["explore"][0]
+    teacher = lesson.teacher()
+    period = lesson.period(teacher)
+    student = enter(lesson, period, teacher, "taps", 5)
+    student.go(task)
+    student.hand.turn("m", 9, "A")
+    verb(teacher, task, "Move its figure live")
+    teacher.locator("#pace-follow").check()
+    stage = student.page.locator("#stage")
+    expect(stage).to_be_visible()
+    expect(stage.locator("svg").first).to_be_visible()
+    expect(student.page.locator("#card-side")).to_be_hidden()
+    lesson.check(student.page, "following")
+    teacher.locator("#pace-follow").uncheck()
+    expect(stage).to_be_hidden()
+    assert student.hand.direction("m") == 9, "the own figure stands as it was"
+    student.do(task)
+
+
+def test_the_exit_ticket_is_looked_over_confirmed_and_opened_again_by_the_teacher_alone(lesson: Lesson) -> None:
+    """WCAG 2.2 SC 3.3.4; records by task and student."""
+    task = parts_of()["exit-ticket"][0]
+    teacher = lesson.teacher()
+    period = lesson.period(teacher)
+    student = enter(lesson, period, teacher, "mouse", 8)
+    page = student.page
+    student.go(task)
+    student.solve(task)
+    expect(page.locator("#confirm")).to_be_visible()
+    lesson.check(page, "look it over")
+    page.get_by_role("button", name="Keep working").click()
+    expect(page.locator("#verdict")).to_have_text("Nothing was handed in.")
+    assert lesson.call(teacher, "GET", f"{period.path}task/{task['id']}/replies")["replies"] == []
+    student.hand.press(student.button("Hand in"))
+    student.confirm(task)
+    student.solved(task)
+    page.reload()
+    expect(page.locator("#verdict")).to_have_text("Handed in. Your teacher can open it again if you need to change it.")
+    expect(student.button("Hand in")).to_be_disabled()
+    lesson.check(page, "handed in")
+
+    teacher.goto(f"/desk/records/{period.id}")
+    row = teacher.locator(".desk-marks tbody tr").first
+    expect(row.locator("th")).to_have_text("8")
+    expect(row.locator("td", has_text="in order")).to_have_count(1)
+    row.locator("th a").click()
+    teacher.locator(f'[data-reopen][data-task="{task["id"]}"]').click()
+    page.reload()
+    expect(student.button("Hand in")).to_be_enabled()
+
+
+@pytest.mark.parametrize("house", ["us-same-side", "uk", "es"])
+def test_a_class_with_another_book_does_the_same_lesson_in_its_words(lesson: Lesson, house: str) -> None:
+    teacher = lesson.teacher()
+    period = lesson.period(teacher)
+    lesson.call(teacher, "POST", f"{period.path}words", {"house": house})
+    student: Student = enter(lesson, period, teacher, "mouse", 3)
+    shown = {one["id"]: one for part in lesson.call(student.page, "GET", "/seat/state")["pack"]["parts"] for one in part["tasks"]}
+    student.house = house
+    for part, i in (("name-the-pairs", 1), ("justify", 0)):
+        task = {**parts_of()[part][i], "title": shown[parts_of()[part][i]["id"]]["title"]}
+        student.go(task)
+        student.do(task)
+    names = student.page.locator('[data-blank="theorem"] option').all_inner_texts()
+    assert words_of(house).name("consecutive-interior-angles-converse") in names
