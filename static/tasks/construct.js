@@ -10,7 +10,7 @@ import { createKeys } from "../construct/keys.js";
 import { createAfter } from "../construct/after.js";
 import { createPlayer } from "../construct/player.js";
 import { answer, contractMoves, createState, goTo, redo, refresh, serialise, shownMoves, undo } from "../construct/state.js";
-import { sentence } from "../construct/words.js";
+import { sentence, spotWords } from "../construct/words.js";
 import { createView, fit, pan, zoom } from "../construct/view.js";
 
 export function mount(host, ctx) {
