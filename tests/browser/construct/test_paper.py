@@ -211,6 +211,7 @@ def test_focus_is_a_ring_drawn_in_the_picture(lesson: Any) -> None:
     assert ring[0] != "none" and ring[1] >= 2 and ring[2] == "button" and ring[3].startswith("Point")
 
 
+@pytest.mark.bench
 def test_a_drag_of_the_compass_stays_within_a_frame(lesson: Any) -> None:
     """Script, style and layout for each move of a swing, p95 at most 10 ms with the processor slowed six times."""
     paper = Paper(lesson, "copy-an-angle")
