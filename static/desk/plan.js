@@ -4,6 +4,9 @@ import { h, keyed, write } from "./dom.js";
 import { count } from "./readings.js";
 import { asked, demonstration, taskStage } from "./stages.js";
 
+const SETTLE = 1500; // ms
+const fresh = new Map();
+
 export function mountPlan(list, pace, desk) {
   const own = h("input", { type: "radio", name: "pace", id: "pace-own", onchange: () => desk.act("step", { task: null }) });
   const one = h("input", { type: "radio", name: "pace", id: "pace-one", onchange: () => desk.act("step", { task: desk.task }) });
@@ -18,6 +21,16 @@ export function mountPlan(list, pace, desk) {
     h("p", { class: "pace-line" }, frozen, h("label", { for: "pace-frozen" }, say("desk.freeze"))),
   );
 
+  // What the teacher has just chosen stands until the server has had time to say the same: a state that was already on its
+  // way must not turn the switch back under the hand.
+  pace.addEventListener("change", () => {
+    clearTimeout(fresh.get(pace));
+    fresh.set(pace, setTimeout(() => {
+      fresh.delete(pace);
+      update(desk.state);
+    }, SETTLE));
+  });
+
   /** "Follow me" shows the stage on every Seat; without it the stage is the Board's alone. */
   async function followMe(on) {
     desk.state = { ...desk.state, follow: on };
@@ -29,10 +42,12 @@ export function mountPlan(list, pace, desk) {
     const parts = (state.parts ?? []).filter((part) => !part.hidden);
     const room = count(state.seats ?? []).all;
     keyed(list, parts, (part) => part.id, makePart, (element, part) => updatePart(element, part, state, room));
-    own.checked = !state.step;
-    one.checked = Boolean(state.step);
-    follow.checked = Boolean(state.follow);
-    frozen.checked = Boolean(state.frozen);
+    if (!fresh.has(pace)) {
+      own.checked = !state.step;
+      one.checked = Boolean(state.step);
+      follow.checked = Boolean(state.follow);
+      frozen.checked = Boolean(state.frozen);
+    }
     write(oneLabel, say("desk.pace_one", { task: title(parts, state.step ?? desk.task) }));
     one.disabled = !state.step && !desk.task;
   }
