@@ -98,8 +98,8 @@ def main(words: list[str]) -> int:
                 return 1
         # Two workers: browser tests wait more than they compute, and school laptops have two cores.
         words = ["-n", "2", "--dist", "loadfile"]
-        # A browser on a busy machine may be late: what failed is tried again, and the report says so. A real fault fails again.
-        words += ["--reruns", "2"]
+        # A browser on a busy machine may be late: only what failed by waiting is tried again, and the report says so.
+        words += ["--reruns", "2", "--only-rerun", "Timeout", "--only-rerun", "timed out"]
     say("pytest " + " ".join(words))
     return run(PYTHON, "-m", "pytest", *words, env=environment)
 
