@@ -111,7 +111,7 @@ class _Checker:
         self.goal = self.frame.read(goal) if isinstance(goal, str) else goal
         self.rows = [self.read(i, row) for i, row in enumerate(rows, 1)]
         statements = [row.statement for row in self.rows if row.statement is not None]
-        self.wide = widened(self.frame, [*self.given, self.goal, *statements])
+        self.frame = widened(self.frame, [*self.given, self.goal, *statements])
 
     def read(self, number: int, row: dict[str, object]) -> _Read:
         cited = row.get("from")
@@ -324,7 +324,7 @@ class _Checker:
             and (r.number in self.sound or r.statement.fact != row.statement.fact)
         ]
         base_facts = [*self.given, *before]
-        if before and not possible(self.wide, [s.fact for s in base_facts]):
+        if before and not possible(self.frame, [s.fact for s in base_facts]):
             base_facts = list(self.given)
         outcome = follows(self.fig, base_facts, row.statement)
         reason = why(self.before(row.number), row.statement, row.reason, base.missing, self.words)

@@ -9,7 +9,7 @@ from fractions import Fraction
 
 from app.reasoning.terms import Expression, Fact, equation
 
-__all__ = ["congruent", "parallel", "perpendicular", "sum_is", "value_is"]
+__all__ = ["congruent", "not_parallel", "parallel", "perpendicular", "sum_is", "value_is"]
 
 
 def congruent(a: str, b: str) -> Fact:
@@ -35,6 +35,10 @@ def value_is(a: str, value: Fraction | int) -> Fact:
 
 def parallel(l: str, m: str) -> Fact:
     return "parallel", *sorted((l, m))
+
+
+def not_parallel(l: str, m: str) -> Fact:
+    return "not parallel", *sorted((l, m))
 
 
 def perpendicular(t: str, l: str) -> Fact:

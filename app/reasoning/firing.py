@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from app.reasoning.facts import congruent, parallel, perpendicular, sum_is, value_is
+from app.reasoning.facts import congruent, not_parallel, parallel, perpendicular, sum_is, value_is
 from app.reasoning.frame import Frame
 from app.reasoning.terms import ANGLE, Expression, Fact, equation
 
@@ -279,18 +279,32 @@ class Firing:
             if parts is not None and fact == congruent(*parts):
                 self.push(goal, "definition-of-bisector", (fact,))
         if goal[0] == "not parallel":
-            self.unequal()
+            self.fire_apart(fact, goal[1], goal[2])
 
-    def unequal(self) -> None:
+    def fire_apart(self, fact: Fact, l: str, m: str) -> None:
+        """Steps to l ∦ m: by measures, by perpendiculars, or by a line parallel to one of the two."""
+        self.unequal(l, m)
+        if fact[0] == "perpendicular":
+            self.push(not_parallel(*fact[1:]), "definition-of-parallel", (fact,))
+        for here, there in ((l, m), (m, l)):
+            for one, other in self.parallels:
+                if here in (one, other):
+                    n = other if here == one else one
+                    self.unequal(n, there)
+                    apart = not_parallel(n, there)
+                    if self.stands(apart):
+                        self.push(self.goal, "parallel-to-same-line", (parallel(here, n), apart))
+
+    def unequal(self, l: str, m: str) -> None:
         """Lines not parallel, since some pair of angles has measures that parallel lines would not allow."""
-        for a, b, pair in self.across.get(("parallel", *self.goal[1:]), ()):
+        for a, b, pair in self.across.get(parallel(l, m), ()):
             for value, one in self.values.get(a, ()):
                 for other, two in self.values.get(b, ()):
                     if not value.terms and not other.terms and self.stands(one) and self.stands(two):
                         off = value.constant + other.constant - 180 if pair.startswith("consecutive") else (
                             value.constant - other.constant)
                         if off:
-                            self.push(self.goal, PAIR_REASON[pair], (one, two))
+                            self.push(not_parallel(l, m), PAIR_REASON[pair], (one, two))
 
 
 def sum_of(*atoms: str) -> Expression:

@@ -146,6 +146,10 @@ class Frame:
         first = turn + 180 * ((least - turn) // 180)
         return [value for value in range(first, most + 1, 180) if least < value < most]
 
+    def crossing(self, l: str, m: str) -> bool:
+        """Whether the figure shows a crossing of the two lines that counts as drawn."""
+        return any(l in (lines := self.fig.meets[name].lines) and m in lines for name in self.meets)
+
     def tied(self, l: str, m: str) -> bool:
         """Whether meets join the two lines, so that the drawn order says something of their directions."""
         return self._most[self.index[l]][self.index[m]] < FAR // 2

@@ -72,6 +72,10 @@ def _particular(known: Known, claim: Statement, row: Theorem, name: str, words: 
         return _original(known, claim, row, name, words)
     if row.rule == "converse":
         return _converse(known, claim, row, name, words)
+    if row.rule == "meeting" and claim.kind == "parallel":
+        return say("reasoning.why_gives_apart", reason=name)
+    if row.rule == "meeting" and claim.kind == "not parallel":
+        return say("reasoning.why_no_crossing", l=claim.names[0], m=claim.names[1])
     if row.rule == "chain" and two_angles(claim, 0) and known.sums:
         return say("reasoning.why_chain_sums", reason=name)
     return None

@@ -10,7 +10,7 @@ from fractions import Fraction
 
 from app.figure.model import Angle
 from app.figure.pairs import relation_for
-from app.reasoning.facts import congruent, parallel, perpendicular, sum_is, value_is
+from app.reasoning.facts import congruent, not_parallel, parallel, perpendicular, sum_is, value_is
 from app.reasoning.known import Known
 from app.reasoning.terms import ANGLE, Expression, Fact, Statement, equation
 from app.reasoning.theorems import Theorem
@@ -96,6 +96,24 @@ def _converse(known: Known, claim: Statement, row: Theorem) -> Iterator[Way]:
         return
     for a, b in pairs_on(known, claim.names, row.pair):
         yield (congruent(a, b) if relation_for(str(row.pair)) == "congruent" else sum_is(a, b, 180),)
+
+
+def _meeting(known: Known, claim: Statement, row: Theorem) -> Iterator[Way]:
+    """Parallel lines never meet: a crossing in the figure, or perpendicular lines, which cross, are not parallel."""
+    if claim.kind == "not parallel":
+        if known.frame.crossing(*claim.names):
+            yield ()
+        yield (perpendicular(*claim.names),)
+
+
+def _same_parallel(known: Known, claim: Statement, row: Theorem) -> Iterator[Way]:
+    yield from same_parallel(known, claim, row)
+    if claim.kind == "not parallel":
+        # Contrapositive: of two parallel lines, a line that is not parallel to one is not parallel to the other.
+        for l, m in (claim.names, claim.names[::-1]):
+            for n in known.frame.lines:
+                if n not in (l, m):
+                    yield parallel(l, n), not_parallel(n, m)
 
 
 def same_parallel(known: Known, claim: Statement, row: Theorem) -> Iterator[Way]:
@@ -204,8 +222,8 @@ def _right_angles(known: Known, claim: Statement, row: Theorem) -> Iterator[Way]
 
 WAYS: dict[str, Callable[[Known, Statement, Theorem], Iterator[Way]]] = {
     "vertical": _vertical, "linear": _linear, "original": _original, "converse": _converse,
-    "same parallel": same_parallel, "same perpendicular": _same_perpendicular,
+    "same parallel": _same_parallel, "same perpendicular": _same_perpendicular,
     "perpendicular transversal": _perpendicular_transversal, "sum": _sum, "equal measures": _equal_measures,
     "right angle": _right_angle, "bisector": _bisector, "supplements": _supplements,
-    "right angles": _right_angles,
+    "right angles": _right_angles, "meeting": _meeting,
 }

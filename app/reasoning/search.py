@@ -13,7 +13,7 @@ from itertools import combinations, permutations
 
 from app.figure.model import all_sectors
 from app.reasoning.equations import within
-from app.reasoning.facts import congruent, parallel, sum_is, value_is
+from app.reasoning.facts import congruent, not_parallel, parallel, sum_is, value_is
 from app.reasoning.firing import Firing, sum_of
 from app.reasoning.follows import decide
 from app.reasoning.frame import Frame
@@ -31,7 +31,8 @@ Ban = tuple[Fact, str, tuple[Fact, ...]]
 WEIGHT = {
     "given": 0, "vertical-angles": 1, "linear-pair": 1, "definition-of-congruent": 2, "definition-of-perpendicular": 2,
     "definition-of-supplementary": 2, "transitive": 2, "parallel-to-same-line": 1, "perpendicular-to-same-line": 1,
-    "perpendicular-transversal": 1, "congruent-supplements": 2, "congruent-complements": 2, "substitution": 4,
+    "perpendicular-transversal": 1, "definition-of-parallel": 1,
+    "congruent-supplements": 2, "congruent-complements": 2, "substitution": 4,
     "algebra": 5, "corresponding-angles": 2, "corresponding-angles-converse": 2, "right-angles-congruent": 1,
 }
 MOST_POPS = 20000
@@ -121,6 +122,10 @@ class _Search(Firing):
                 self.across.setdefault(parallel(*pair.lines), []).append((a, b, pair.pair))
         if self.goal[0] == "drawn":
             self.push(self.goal, "vertical-angles" if self.goal[1] == "vertical" else "linear-pair", ())
+        if self.goal[0] == "not parallel":
+            for l, m in combinations(frame.lines, 2):
+                if {l, m} & set(self.goal[1:]) and frame.crossing(l, m):
+                    self.push(not_parallel(l, m), "definition-of-parallel", ())
         if self.goal == ("equation", (), 0):
             self.push(self.goal, "reflexive", ())
         for fact, reason in self.drawn_sums():

@@ -245,6 +245,8 @@ TABLE: dict[str, Theorem] = {row.id: row for row in [
          Case("eight", ("m∠1 = 65", "m∠5 = 65"), "∠1 ≅ ∠5"), Case("eight", ("m∠1 = 65",), "∠1 ≅ ∠5"), "definition"),
     _row("definition-of-perpendicular", "right angle", "definitions", ("perpendicular",), "right angle",
          Case("cross", ("l ⊥ t",), "m∠4 = 90"), Case("cross", (), "m∠4 = 90"), "definition"),
+    _row("definition-of-parallel", "meeting", "definitions", ("meeting",), "not parallel",
+         Case("triangle", (), "l ∦ m"), Case("eight", (), "l ∦ m"), "definition", "Def23"),
     _row("definition-of-bisector", "bisector", "definitions", ("bisects",), "congruent",
          Case("cross", ("r bisects ∠4",), "∠1 ≅ ∠2"), Case("cross", (), "∠1 ≅ ∠2"), "definition"),
     _row("congruent-supplements", "supplements", "angles", ("supplementary", "supplementary"), "congruent",

@@ -110,6 +110,7 @@ _US = {
     "definition-of-complementary": "Definition of complementary angles",
     "definition-of-congruent": "Definition of congruent angles",
     "definition-of-perpendicular": "Definition of perpendicular lines",
+    "definition-of-parallel": "Definition of parallel lines",
     "definition-of-bisector": "Definition of angle bisector",
     "congruent-supplements": "Congruent Supplements Theorem",
     "congruent-complements": "Congruent Complements Theorem",
@@ -146,6 +147,7 @@ _US_SHORT = {
     "definition-of-complementary": "Def. comp. ∠s",
     "definition-of-congruent": "Def. ≅ ∠s",
     "definition-of-perpendicular": "Def. ⊥",
+    "definition-of-parallel": "Def. ∥",
     "definition-of-bisector": "Def. ∠ bisector",
     "congruent-supplements": "≅ supps.",
     "congruent-complements": "≅ comps.",
@@ -201,6 +203,11 @@ _US_ALSO: dict[str, tuple[str, ...]] = {
     "definition-of-congruent": ("definition of congruent", "definition of congruence", "congruent angles"),
     "definition-of-perpendicular": (
         "definition of perpendicular", "perpendicular lines form right angles", "definition of right angle",
+    ),
+    "definition-of-parallel": (
+        "definition of parallel", "lines that meet are not parallel", "lines that cross are not parallel",
+        "lines that intersect are not parallel", "intersecting lines are not parallel", "parallel lines never meet",
+        "parallel lines do not intersect",
     ),
     "definition-of-bisector": ("definition of bisector", "definition of an angle bisector", "bisector"),
     "congruent-supplements": ("supplements of the same angle are congruent", "congruent supplements"),
@@ -294,6 +301,7 @@ _UK = {
     "definition-of-complementary": "Complementary angles add to 90°",
     "definition-of-congruent": "Equal angles have equal sizes",
     "definition-of-perpendicular": "Perpendicular lines meet at 90°",
+    "definition-of-parallel": "Parallel lines never meet",
     "definition-of-bisector": "A bisector halves the angle",
     "congruent-supplements": "Supplements of equal angles are equal",
     "congruent-complements": "Complements of equal angles are equal",
@@ -350,6 +358,7 @@ _ES = {
     "definition-of-complementary": "Definición de ángulos complementarios",
     "definition-of-congruent": "Definición de ángulos congruentes",
     "definition-of-perpendicular": "Definición de rectas perpendiculares",
+    "definition-of-parallel": "Definición de rectas paralelas",
     "definition-of-bisector": "Definición de bisectriz",
     "congruent-supplements": "Suplementos de ángulos congruentes",
     "congruent-complements": "Complementos de ángulos congruentes",
@@ -392,6 +401,7 @@ _ES_ALSO = {
     "consecutive-interior-angles-converse": ("recíproco de los colaterales internos",),
     "consecutive-exterior-angles-converse": ("recíproco de los colaterales externos",),
     "linear-pair": ("adyacentes suplementarios",),
+    "definition-of-parallel": ("las rectas que se cortan no son paralelas", "rectas secantes"),
 }
 
 HOUSES: dict[str, House] = {

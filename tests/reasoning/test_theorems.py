@@ -21,6 +21,8 @@ CONTRACT = [
     "reflexive", "symmetric", "transitive", "substitution", "addition", "subtraction", "angle-addition",
     "parallel-to-same-line", "perpendicular-to-same-line", "perpendicular-transversal", "triangle-sum",
     "exterior-angle", "algebra",
+    # Added since: the contract lets lines be not parallel, and gave no reason for what a crossing shows.
+    "definition-of-parallel",
 ]
 
 

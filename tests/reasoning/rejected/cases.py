@@ -71,7 +71,16 @@ REJECTED: dict[str, list[Case]] = {
         ("eight", ("l ∥ m",), "∠1 and ∠7 are supplementary", WAY), ("eight", ("∠1 ≅ ∠7",), "l ∥ m", NF),
         ("eight", ("∠3 and ∠5 are supplementary",), "l ∥ m", OTHER),
     ],
+    # Euclid I, definition 23: parallels do not meet, however far they are produced.
+    "definition-of-parallel": [
+        ("eight", (), "l ∦ m", NF), ("eight", (), "l ∥ m", NF), ("eight", ("∠1 ≅ ∠5",), "l ∥ m", OTHER),
+        ("eight", ("l ∥ m",), "l ∦ m", NO), ("eight", ("m∠1 = 60", "m∠5 = 50"), "l ∦ m", OTHER), ("triangle", (), "l ∥ m", NO),
+        ("triangle", (), "l ⊥ m", NF), ("three", ("l ∥ m", "m ∦ n"), "l ∦ n", OTHER), ("grid", ("l ∥ m",), "t ∦ s", NF),
+        ("grid", ("t ⊥ l", "s ∦ m"), "t ∦ s", NF), ("three", ("t ⊥ l", "t ⊥ m"), "l ∥ m", OTHER),
+    ],
     "parallel-to-same-line": [
+        ("three", ("m ∦ n",), "l ∦ n", NF), ("three", ("l ∦ m", "m ∦ n"), "l ∦ n", NF), ("three", ("l ∦ m", "m ∦ n"), "l ∥ n", NF),
+        ("triangle", (), "l ∦ m", OTHER), ("grid", ("l ∥ m",), "s ∦ l", OTHER),
         ("three", ("l ∥ m",), "l ∥ n", NF), ("three", ("t ⊥ l", "t ⊥ n"), "l ∥ n", OTHER), ("three", ("l ∥ m", "m ∥ n"), "∠1 ≅ ∠3", STEP),
         ("three", ("l ∥ m", "m ∥ n"), "l ∦ n", NO),
     ],
@@ -167,6 +176,9 @@ ACCEPTED: list[tuple[str, str, tuple[str, ...], str]] = [
     ("alternate-interior-angles", "eight", ("m || l",), "m∠6 = m∠3"),
     ("definition-of-perpendicular", "cross", ("m∠4 = 90",), "t ⊥ l"),
     ("perpendicular-to-same-line", "three", ("m∠1 = 90", "t ⊥ n"), "l ∥ n"),
+    ("definition-of-parallel", "grid", (), "s ∦ l"),
+    ("definition-of-parallel", "grid", ("t ⊥ s",), "t ∦ s"),
+    ("parallel-to-same-line", "three", ("l ∥ m", "m ∦ n"), "n ∦ l"),
     ("right-angles-congruent", "cross", ("l ⊥ t",), "∠3 ≅ ∠4"),
     ("transitive", "three", ("l ∥ m", "m ∥ n"), "l ∥ n"),
     ("substitution", "eight", ("m∠1 = 3x + 10", "x = 15"), "m∠1 = 55"),
