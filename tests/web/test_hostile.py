@@ -20,7 +20,7 @@ from tests.web.conftest import Browser, Room, set_up
 from tests.web.test_roles import Cast, address, rules
 
 SCRIPTS = [
-    "<script>alert(1)</script>", "<img src=x onerror=alert(1)>", "\"><svg/onload=alert(1)>", "'-alert(1)-'", "{{7*7}}",
+    "<script>alert(1)</script>", "<img src=x onerror=alert(1)>", "\"><svg/onload=alert(1)>", "'-alert(1)-'", "{{733*877}}",
     "{% raw %}x", "javascript:alert(1)", "</title><script>alert(1)</script>", "<b>bold</b>", "&lt;script&gt;", "=1+1", "@SUM(A1)",
 ]  # fmt: skip
 
@@ -187,7 +187,7 @@ def test_nothing_typed_becomes_markup(room: Room, text: str) -> None:
         shown = page.get_data(as_text=True)
         if "<" in text:
             assert text not in shown
-        assert "49" not in shown or text != "{{7*7}}"
+        assert "642841" not in shown  # what the braces would come to, if a template read them
 
 
 def test_no_formula_in_the_table_file(room: Room) -> None:

@@ -97,7 +97,7 @@ def test_a_task_on_the_board_carries_no_key(lesson: Lesson) -> None:
     teacher = lesson.teacher()
     period = lesson.period(teacher)
     board = lesson.board(teacher, period)
-    keep = {"id", "kind", "title", "ask", "figure", "given", "goal", "marks", "words"}
+    keep = {"id", "kind", "title", "ask", "figure", "given", "goal", "marks", "words", "not_to_scale"}
     for title in ("Two braces", "From the ladder", "The drain and the stall lines", "Carry an angle", "All mixed"):
         _open_task(teacher, title)
         _verb(teacher, "Put on the Board").click()

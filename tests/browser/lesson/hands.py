@@ -234,9 +234,8 @@ class Keys(Hand):
 
     def reach(self, thing: Any) -> None:
         """Go with Tab until the thing, or the group that it belongs to, has the focus."""
-        element = thing.element_handle()
         for _ in range(MOST_TABS):
-            way = element.evaluate(AT)
+            way = thing.evaluate(AT)  # looked up anew each time: the card may just have been built again
             if way == "here":
                 return
             self.page.keyboard.press("Tab" if way == "on" else "Shift+Tab")
