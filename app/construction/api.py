@@ -16,7 +16,7 @@ __all__ = ["check"]
 
 
 def check(body: object) -> dict[str, Any]:
-    """`{task, start, moves, result?, route?}` → `{verdict, moves: [{ok, note, words}], off_by, reason, text,
+    """`{task, start, moves, result?, route?, compass?}` → `{verdict, moves: [{ok, note, words}], off_by, reason, text,
     next, meets}`.
 
     `off_by` is degrees as drawn (null without a line to measure), `meets` the place where two lines that
@@ -25,7 +25,7 @@ def check(body: object) -> dict[str, Any]:
     if not isinstance(body, dict):
         raise Fault("construction.body_wanted", "", found=shown(body))
     start = read_start(body.get("task"), body.get("start"))
-    program = read_program(start, body.get("moves"), body.get("result"))
+    program = read_program(start, body.get("moves"), body.get("result"), body.get("compass"))
     judgement = judge(program, route=read_route(body.get("route")))
     words = sentences(program)
     return {

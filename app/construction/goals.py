@@ -1,7 +1,8 @@
 """What each task asks of its answer, as numbers that are 0 when it holds; and how far off a drawing is.
 
 Sources of the conditions: Euclid I.23 (copy an angle), I.31 (parallel), I.9 (bisect an angle), I.10 (bisect a
-segment), I.11 and I.12 (perpendicular at and from a point). Either side is accepted for a copied angle.
+segment), I.11 and I.12 (perpendicular at and from a point), I.2 (copy a segment). Either side is accepted for a
+copied angle, every direction for a copied segment.
 """
 
 from __future__ import annotations
@@ -13,13 +14,15 @@ from app.construction.plane import Straight, cross, dot, minus, square
 from app.construction.replay import Drawing
 from app.construction.start import Start
 
-__all__ = ["anchor", "degrees_off", "passes", "residuals", "where_they_meet", "ways"]
+__all__ = ["anchor", "copied_length", "degrees_off", "halving", "passes", "residuals", "where_they_meet", "ways"]
 
 
 def residuals(start: Start, drawing: Drawing, result: str) -> list[N]:
     """Numbers without unit, all 0 exactly when the answer is right; first whether it lies where it must."""
     if start.task == "bisect a segment":
         return [halving(start, drawing, result)]
+    if start.task == "copy a segment":
+        return copied_length(start, drawing, result)
     line = straight(drawing, result)
     return [passes(start, drawing, line), aim(start, drawing, line)]
 
@@ -109,13 +112,24 @@ def halving(start: Start, drawing: Drawing, result: str) -> N:
     return abs(cross(line.way, minus(middle, line.p))) / drawing.use.root(square(line.way) * long)
 
 
+def copied_length(start: Start, drawing: Drawing, result: str) -> list[N]:
+    """How far the nearer end of the answer is from the point, and how much its length misses, in given lengths."""
+    a, b = (drawing.point(name) for name in start.segment)
+    at, long = drawing.point(start.point), square(minus(b, a))
+    line = straight(drawing, result)
+    if line.kind != "segment":
+        return [0 * long + 1]
+    away = min(square(minus(end, at)) for end in (line.p, line.q))
+    return [drawing.use.root(away / long), abs(drawing.use.root(square(line.way) / long) - 1)]
+
+
 def degrees_off(start: Start, drawing: Drawing, result: str) -> float | None:
-    """By how many degrees the answer misses as drawn; None where it is a point.
+    """By how many degrees the answer misses as drawn; None where it is a point, or a length.
 
     For a line that should halve a segment: from the perpendicular bisector, or seen from the segment's end.
     """
     value = drawing.values[result]
-    if isinstance(value, tuple):
+    if isinstance(value, tuple) or start.task == "copy a segment":
         return None
     line = straight(drawing, result)
     if start.task == "bisect a segment":

@@ -86,6 +86,8 @@ def other_opening(program: Program, drawn: Drawing, result: str, stage: Progress
         for opening, arc in {**spans, **choices}.items():
             if opening == move.opening or not set(opening) <= known:
                 continue
+            if program.compass == "collapsing" and move.center not in opening:
+                continue  # no compass that closes when it is lifted can be opened so
             changed = program.with_move(i, opening=opening)
             picks = dict(drawn.picks.items())
             if right_as_drawn(changed, result, picks) and confirmed(changed, result, seed, picks):

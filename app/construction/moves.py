@@ -12,7 +12,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from app.construction.start import NAME, Exact, Start, read_point
+from app.construction.start import NAME, Exact, Start, read_compass, read_point
 from app.figure.faults import Fault, shown
 from app.figure.numbers import read_number, show_number
 
@@ -51,11 +51,15 @@ class Move:
 
 @dataclass(frozen=True)
 class Program:
-    """A start and the moves made from it. `result` names the object that answers; "" leaves it open."""
+    """A start and the moves made from it. `result` names the object that answers; "" leaves it open.
+
+    `compass` is "modern", or "collapsing" where no opening may be carried from one place to another.
+    """
 
     start: Start
     moves: tuple[Move, ...]
     result: str = ""
+    compass: str = "modern"
 
     def kind(self, name: str) -> str | None:
         """What a name stands for: "point", "line", "ray", "segment", "arc"; None for no name of it."""
@@ -67,13 +71,20 @@ class Program:
         given = self.start.objects.get(name)
         return given[0] if given else None
 
+    def carried(self) -> int | None:
+        """The first arc swung with an opening taken elsewhere than at its center; None with a compass that may."""
+        if self.compass == "modern":
+            return None
+        arcs = ((i, move) for i, move in enumerate(self.moves) if move.op == "arc")
+        return next((i for i, move in arcs if move.center not in (move.opening or ())), None)
+
     def with_move(self, i: int, **changes: object) -> Program:
         """The same program with one move changed."""
         changed = replace(self.moves[i], **changes)  # type: ignore[arg-type]
         return replace(self, moves=(*self.moves[:i], changed, *self.moves[i + 1 :]))
 
 
-def read_program(start: Start, moves: object, result: object = None) -> Program:
+def read_program(start: Start, moves: object, result: object = None, compass: object = None) -> Program:
     """The moves and the result. Raises Fault at the first that can't be read, such as "moves[3].opening"."""
     if not isinstance(moves, (list, tuple)):
         raise Fault("construction.moves_wanted", "moves", found=shown(moves))
@@ -86,7 +97,9 @@ def read_program(start: Start, moves: object, result: object = None) -> Program:
         move = read_move(data, {**given, **known}, known, f"moves[{i}]")
         known[move.name] = "point" if move.makes_point() else move.op
         done.append(move)
-    return Program(start, tuple(done), read_result(result, {**given, **known}, start.task))
+    return Program(
+        start, tuple(done), read_result(result, {**given, **known}, start.task), read_compass(compass)
+    )
 
 
 def read_result(value: object, known: dict[str, str], task: str) -> str:
@@ -94,9 +107,10 @@ def read_result(value: object, known: dict[str, str], task: str) -> str:
         return ""
     if not isinstance(value, str) or value not in known:
         raise Fault("construction.result_unknown", "result", found=shown(value))
-    wanted = STRAIGHT + (("point",) if task == "bisect a segment" else ())
+    wanted = {"bisect a segment": (*STRAIGHT, "point"), "copy a segment": ("segment",)}.get(task, STRAIGHT)
     if known[value] not in wanted:
-        code = "construction.result_line_or_point" if "point" in wanted else "construction.result_line"
+        codes = {"bisect a segment": "result_line_or_point", "copy a segment": "result_segment"}
+        code = f"construction.{codes.get(task, 'result_line')}"
         raise Fault(code, "result", found=value, kind=known[value])
     return value
 

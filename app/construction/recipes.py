@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from fractions import Fraction
-from math import hypot
+from math import cos, hypot, pi, sin
 
 from app.construction.arithmetic import FLOATS, P
 from app.construction.moves import Move, Program
@@ -34,9 +34,10 @@ class Recipe:
     moves: tuple[Move, ...]
     result: str
     steps: tuple[RecipeStep, ...]
+    compass: str = "modern"
 
     def program(self) -> Program:
-        return Program(self.start, self.moves, self.result)
+        return Program(self.start, self.moves, self.result, self.compass)
 
 
 @dataclass
@@ -108,15 +109,22 @@ def toward(a: P, b: P, far: float) -> P:
     return a[0] + (b[0] - a[0]) * far / long, a[1] + (b[1] - a[1]) * far / long
 
 
-def recipe(start: Start, route: str = "any", *, opening: Fraction = Fraction(1, 2)) -> Recipe:
+def recipe(
+    start: Start, route: str = "any", *, opening: Fraction = Fraction(1, 2), compass: str = "modern"
+) -> Recipe:
     """The moves that do the task. `opening` sets the free compass opening as a part of the lengths at hand
     (any in (0, 1) works: that is the point).
     """
     bench = Bench(start)
     part = float(opening)
+    if compass == "collapsing":
+        from app.construction.recipes_own import own_recipe
+
+        return own_recipe(start, route, part)
     routes = {"rhombus": rhombus, "alternate interior": alternate}
     ways: dict[str, Callable[[Bench, float], str]] = {
         "copy an angle": copy_angle,
+        "copy a segment": copy_segment,
         "bisect an angle": bisect_angle,
         "bisect a segment": bisect_segment,
         "perpendicular through a point": perpendicular,
@@ -146,6 +154,21 @@ def copy_angle(bench: Bench, part: float) -> str:
     ray = bench.straight("ray", "r", w, e)
     bench.step("copy_side", w=w, e=e)
     return ray
+
+
+def copy_segment(bench: Bench, part: float) -> str:
+    """Along the given segment's own direction, or turned by up to a half turn: any direction is right."""
+    a, b = bench.start.segment
+    p = bench.start.point
+    arc = bench.arc(p, (a, b))
+    bench.step("segment_arc", a=a, b=b, p=p)
+    at_p, at_a, at_b = bench.at(p), bench.at(a), bench.at(b)
+    c, s = cos(pi * part / 4), sin(pi * part / 4)
+    dx, dy = at_b[0] - at_a[0], at_b[1] - at_a[1]
+    e = bench.place(arc, (at_p[0] + c * dx - s * dy, at_p[1] + s * dx + c * dy), "CDEF")
+    answer = bench.straight("segment", "k", p, e)
+    bench.step("segment_side", p=p, e=e, a=a, b=b)
+    return answer
 
 
 def beside(a: P, b: P, left: bool) -> P:
@@ -210,7 +233,8 @@ def cross_at(bench: Bench, v: str, p: str, q: str) -> float:
     return float((px - vx) * (qy - vy) - (py - vy) * (qx - vx))
 
 
-def rhombus(bench: Bench, part: float) -> str:
+def rhombus_marks(bench: Bench, part: float) -> tuple[str, str, str, P]:
+    """P, Q on the line, N where the arc about Q through P crosses it, and the place of the fourth corner."""
     p = bench.start.point
     a, b = (bench.at(name) for name in bench.start.line)
     at_p = bench.at(p)
@@ -223,30 +247,40 @@ def rhombus(bench: Bench, part: float) -> str:
     first = bench.arc(q, (q, p))
     at_q, far = bench.at(q), bench.far(q, p)
     n = bench.meet(first, line_name(bench), (at_q[0] + ux * far / long, at_q[1] + uy * far / long), "NCDE")
+    at_n = bench.at(n)
+    return p, q, n, (at_p[0] + at_n[0] - at_q[0], at_p[1] + at_n[1] - at_q[1])
+
+
+def rhombus(bench: Bench, part: float) -> str:
+    p, q, n, spot = rhombus_marks(bench, part)
     bench.step("rhombus_arc", p=p, q=q, n=n)
     second = bench.arc(p, (q, p))
     third = bench.arc(n, (q, p))
-    at_n = bench.at(n)
-    e = bench.meet(second, third, (at_p[0] + at_n[0] - at_q[0], at_p[1] + at_n[1] - at_q[1]), "DEFG")
+    e = bench.meet(second, third, spot, "DEFG")
     bench.step("rhombus_from_point", p=p, q=q, n=n, e=e)
     line = bench.straight("line", "r", p, e)
     bench.step("parallel_line", p=p, e=e)
     return line
 
 
-def bisect_angle(bench: Bench, part: float) -> str:
+def bisect_angle_marks(bench: Bench, part: float) -> tuple[str, str, str, P]:
+    """The vertex, the two marks of an arc across the angle, and a place inside it beyond them."""
     p, v, q = bench.start.angle
     far = part * min(bench.far(v, p), bench.far(v, q))
     b = bench.place(v + p, toward(bench.at(v), bench.at(p), far))
     first = bench.arc(v, (v, b))
     c = bench.meet(first, v + q, toward(bench.at(v), bench.at(q), far))
+    at_b, at_c, at_v = bench.at(b), bench.at(c), bench.at(v)
+    return v, b, c, (at_b[0] + at_c[0] - at_v[0], at_b[1] + at_c[1] - at_v[1])
+
+
+def bisect_angle(bench: Bench, part: float) -> str:
+    v, b, c, spot = bisect_angle_marks(bench, part)
     bench.step("bisect_arc", v=v, m=b, n=c)
     # Twice the chord's half is always enough to meet, and it stays so for every angle.
     second = bench.arc(b, (b, c))
     third = bench.arc(c, (b, c))
-    at_b, at_c, at_v = bench.at(b), bench.at(c), bench.at(v)
-    middle = (at_b[0] + at_c[0]) / 2, (at_b[1] + at_c[1]) / 2
-    d = bench.meet(second, third, (2 * middle[0] - at_v[0], 2 * middle[1] - at_v[1]), "DEFG")
+    d = bench.meet(second, third, spot, "DEFG")
     bench.step("bisect_from_both", m=b, n=c, d=d)
     ray = bench.straight("ray", "r", v, d)
     bench.step("bisect_ray", v=v, d=d)
@@ -273,7 +307,8 @@ def bisect_segment(bench: Bench, part: float) -> str:
     return line
 
 
-def perpendicular(bench: Bench, part: float) -> str:
+def perpendicular_marks(bench: Bench, part: float) -> tuple[str, str, str, P]:
+    """The point, the two marks of an arc about it on the line, and a place across the line from it."""
     a, b = bench.start.line
     p = bench.start.point
     line = line_name(bench)
@@ -286,12 +321,16 @@ def perpendicular(bench: Bench, part: float) -> str:
     c = bench.place(line, (at_a[0] + (t - half) * ux, at_a[1] + (t - half) * uy), "CDEF")
     first = bench.arc(p, (p, c))
     d = bench.meet(first, line, (at_a[0] + (t + half) * ux, at_a[1] + (t + half) * uy), "DEFG")
+    foot = at_a[0] + t * ux, at_a[1] + t * uy
+    left = bench.start.off(p, a, b) <= 0
+    return p, c, d, beside(foot, (foot[0] + 2 * half * ux, foot[1] + 2 * half * uy), left)
+
+
+def perpendicular(bench: Bench, part: float) -> str:
+    p, c, d, spot = perpendicular_marks(bench, part)
     bench.step("perpendicular_arc", p=p, c=c, d=d)
     second = bench.arc(c, (c, d))
     third = bench.arc(d, (c, d))
-    foot = at_a[0] + t * ux, at_a[1] + t * uy
-    left = bench.start.off(p, a, b) <= 0
-    spot = beside(foot, (foot[0] + 2 * half * ux, foot[1] + 2 * half * uy), left)
     e = bench.meet(second, third, spot, "EFGH")
     bench.step("perpendicular_from_both", c=c, d=d, e=e)
     answer = bench.straight("line", "r", p, e)

@@ -15,6 +15,7 @@ __all__ = ["move_notes", "next_step", "text_of"]
 
 DONE = {
     "copy an angle": "copy",
+    "copy a segment": "segment",
     "parallel through a point": "parallel",
     "bisect an angle": "bisect",
     "bisect a segment": "halve",
@@ -31,11 +32,15 @@ def text_of(program: Program, judgement: Judgement) -> str:
     if reason == "given":
         thing = object_words(program, judgement.result)
         return say("construction.was_given", thing=thing[:1].upper() + thing[1:], next=next_step(judgement))
+    if reason == "carried":
+        return say("construction.carried", **fields)
     if reason == "by eye":
         return by_eye(program, judgement)
     if reason == "wrong side":
         transversal = object_words(program, str(fields["transversal"]))
         return join(say("construction.wrong_side", transversal=transversal), meeting(program, judgement))
+    if reason == "opening changed" and program.compass == "collapsing":
+        return say("construction.opened_wrong", **fields, to=through_of(fields))
     if reason == "opening changed":
         if fields["like"]:
             like = object_words(program, str(fields["like"]))
@@ -46,7 +51,8 @@ def text_of(program: Program, judgement: Judgement) -> str:
     if reason == "other answer":
         return say("construction.other_answer", **fields)
     if reason == "off the point":
-        return say("construction.off_point", point=anchor(program.start))
+        key = "off_end" if program.start.task == "copy a segment" else "off_point"
+        return say(f"construction.{key}", point=anchor(program.start))
     fault = failure(judgement)
     if fault is not None:
         return say("construction.cannot_be_done", why=in_words(program, fault.code, fault.fields))
@@ -61,6 +67,11 @@ def next_step(judgement: Judgement) -> str:
     return say(f"construction.next_{missing}", **judgement.progress.bound)
 
 
+def through_of(fields: dict[str, Any]) -> str:
+    """The point that an arc should have been opened to."""
+    return str(fields["b"] if fields["center"] == fields["a"] else fields["a"])
+
+
 def two(program: Program, judgement: Judgement) -> dict[str, str]:
     return {
         "one": object_words(program, str(judgement.fields["a"])),
@@ -71,7 +82,8 @@ def two(program: Program, judgement: Judgement) -> dict[str, str]:
 def by_eye(program: Program, judgement: Judgement) -> str:
     point = judgement.fields["point"]
     if judgement.off_by is None:
-        first = say("construction.by_eye_point", point=point)
+        length = program.start.task == "copy a segment"
+        first = say("construction.by_eye_length" if length else "construction.by_eye_point", point=point)
     elif judgement.off_by < 0.005:
         first = say("construction.by_eye_exact", point=point)
     else:
@@ -118,6 +130,8 @@ def move_notes(program: Program, judgement: Judgement) -> list[dict[str, object]
 
 def in_words(program: Program, code: str, fields: dict[str, Any]) -> str:
     """A sentence about objects, each called what a reader calls it."""
+    if code in ("construction.note_opening", "construction.note_span") and program.compass == "collapsing":
+        code, fields = "construction.note_opened", {**fields, "to": through_of(fields)}
     named = {
         key: object_words(program, value) if key in ("a", "b", "like", "of") and value else value
         for key, value in fields.items()

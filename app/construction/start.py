@@ -14,17 +14,21 @@ from math import atan2, degrees, hypot
 from app.figure.faults import Fault, shown
 from app.figure.numbers import read_number
 
-__all__ = ["NAME", "TASKS", "Exact", "Start", "read_point", "read_start", "start_to_json"]
+__all__ = ["COMPASSES", "NAME", "TASKS", "Exact", "Start", "read_compass", "read_point", "read_start", "start_to_json"]
 
 Exact = tuple[Fraction, Fraction]
 
 TASKS = (
-    "copy an angle", "parallel through a point", "bisect an angle", "bisect a segment",
+    "copy an angle", "copy a segment", "parallel through a point", "bisect an angle", "bisect a segment",
     "perpendicular through a point",
 )
+# A modern compass keeps its opening when it is lifted; Euclid's collapses, so that a circle is known by its center
+# and a point it passes through only.
+COMPASSES = ("modern", "collapsing")
 # What each task's start says beside its points, and how many names each takes.
 SAYS: dict[str, dict[str, int]] = {
     "copy an angle": {"angle": 3, "ray": 2},
+    "copy a segment": {"segment": 2, "point": 1},
     "parallel through a point": {"line": 2, "point": 1},
     "bisect an angle": {"angle": 3},
     "bisect a segment": {"segment": 2},
@@ -89,6 +93,15 @@ def read_start(task: object, data: object, where: str = "start") -> Start:
     check_apart(start, where)
     check_shape(start, where)
     return start
+
+
+def read_compass(value: object) -> str:
+    """Which compass is in hand; the modern one where nothing is said."""
+    if value is None:
+        return COMPASSES[0]
+    if not isinstance(value, str) or value not in COMPASSES:
+        raise Fault("construction.compass_unknown", "compass", found=shown(value), known=", ".join(COMPASSES))
+    return value
 
 
 def read_points(data: object, where: str) -> dict[str, Exact]:

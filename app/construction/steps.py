@@ -97,6 +97,11 @@ class Scene:
                 if self.carries(line, a) and self.carries(line, b):
                     yield name
 
+    def ends_at(self, line: Straight, a: str, b: str) -> bool:
+        p, q = self.points[a], self.points[b]
+        there = (self.same(line.p, p) and self.same(line.q, q)) or (self.same(line.p, q) and self.same(line.q, p))
+        return line.kind == "segment" and there
+
 
 def arc_at(letter: str, center: str, like: str = "", unlike: str = "") -> Find:
     """An arc about the point bound to `center`; with `like`, of the same opening as that arc."""
@@ -117,6 +122,17 @@ def mark(letter: str, arc: str, a: str, b: str, *, ray: bool = False, besides: s
         for name in scene.points:
             fits = scene.on_arc(name, bound[arc]) and test(name, bound[a], bound[b])
             if fits and not (besides and scene.same(scene.points[name], scene.points[bound[besides]])):
+                yield {**bound, letter: name}
+
+    return find
+
+
+def mark_on(letter: str, arc: str) -> Find:
+    """A named point anywhere on the arc."""
+
+    def find(scene: Scene, bound: Bound) -> Iterator[Bound]:
+        for name in scene.points:
+            if scene.on_arc(name, bound[arc]):
                 yield {**bound, letter: name}
 
     return find
@@ -145,12 +161,13 @@ def crossing(letter: str, arc: str, other: str, besides: str = "") -> Find:
     return find
 
 
-def joined(a: str, b: str) -> Find:
-    """A drawn line, ray or segment along both points."""
+def joined(a: str, b: str, *, ends: bool = False) -> Find:
+    """A drawn line, ray or segment along both points; with `ends`, only the segment from one to the other."""
 
     def find(scene: Scene, bound: Bound) -> Iterator[Bound]:
         for name in scene.joining(bound[a], bound[b]):
-            yield {**bound, "answer": name}
+            if not ends or scene.ends_at(scene.drawn[name], bound[a], bound[b]):
+                yield {**bound, "answer": name}
 
     return find
 
@@ -238,6 +255,13 @@ PERPENDICULAR = (
 )
 
 
+SEGMENT = (
+    Step("segment_arc", span("c", "W", "A", "B")),
+    Step("segment_mark", mark_on("E", "c")),
+    Step("segment_side", joined("W", "E", ends=True)),
+)
+
+
 def steps_of(start: Start, route: str = "any") -> dict[str, tuple[Step, ...]]:
     """The chains of steps by which the task can be done; by that route only, where one is asked for."""
     if start.task == "parallel through a point":
@@ -246,6 +270,7 @@ def steps_of(start: Start, route: str = "any") -> dict[str, tuple[Step, ...]]:
         return {"parallel": PARALLEL, "rhombus": RHOMBUS} if route == "any" else {"parallel": PARALLEL}
     chains: dict[str, dict[str, tuple[Step, ...]]] = {
         "copy an angle": {"copy": COPY},
+        "copy a segment": {"segment": SEGMENT},
         "bisect an angle": {"bisect": BISECT_ANGLE},
         "bisect a segment": {"halve": BISECT_SEGMENT},
         "perpendicular through a point": {"perpendicular": PERPENDICULAR},
@@ -266,15 +291,27 @@ def letters(start: Start) -> Bound:
         bound.update(A=start.line[0], B=start.line[1], W=start.point)
     if start.segment:
         bound.update(A=start.segment[0], B=start.segment[1])
+        if start.point:
+            bound.update(W=start.point)
     return bound
 
 
 def progress(program: Program, drawing: Drawing, route: str = "any") -> Progress:
     """The chain that has come furthest, and its next step. `drawing` is a replay in floats, as drawn."""
     scene = Scene(program, drawing)
+    best = furthest(scene, steps_of(program.start, route))
+    if program.compass == "modern" or not best.missing:
+        return best
+    # What equal arcs and spans are for is the same with either compass; how to come by them is not.
+    from app.construction.steps_own import own_steps
+
+    return furthest(scene, own_steps(program.start, route))
+
+
+def furthest(scene: Scene, chains: dict[str, tuple[Step, ...]]) -> Progress:
     best: Progress | None = None
-    for name, chain in steps_of(program.start, route).items():
-        done, bound = deepest(chain, scene, letters(program.start))
+    for name, chain in chains.items():
+        done, bound = deepest(chain, scene, letters(scene.start))
         missing = chain[done].key if done < len(chain) else ""
         found = Progress(name, done, len(chain), missing, bound)
         if best is None or found.done / found.of > best.done / best.of:

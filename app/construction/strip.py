@@ -13,7 +13,7 @@ from app.construction.moves import Program
 from app.construction.picture import Window, check_bar, extent_of, panel
 from app.construction.recipes import recipe
 from app.construction.replay import replay
-from app.construction.start import read_start
+from app.construction.start import read_compass, read_start
 from app.construction.words import captions
 from app.figure.faults import Fault, shown
 from app.words import say
@@ -54,7 +54,9 @@ class Strip:
     blank_scale: float
 
 
-def strip(construction: object, start: object, paper: str = "letter", *, route: str = "any") -> Strip:
+def strip(
+    construction: object, start: object, paper: str = "letter", *, route: str = "any", compass: object = None
+) -> Strip:
     """The strip and the blank sheet of a task. Raises Fault for an unknown paper or an unusable start.
 
     `scale` and `blank_scale` are millimeters on paper to a unit of the start.
@@ -62,7 +64,7 @@ def strip(construction: object, start: object, paper: str = "letter", *, route: 
     if paper not in PAPERS:
         raise Fault("construction.paper_unknown", "paper", found=shown(paper), known=", ".join(PAPERS))
     given = read_start(construction, start)
-    made = recipe(given, route)
+    made = recipe(given, route, compass=read_compass(compass))
     program = made.program()
     drawing = replay(program, FLOATS)
     wide, tall = PAPERS[paper]

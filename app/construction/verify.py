@@ -12,7 +12,7 @@ from dataclasses import dataclass, field, replace
 
 from app.construction import mend
 from app.construction.arithmetic import FLOATS, P, precise
-from app.construction.goals import degrees_off, passes, where_they_meet
+from app.construction.goals import copied_length, degrees_off, halving, passes, where_they_meet
 from app.construction.moves import Program
 from app.construction.plane import Straight
 from app.construction.replay import Drawing, replay
@@ -30,8 +30,8 @@ STRAIGHT = ("line", "ray", "segment")
 
 @dataclass(frozen=True)
 class Judgement:
-    """`reason` is one of constructed, given, by eye, wrong side, opening changed, wrong crossing, other answer,
-    off the point, step missing, cannot be done; `notes` are move index → (catalogue key, fields).
+    """`reason` is one of constructed, given, carried, by eye, wrong side, opening changed, wrong crossing, other
+    answer, off the point, step missing, cannot be done; `notes` are move index → (catalogue key, fields).
 
     `off_by` is degrees as drawn; `meets` where two lines that should be parallel meet as drawn.
     """
@@ -59,14 +59,31 @@ def judge(program: Program, *, seed: int = 1, route: str = "any") -> Judgement:
     notes = {i: (fault.code, fault.fields) for i, fault in drawn.failed.items()}
     result, right = answer(program, drawn, seed)
     bare = Judgement(NOT_YET, "step missing", result, None, stage, drawn, notes=notes)
+    carried = program.carried()
+    if carried is not None:
+        return noted(with_miss(program, bare), NOT_YET, "carried", carried, *carried_words(program, carried))
     if not result or result not in drawn.values:
         return without_answer(bare, drawn)
     if right and was_given(program, result):
         return replace(bare, reason="given", off_by=0.0, fields={"result": result})
     if right:
         return replace(bare, verdict=CONSTRUCTED, reason=CONSTRUCTED, off_by=0.0)
-    off = degrees_off(program.start, drawn, result)
-    return explained(program, replace(bare, off_by=off, meets=crossing_of(program, drawn, result)), seed)
+    return explained(program, with_miss(program, bare), seed)
+
+
+def with_miss(program: Program, bare: Judgement) -> Judgement:
+    """By how much the answer misses as drawn, and where it meets what it should not."""
+    if bare.result not in bare.drawing.values:
+        return bare
+    off = degrees_off(program.start, bare.drawing, bare.result)
+    return replace(bare, off_by=off, meets=crossing_of(program, bare.drawing, bare.result))
+
+
+def carried_words(program: Program, index: int) -> tuple[str, dict[str, object]]:
+    """The move that carries its opening: which one it is, the opening, and where it is carried to."""
+    move = program.moves[index]
+    one, two = move.opening or ("", "")
+    return "construction.note_carried", {"n": index + 1, "center": move.center, "one": one, "two": two}
 
 
 def answer(program: Program, drawn: Drawing, seed: int) -> tuple[str, bool]:
@@ -144,9 +161,9 @@ def noted(
 def looks_right(program: Program, bare: Judgement) -> bool:
     start, drawn = program.start, bare.drawing
     if start.task == "bisect a segment":
-        from app.construction.goals import halving
-
         return float(halving(start, drawn, bare.result)) < 0.05
+    if start.task == "copy a segment":
+        return all(float(miss) < 0.05 for miss in copied_length(start, drawn, bare.result))
     near = float(passes(start, drawn, thing_of(drawn, bare.result))) < 0.05
     return near and bare.off_by is not None and bare.off_by <= LOOKS_RIGHT
 
@@ -154,6 +171,8 @@ def looks_right(program: Program, bare: Judgement) -> bool:
 def goes_through(program: Program, drawn: Drawing, result: str) -> bool:
     if program.start.task == "bisect a segment":
         return True
+    if program.start.task == "copy a segment":
+        return program.kind(result) != "segment" or float(copied_length(program.start, drawn, result)[0]) < 1e-9
     return float(passes(program.start, drawn, thing_of(drawn, result))) < 1e-9
 
 

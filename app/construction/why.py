@@ -18,8 +18,8 @@ from app.words.house import House
 __all__ = ["chain", "reasons"]
 
 
-# Chain of steps → the sentences, the two triangles by their letters, and their sides as (corner, corner, ticks,
-# the row from which it is marked).
+# Chain of steps → the sentences, the two triangles by their letters if it takes two, and their sides as (corner,
+# corner, ticks, the row from which it is marked).
 TRIANGLES = ((0, 1, 1, 1), (0, 2, 1, 1), (1, 2, 2, 2))
 KITE = ((0, 1, 1, 1), (1, 2, 2, 2), (0, 2, 3, 3))
 WHY: dict[str, tuple[tuple[str, ...], tuple[str, str], tuple[tuple[int, ...], ...]]] = {
@@ -28,6 +28,8 @@ WHY: dict[str, tuple[tuple[str, ...], tuple[str, str], tuple[tuple[int, ...], ..
     "rhombus": (("rhombus_sides", "rhombus_sss", "rhombus_angle"), ("VWN", "ENW"), TRIANGLES),
     "bisect": (("kite_arc", "kite_arcs", "kite_sss", "kite_angle"), ("VME", "VNE"), KITE),
     "perpendicular": (("kite_arc", "kite_arcs", "kite_sss", "kite_square"), ("VME", "VNE"), KITE),
+    "segment": (("segment_carried",), ("", ""), ()),
+    "carry": (("own_triangle", "own_lengths", "own_rest"), ("", ""), ()),
     "halve": (("halve_first", "halve_second", "halve_sss", "halve_middle"), ("EAF", "EBF"), KITE),
 }
 
@@ -44,7 +46,7 @@ def reasons(program: Program, judgement: Judgement) -> dict[str, Any] | None:
     bound = {"V": stage.bound.get("W", ""), **stage.bound}
     return {
         "rows": [{"step": f"why_{key}", "text": say(f"construction.why_{key}", **bound)} for key in keys],
-        "triangles": [[bound[letter] for letter in letters] for letters in triangles],
+        "triangles": [[bound[letter] for letter in letters] for letters in triangles if letters],
         "sides": [list(side) for side in sides],
     }
 

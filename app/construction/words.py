@@ -43,7 +43,8 @@ def sentence(program: Program, index: int) -> str:
 def arc_sentence(program: Program, index: int, move: Move) -> str:
     a, b = move.opening or ("", "")
     before = [m for m in program.moves[:index] if m.op == "arc"]
-    if before and set(before[-1].opening or ()) == {a, b}:
+    # The same two points the other way round is a compass opened anew, as one that collapses has to be.
+    if before and before[-1].opening == (a, b):
         return say("construction.move_arc_kept", center=move.center, a=a, b=b)
     if move.center in (a, b):
         other = b if move.center == a else a

@@ -155,14 +155,13 @@ def _findable(deep: Sense, task: kinds.Prove, place: Place, fig: Figure) -> None
 
 
 def _construct(deep: Sense, task: kinds.Construct, place: Place, fig: Figure | None) -> None:
-    from app.construction.moves import Program
     from app.construction.recipes import recipe
     from app.construction.start import read_start
     from app.construction.verify import judge
 
     start = read_start(task.construction, task.start.model_dump(exclude_none=True))
-    made = recipe(start, task.route)
-    if not judge(Program(start, made.moves, made.result), route=task.route).constructed:
+    made = recipe(start, task.route, compass=task.compass)
+    if not judge(made.program(), route=task.route).constructed:
         deep.add(place, "start", ("start",), problem=task.construction)
 
 

@@ -109,11 +109,12 @@ class Construct(Common):
     """Compass and straightedge."""
 
     construction: Literal[
-        "copy an angle", "parallel through a point", "bisect an angle", "bisect a segment",
+        "copy an angle", "copy a segment", "parallel through a point", "bisect an angle", "bisect a segment",
         "perpendicular through a point",
     ]
     start: Start
     route: Literal["any", "corresponding", "alternate interior", "rhombus"] = "any"
+    compass: Literal["modern", "collapsing"] = "modern"
     demonstration: bool = True
 
 

@@ -25,6 +25,7 @@ Bad = frozenset[str]
 
 NEEDS = {
     "copy an angle": ("angle", "ray"),
+    "copy a segment": ("segment", "point"),
     "parallel through a point": ("line", "point"),
     "bisect an angle": ("angle",),
     "bisect a segment": ("segment",),

@@ -7,7 +7,7 @@ from html import escape
 from math import hypot
 from typing import Any
 
-from app.construction.strip import strip
+from app.construction.strip import Strip, strip
 from app.sheets.entries import Step
 from app.sheets.frame import Frame, document
 from app.words import say
@@ -24,9 +24,14 @@ WIDE, HIGH, BAR = 150.0, 86.0, 50.0
 Point = tuple[float, float]
 
 
+def made_of(task: Mapping[str, Any]) -> Strip:
+    route = str(task.get("route") or "any")
+    return strip(task["construction"], task["start"], PAPER, route=route, compass=task.get("compass"))
+
+
 def strip_steps(task: Mapping[str, Any]) -> tuple[Step, ...]:
     """The steps of a construct task in pictures of one scale, the given first. Raises Fault for a bad start."""
-    made = strip(task["construction"], task["start"], PAPER, route=str(task.get("route") or "any"))
+    made = made_of(task)
     return tuple(Step(p.number, p.title, p.caption, p.svg) for p in made.panels)
 
 
@@ -36,7 +41,7 @@ def strip_html(task: Mapping[str, Any], title: str, paper: str, frame: Frame) ->
     Everything is at full size: an opening measured in one picture fits the next, and the bar says whether the
     printer kept it.
     """
-    made = strip(task["construction"], task["start"], PAPER, route=str(task.get("route") or "any"))
+    made = made_of(task)
     panels = [panel_html(Step(p.number, p.title, p.caption, p.svg)) for p in made.panels]
     pages = ["".join(panels[i : i + ON_A_PAGE]) for i in range(0, len(panels), ON_A_PAGE)]
     check = f'<p class="check">{made.bar} <span>{escape(made.caution)}</span></p>'

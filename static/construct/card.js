@@ -18,11 +18,12 @@ export function createCard(host, desk, { demonstration }) {
   const hint = button("next_step", () => desk.hint());
   const show = demonstration ? button("show_me", () => desk.show()) : null;
   const after = h("div", { class: "c-after" });
+  const own = collapsing(desk);
   host.append(
     h("div", { class: "c-card" },
       h("h2", { class: "c-heading", id: "c-steps-title" }, say("construct.steps")),
       none, list, back, choice, h("p", { class: "toolbar" }, check), h("p", { class: "toolbar" }, hint, show), after,
-      h("div", { class: "c-slips" }, placing(desk), looking(desk), freeHand(desk))),
+      h("div", { class: "c-slips" }, placing(desk), looking(desk), freeHand(desk), own.element)),
   );
   list.setAttribute("aria-labelledby", "c-steps-title");
 
@@ -58,6 +59,7 @@ export function createCard(host, desk, { demonstration }) {
     choice.hidden = names.length < 2;
     keyed(select, names, (name) => name, (name) => h("option", { value: name }), (option, name) => write(option, objectWords(name, state.start, shownMoves(state))));
     if (names.length) select.value = answer(state);
+    own.update();
     for (const control of [check, hint, show, select]) if (control) control.disabled = desk.frozen();
   }
 
@@ -144,6 +146,18 @@ function looking(desk) {
     h("p", { class: "toolbar" },
       act("zoom_in", () => desk.zoomBy(1.4)), act("zoom_out", () => desk.zoomBy(1 / 1.4)), act("zoom_fit", () => desk.fit()),
       act("pan_left", () => desk.panBy(1, 0)), act("pan_right", () => desk.panBy(-1, 0)), act("pan_up", () => desk.panBy(0, 1)), act("pan_down", () => desk.panBy(0, -1))));
+}
+
+/** The compass of Euclid's days, for a task that asks for it or for a student who wants it harder. */
+function collapsing(desk) {
+  const box = h("input", { type: "checkbox", onchange: () => desk.compass(box.checked ? "collapsing" : "modern") });
+  return {
+    element: h("label", { class: "c-free" }, box, " ", say("construct.compass_closes")),
+    update() {
+      box.checked = desk.state.compass === "collapsing";
+      box.disabled = desk.state.locked || desk.frozen();
+    },
+  };
 }
 
 /** A student must be able to be wrong: with a free hand nothing snaps to a crossing. */

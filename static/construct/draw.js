@@ -101,7 +101,7 @@ export function tool(layers, state, view, draft) {
       ghost.push({ key: "circle", tag: "circle", class: "c-dotted", cx: n(c[0]), cy: n(c[1]), r: n(r) });
       const pencil = toScreen(view, draft?.pencil ?? stands.pencil);
       ghost.push({ key: "opening", tag: "path", class: "c-opening", d: `M${n(c[0])} ${n(c[1])}L${n(pencil[0])} ${n(pencil[1])}` });
-      shapes = compassShapes(c, pencil, { locked: Boolean(state.opening) });
+      shapes = compassShapes(c, pencil, { locked: Boolean(state.opening) && state.compass !== "collapsing" });
     } else {
       const foot = draft?.foot ?? state.values.get(state.foot);
       if (foot) {

@@ -11,9 +11,11 @@ export function createEdge(host, desk) {
   const now = h("p", { class: "c-now", id: "c-now" });
   const buttons = {};
   const bar = h("div", { class: "c-instruments", role: "group", "aria-label": say("construct.instruments") });
+  const labels = {};
   for (const name of TOOLS) {
+    labels[name] = h("span", {}, say(`construct.${name}`));
     buttons[name] = h("button", { type: "button", class: "c-instrument", "aria-pressed": "false", onclick: () => desk.pick(name) },
-      portrait(name), h("span", {}, say(`construct.${name}`)));
+      portrait(name), labels[name]);
     bar.append(buttons[name]);
   }
   const act = (key, run) => h("button", { type: "button", class: "plain", onclick: run }, say(`construct.${key}`));
@@ -62,6 +64,7 @@ export function createEdge(host, desk) {
     undo.disabled = off || !state.moves.length;
     redo.disabled = off || !state.ahead.length;
     for (const button of [...Object.values(can), ...Object.values(kind)]) button.disabled = off;
+    write(labels.compass, say(state.compass === "collapsing" ? "construct.compass_own" : "construct.compass"));
     write(now, doing(state));
   }
 
@@ -78,7 +81,8 @@ export function doing(state) {
     return say(state.kind === "ray" ? "construct.now_straightedge_ray" : "construct.now_straightedge_second", { first: state.first });
   }
   if (!state.foot) return state.opening ? say("construct.now_compass_foot_kept", { a, b }) : say("construct.now_compass_foot");
-  if (!state.opening) return say("construct.now_compass_open", { foot: state.foot });
+  if (!state.opening) return say(state.compass === "collapsing" ? "construct.now_compass_open_own" : "construct.now_compass_open", { foot: state.foot });
+  if (state.compass === "collapsing") return say("construct.now_compass_swing_own", { foot: state.foot, b });
   return say("construct.now_compass_swing", { foot: state.foot, a, b });
 }
 

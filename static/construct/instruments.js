@@ -22,8 +22,7 @@ export function standing(state) {
 /** Pick an instrument up: what was begun with another is let go of. */
 export function pickUp(state, tool) {
   state.tool = tool;
-  state.first = null;
-  state.foot = null;
+  lift(state);
 }
 
 /** Do what a tap on this spot means; gives {said: [key, fields], moves} or {said} alone when nothing was drawn. */
@@ -78,6 +77,12 @@ function likelyTurn(state) {
 
 function carry(state, spot) {
   if (spot.kind === "point" && spot.name === state.foot) return { said: ["same_point", {}] };
+  if (state.compass === "collapsing") {
+    const [a, b] = state.opening;
+    newOpening(state);
+    const done = footAt(state, spot);
+    return done.said[0] === "full" ? done : { ...done, said: ["collapsed", { a, b, foot: state.foot }] };
+  }
   return footAt(state, spot);
 }
 
@@ -108,9 +113,9 @@ export function swing(state, turn, sweep = null) {
   const [foot, opening] = [state.foot, state.opening];
   if (!add(state, [move])) return full();
   state.turn = turn;
-  // Drawn: the compass is lifted and keeps its opening.
+  // Drawn: the compass is lifted and keeps its opening, unless it is one that collapses.
   state.foot = null;
-  state.opening = opening;
+  state.opening = state.compass === "collapsing" ? null : opening;
   state.last = foot;
   return { moves: [move] };
 }
@@ -167,4 +172,11 @@ export function newOpening(state) {
 export function lift(state) {
   state.foot = null;
   state.first = null;
+  if (state.compass === "collapsing") state.opening = null;
+}
+
+/** Take the compass that keeps its opening, or the one that collapses. */
+export function takeCompass(state, compass) {
+  state.compass = compass;
+  lift(state);
 }

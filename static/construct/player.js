@@ -137,7 +137,7 @@ export function createPlayer(host, doc, options) {
       const turn = part[0] + part[1] * k;
       const pencil = toScreen(view, polar(made.c, made.r, turn));
       return {
-        hand: compassShapes(toScreen(view, made.c), pencil, { locked: true }),
+        hand: compassShapes(toScreen(view, made.c), pencil, { locked: doc.compass !== "collapsing" }),
         wet: k > 0.02 ? [{ key: "wet", tag: "path", class: `c-arc c-hue c-hue-${stepOf(shown) % HUES}`, d: arcPath(view, made, part[0], part[1] * k) }] : [],
       };
     }

@@ -14,6 +14,8 @@ export function createState(task, saved = null) {
     ahead: [], // moves undone, next to redo last
     shown: null, // how many moves are looked at; null for all
     result: null, // the name chosen as the answer; null for the newest line
+    compass: "modern", // "collapsing": it closes when it is lifted, and carries no opening
+    locked: task.compass === "collapsing", // whether the task says so
     tool: "compass", // the instrument in hand: "compass", "straightedge", "pencil"
     kind: "line", // what the straightedge draws: "line", "ray", "segment"
     free: false, // free hand: nothing snaps
@@ -28,10 +30,13 @@ export function createState(task, saved = null) {
     state.moves = saved.moves;
     state.result = saved.result ?? null;
     state.opening = saved.opening ?? null;
+    state.compass = saved.compass ?? "modern";
   } else if (["parallel through a point", "perpendicular through a point"].includes(task.construction)) {
     state.kind = "line";
   }
   if (task.construction === "copy an angle" || task.construction === "bisect an angle") state.kind = "ray";
+  if (state.locked) state.compass = "collapsing";
+  if (task.construction === "copy a segment") state.kind = "segment";
   if (task.construction === "parallel through a point") state.tool = "straightedge";
   refresh(state);
   return state;
@@ -39,7 +44,7 @@ export function createState(task, saved = null) {
 
 /** What is saved of it: enough to go on after a reload. */
 export function serialise(state) {
-  return { moves: state.moves, result: state.result, opening: state.opening };
+  return { moves: state.moves, result: state.result, opening: state.opening, compass: state.compass };
 }
 
 /** The drawing again, and everything that names an object that is no more let go of. */
@@ -138,13 +143,20 @@ export function goTo(state, n) {
 
 /** The lines, rays and segments drawn so far, newest first: one of them is the answer. */
 export function answers(state) {
-  const found = shownMoves(state).filter((m) => "line ray segment".includes(m.op)).map((m) => m.name).reverse();
+  const wanted = state.construction === "copy a segment" ? "segment" : "line ray segment";
+  const found = shownMoves(state).filter((m) => wanted.includes(m.op)).map((m) => m.name).reverse();
   if (state.construction !== "bisect a segment") return found;
   return [...found, ...shownMoves(state).filter((m) => m.op === "meet").map((m) => m.name).reverse()];
 }
 
 /** The object handed in: the one chosen, or the newest line. */
 export const answer = (state) => (state.result && answers(state).includes(state.result) ? state.result : (answers(state)[0] ?? null));
+
+/** What is handed in: the moves, the answer, and the harder compass where it was taken. */
+export function reply(state) {
+  const own = state.compass === "collapsing" && !state.locked ? { compass: "collapsing" } : {};
+  return { moves: contractMoves(state), result: answer(state), ...own };
+}
 
 /** The moves as the contract has them, without what only the page knows. */
 export function contractMoves(state) {

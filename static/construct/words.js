@@ -40,7 +40,7 @@ export function sentence(index, start, moves) {
 function arcSentence(index, move, moves) {
   const [a, b] = move.opening;
   const before = moves.slice(0, index).filter((one) => one.op === "arc").at(-1);
-  if (before && [...before.opening].sort().join() === [a, b].sort().join()) {
+  if (before?.opening.join(" ") === `${a} ${b}`) {
     return say("construct.move_arc_kept", { center: move.center, a, b });
   }
   if (move.center === a || move.center === b) {

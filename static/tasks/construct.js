@@ -5,11 +5,11 @@ import { createCard } from "../construct/card.js";
 import { createPaper, drawing, tool } from "../construct/draw.js";
 import { createEdge } from "../construct/edge.js";
 import { bindPointer } from "../construct/events.js";
-import { lengthen, lift, newOpening, pickUp, swing, tap } from "../construct/instruments.js";
+import { lengthen, lift, newOpening, pickUp, swing, takeCompass, tap } from "../construct/instruments.js";
 import { createKeys } from "../construct/keys.js";
 import { createAfter } from "../construct/after.js";
 import { createPlayer } from "../construct/player.js";
-import { answer, contractMoves, createState, goTo, redo, refresh, serialise, shownMoves, undo } from "../construct/state.js";
+import { answer, createState, goTo, redo, refresh, reply, serialise, shownMoves, undo } from "../construct/state.js";
 import { sentence, spotWords } from "../construct/words.js";
 import { createView, fit, pan, zoom } from "../construct/view.js";
 
@@ -66,6 +66,10 @@ export function mount(host, ctx) {
     kind(name) {
       state.kind = name;
       redraw();
+    },
+    compass(which) {
+      takeCompass(state, which);
+      kept();
     },
     free(on) {
       state.free = on;
@@ -229,13 +233,13 @@ export function mount(host, ctx) {
 
   async function check() {
     if (!answer(state)) {
-      desk.tell(state.construction === "bisect a segment" ? "nothing_to_check_point" : "nothing_to_check");
+      desk.tell({ "bisect a segment": "nothing_to_check_point", "copy a segment": "nothing_to_check_segment" }[state.construction] ?? "nothing_to_check");
       return;
     }
     goTo(state, null);
     let told;
     try {
-      told = await ctx.submit({ moves: contractMoves(state), result: answer(state) });
+      told = await ctx.submit(reply(state));
     } catch (fault) {
       ctx.verdict(fault.message, "mend");
       return;
@@ -248,7 +252,7 @@ export function mount(host, ctx) {
 
   async function hint() {
     try {
-      const told = await ctx.ask("step", { moves: contractMoves(state), result: answer(state) });
+      const told = await ctx.ask("step", reply(state));
       ctx.verdict(told.text, "plain");
     } catch (fault) {
       ctx.verdict(fault.message, "mend");
@@ -258,7 +262,7 @@ export function mount(host, ctx) {
   async function demonstrate() {
     let key;
     try {
-      key = await ctx.ask("demonstration", {});
+      key = await ctx.ask("demonstration", { compass: state.compass });
     } catch (fault) {
       ctx.verdict(fault.message, "mend");
       return;

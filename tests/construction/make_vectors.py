@@ -31,11 +31,18 @@ CASES: list[tuple[str, str, dict[str, Any]]] = [
 ]
 
 
+# With the compass that collapses when it is lifted.
+OWN: list[tuple[str, str, dict[str, Any]]] = [
+    *CASES[:1], *CASES[2:4], *CASES[4:7],
+    ("copy a segment", "any", {"points": {"A": [0, 0], "B": [3, 1], "P": [-2, 4]}, "segment": ["A", "B"], "point": "P"}),
+]
+
+
 def made() -> list[dict[str, Any]]:
     found = []
-    for task, route, data in CASES:
+    for task, route, data, compass in [*((*case, "modern") for case in [*CASES, OWN[-1]]), *((*case, "collapsing") for case in OWN)]:
         start = read_start(task, data)
-        done = recipe(start, route)
+        done = recipe(start, route, compass=compass)
         drawing = replay(done.program(), FLOATS)
         values: dict[str, Any] = {}
         for name, value in drawing.values.items():
@@ -46,7 +53,7 @@ def made() -> list[dict[str, Any]]:
             else:
                 values[name] = {"kind": value.kind, "p": rounded(value.p), "q": rounded(value.q)}
         found.append({
-            "task": task, "route": route, "start": data, "moves": moves_to_json(done.moves), "result": done.result,
+            "task": task, "route": route, "compass": compass, "start": data, "moves": moves_to_json(done.moves), "result": done.result,
             "words": sentences(done.program()), "steps": captions(done), "values": values,
         })
     return found

@@ -15,6 +15,7 @@ from mpmath import MPContext
 CONTEXT = MPContext()
 CONTEXT.dps = 80
 
+# The tasks whose answer is known by its direction.
 TASKS = (
     "copy an angle", "parallel through a point", "bisect an angle", "bisect a segment",
     "perpendicular through a point",
@@ -55,6 +56,10 @@ def random_start(task: str, rng: Random, *, on_line: bool = False) -> dict[str, 
                 return {"points": {"P": p, "V": v, "Q": q}, "angle": ["P", "V", "Q"]}
             return {"points": {"P": p, "V": v, "Q": q, "W": w, "S": s}, "angle": ["P", "V", "Q"], "ray": ["W", "S"]}
         a, b, p = (place(rng) for _ in range(3))
+        if task == "copy a segment":
+            if fair(a, b) and min(far(a, p), far(b, p)) > 1:
+                return {"points": {"A": a, "B": b, "P": p}, "segment": ["A", "B"], "point": "P"}
+            continue
         if task == "bisect a segment":
             if fair(a, b):
                 return {"points": {"A": a, "B": b}, "segment": ["A", "B"]}

@@ -26,7 +26,7 @@ def spoilt(value: Any, rng: Random) -> Any:
 
 def random_program(rng: Random) -> dict[str, Any]:
     """Moves that can be read, about places on a coarse grid: many coincide, touch, miss, or run parallel."""
-    task = rng.choice(TASKS)
+    task = rng.choice((*TASKS, "copy a segment"))
     start = random_start(task, rng)
     points = list(start["points"])
     if rng.random() < 0.5:
@@ -57,9 +57,11 @@ def random_program(rng: Random) -> dict[str, Any]:
             move["through"] = rng.sample(points, 2)
         moves.append(move)
         (points if op in ("point", "on", "meet") else things).append(move["name"])
-    lines = [move["name"] for move in moves if move["op"] in ("line", "ray", "segment")]
+    wanted = ("segment",) if task == "copy a segment" else ("line", "ray", "segment")
+    lines = [move["name"] for move in moves if move["op"] in wanted]
     result = rng.choice(lines) if lines and rng.random() < 0.7 else None
-    return {"task": task, "start": start, "moves": moves, "result": result}
+    compass = rng.choice(("modern", "collapsing"))
+    return {"task": task, "start": start, "moves": moves, "result": result, "compass": compass}
 
 
 def test_coarse_random_constructions_are_judged() -> None:

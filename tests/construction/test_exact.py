@@ -103,6 +103,20 @@ def test_perpendicular_on_and_off_the_line(height: object) -> None:
     assert follows((e[0] - at_p[0]) * (d - c) * 2, rules, unknowns)
 
 
+def test_a_length_moved_without_carrying_it() -> None:
+    """I.2: F is the tip of a triangle with FX = FD = s along the unit ways u and w; G lies on FX with XG = XY = g, and H on
+    FD with FH = FG. Then DH = XY. What a collapsing compass does in the other tasks are the equal openings proved
+    above: two circles through each other's centers have one opening, whose length is the same from either end.
+    """
+    ux, uy, wx, wy, s, g, k, m = symbols("ux uy wx wy s g k m")
+    unknowns = (ux, uy, wx, wy, s, g, k, m)
+    f, x, d, at_g, h = (0, 0), (s * ux, s * uy), (s * wx, s * wy), (k * ux, k * uy), (m * wx, m * wy)
+    rules = [ux**2 + uy**2 - 1, wx**2 + wy**2 - 1, square(at_g, x) - g**2, square(h, f) - square(at_g, f)]
+    # FG = FH leaves H on either side of F; beyond D it has the sign of k.
+    assert follows(square(d, h) - g**2, [*rules, m - k], unknowns)
+    assert not follows(square(d, h) - g**2, [*rules, m + k], unknowns)
+
+
 def test_a_false_claim_is_not_proved() -> None:
     """The test can fail: without carrying the span nothing is forced."""
     r, m, n, d, e, x, y, z, w = symbols("r m n d e x y z w")

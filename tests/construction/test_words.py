@@ -9,6 +9,7 @@ import pytest
 from app.construction.moves import read_program
 from app.construction.start import TASKS, read_start
 from app.construction.steps import steps_of
+from app.construction.steps_own import own_steps
 from app.construction.words import object_words, sentence
 from app.words import say
 from app.words.en.construction import WORDS
@@ -18,7 +19,7 @@ from tests.construction.starts import random_start
 KEPT = json.loads(FILE.read_text(encoding="utf-8"))
 
 
-@pytest.mark.parametrize("i", range(len(CASES)))
+@pytest.mark.parametrize("i", range(len(KEPT)))
 def test_words_of_each_step(i: int) -> None:
     now = made()[i]
 
@@ -34,6 +35,9 @@ def test_every_step_of_every_way_has_its_sentence() -> None:
         start = read_start(task, random_start(task, Random(1)))
         for route in ("any", "rhombus"):
             for chain in steps_of(start, route).values():
+                for step in chain:
+                    assert WORDS[f"next_{step.key}"].endswith(".")
+            for chain in own_steps(start, route).values():
                 for step in chain:
                     assert WORDS[f"next_{step.key}"].endswith(".")
 

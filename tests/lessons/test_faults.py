@@ -193,7 +193,7 @@ TOLD = textwrap.dedent('''\
         found     “corresponding-angle-converse”
         Did you mean “corresponding-angles-converse” / “corresponding-angles”?
     pack.toml, line 80, task “carry”, key `construction`
-        expected  one of: copy an angle, parallel through a point, bisect an angle, bisect a segment, perpendicular through a point
+        expected  one of: copy an angle, copy a segment, parallel through a point, bisect an angle, bisect a segment, perpendicular through a point
         found     “copy angle”
         Did you mean “copy an angle”?
     pack.toml, line 90, task “bisect”, key `start.segment[2]`

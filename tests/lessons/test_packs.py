@@ -145,9 +145,10 @@ def test_the_other_constructions_are_all_there() -> None:
     tasks = [task.data for task in pack("other-constructions").tasks() if task.kind == "construct"]
 
     assert {task["construction"] for task in tasks} == {
-        "bisect a segment", "bisect an angle", "perpendicular through a point", "parallel through a point",
+        "bisect a segment", "bisect an angle", "perpendicular through a point", "parallel through a point", "copy a segment",
     }
     assert {task["route"] for task in tasks} >= {"rhombus", "alternate interior"}
+    assert {task["construction"] for task in tasks if task["compass"] == "collapsing"} == {"bisect a segment", "copy a segment"}
 
 
 @pytest.mark.parametrize("name", NAMES)

@@ -109,7 +109,7 @@ def proof(task: dict[str, Any], ctx: Context) -> dict[str, Any]:
 
 def construct(task: dict[str, Any], ctx: Context) -> dict[str, Any]:
     # Another opening than the demonstration's: any opening works.
-    made = recipe(read_start(task["construction"], task["start"]), task["route"], opening=Fraction(2, 5))
+    made = recipe(read_start(task["construction"], task["start"]), task["route"], opening=Fraction(2, 5), compass=task["compass"])
     return {"moves": moves_to_json(made.moves), "result": made.result}
 
 

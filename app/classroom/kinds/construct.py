@@ -13,7 +13,7 @@ from app.construction.handon import hand_on, place_of
 from app.construction.moves import Program, moves_to_json, read_program
 from app.construction.recipes import recipe
 from app.construction.report import move_notes, next_step, text_of
-from app.construction.start import read_start, start_to_json
+from app.construction.start import read_compass, read_start, start_to_json
 from app.construction.verify import EYEBALLED, Judgement
 from app.construction.verify import judge as verify
 from app.construction.why import chain, reasons
@@ -30,8 +30,10 @@ MISCONCEPTIONS = {
     "wrong crossing": "wrong crossing of two arcs",
 }
 # How much of the task an answer shows that is wrong in this way.
-SCORES = {"by eye": 0.4, "wrong side": 0.6, "opening changed": 0.5, "wrong crossing": 0.6, "other answer":
-0.8}
+SCORES = {
+    "by eye": 0.4, "wrong side": 0.6, "opening changed": 0.5, "wrong crossing": 0.6, "other answer": 0.8,
+    "carried": 0.5,
+}
 
 
 def public(task: dict[str, Any], ctx: Context) -> dict[str, Any]:
@@ -43,6 +45,7 @@ def public(task: dict[str, Any], ctx: Context) -> dict[str, Any]:
         "construction": start.task,
         "start": start_to_json(start),
         "route": task.get("route", "any"),
+        "compass": task.get("compass", "modern"),
         "demonstration": bool(task.get("demonstration", True)),
     }
 
@@ -79,7 +82,9 @@ def read_reply(task: dict[str, Any], reply: object) -> Program:
     if not isinstance(reply, dict):
         raise Fault("construction.reply_wanted", "reply", found=shown(reply))
     start = read_start(task["construction"], task["start"])
-    return read_program(start, reply.get("moves"), reply.get("result"))
+    # A student may take the harder compass, never the easier one.
+    own = read_compass(reply.get("compass"))
+    return read_program(start, reply.get("moves"), reply.get("result"), task.get("compass") if own == "modern" else own)
 
 
 def verdict(
@@ -142,7 +147,7 @@ def ask(task: dict[str, Any], what: str, body: dict[str, Any], ctx: Context) -> 
     if what == "demonstration":
         if not task.get("demonstration", True):
             raise Fault("construction.no_demonstration", "demonstration")
-        return key(task, ctx)
+        return key({**task, "compass": body.get("compass")} if body.get("compass") else task, ctx)
     program = read_reply(task, body)
     found = verify(program, seed=ctx.seed, route=task.get("route", "any"))
     if what == "why":
@@ -163,9 +168,11 @@ def key(task: dict[str, Any], ctx: Context) -> dict[str, Any]:
     for `step`.
     """
     start = read_start(task["construction"], task["start"])
-    made = recipe(start, task.get("route", "any"))
+    compass = read_compass(task.get("compass"))
+    made = recipe(start, task.get("route", "any"), compass=compass)
     return {
         "construction": start.task,
+        "compass": compass,
         "start": start_to_json(start),
         "moves": moves_to_json(made.moves),
         "result": made.result,

@@ -39,6 +39,8 @@ export default {
   // The instruments at the paper's edge.
   instruments: "Instruments",
   compass: "Compass",
+  compass_own: "Collapsing compass",
+  compass_closes: "Collapsing compass (it closes when lifted)",
   straightedge: "Straightedge",
   pencil: "Pencil",
 
@@ -47,6 +49,8 @@ export default {
   now_compass_foot_kept: "Opening {a}{b} is kept. Tap where the compass point goes.",
   now_compass_open: "Point on {foot}. Tap how far to open it: a point, or any place.",
   now_compass_swing: "Point on {foot}, opening {a}{b}. Tap the dotted circle for an arc, or another point to carry the compass there.",
+  now_compass_open_own: "Point on {foot}. Tap a point that the arc goes through.",
+  now_compass_swing_own: "Point on {foot}, opened to {b}. Tap the dotted circle for an arc: lifted, this compass closes.",
   now_straightedge_first: "Straightedge: tap the first point.",
   now_straightedge_second: "From {first}. Tap the second point.",
   now_straightedge_ray: "Ray from {first}. Tap a point it goes through.",
@@ -93,6 +97,7 @@ export default {
   show_me: "Show me how it is done",
   nothing_to_check: "There is no line to check yet. Draw the line or ray that answers, then ask again.",
   nothing_to_check_point: "There is nothing to check yet. Draw a line through the midpoint, then ask again.",
+  nothing_to_check_segment: "There is no segment to check yet. Draw the segment that answers, then ask again.",
   cancelled: "Left as it was.",
   undone: "Undone: {what}",
   redone: "Done again: {what}",
@@ -101,6 +106,7 @@ export default {
   off_paper: "Numbers are wanted here, such as 3 or 2.5.",
   full: "This paper is full: {most} steps are the most. Undo some first.",
   carried: "The compass keeps opening {a}{b} and stands on {foot}.",
+  collapsed: "Lifted, the compass closed: opening {a}{b} is gone. Compass point on {foot}.",
   opened: "Compass point on {foot}, opened to {to}.",
   footed: "Compass point on {foot}.",
   looking_at: "Step {n}: {what}",
