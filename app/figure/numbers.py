@@ -25,20 +25,20 @@ def read_number(value: object, where: str, *, largest: Fraction = LARGEST) -> Fr
     digits than a figure needs, and for a size above `largest`.
     """
     number = exact(value, where)
-    if abs(number) > largest:
+    if abs(number.numerator) * largest.denominator > largest.numerator * number.denominator:
         raise Fault("figure.number_large", where, largest=int(largest))
     return number
 
 
 def exact(value: object, where: str) -> Fraction:
-    if isinstance(value, Fraction):
-        return value
     if isinstance(value, bool):
         raise Fault("figure.number_wanted", where, found=shown(value))
     if isinstance(value, int):
         if value.bit_length() > 80:
             raise Fault("figure.number_large", where, largest=int(LARGEST))
         return Fraction(value)
+    if isinstance(value, Fraction):
+        return value
     if isinstance(value, float):
         return exact_float(value, where)
     if isinstance(value, str):
@@ -51,7 +51,11 @@ def exact_float(value: float, where: str) -> Fraction:
         raise Fault("figure.number_finite", where)
     if abs(value) > 1e24:
         raise Fault("figure.number_large", where, largest=int(LARGEST))
-    decimal = Decimal(repr(value))
+    text = repr(value)
+    if "e" not in text:  # at most as many digits as a float has
+        whole, _, tail = text.partition(".")
+        return Fraction(int(whole + tail), 10 ** len(tail))
+    decimal = Decimal(text)
     if -int(decimal.as_tuple().exponent) > MOST_DECIMALS:
         raise Fault("figure.number_digits", where)
     return Fraction(decimal)

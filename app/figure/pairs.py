@@ -8,7 +8,7 @@ of each: on the same side they are corresponding; on opposite sides they have no
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from app.figure.faults import Fault, shown
 from app.figure.parts import Angle, Figure, Ray
@@ -30,8 +30,7 @@ TRANSVERSAL_PAIRS = (
 ALL_PAIRS = (*TRANSVERSAL_PAIRS, VERTICAL, LINEAR, SAME, NONE)
 
 
-@dataclass(frozen=True)
-class Pair:
+class Pair(NamedTuple):
     """What two angles are to each other.
 
     `transversal` and `lines` (those of the other two sides, first angle's first) are None where no line
@@ -73,16 +72,17 @@ def name_angles(fig: Figure, a: Angle, b: Angle) -> Pair:
     if along_a is None or along_b is None:
         return Pair(NONE)
     off_a, off_b = a.ray_off(transversal), b.ray_off(transversal)
-    inside = along_a == fig.toward(transversal, a.at, b.at), along_b == fig.toward(transversal, b.at, a.at)
+    toward = fig.toward(transversal, a.at, b.at)
+    inside = along_a.sign == toward.sign, along_b.sign != toward.sign
     same_side = left_of(fig, transversal, off_a) == left_of(fig, transversal, off_b)
     pair = across(inside, same_side)
     return Pair(pair, transversal, (off_a.line, off_b.line), relation_for(pair), inside, same_side)
 
 
 def at_one_meet(a: Angle, b: Angle) -> str:
-    if a.rays() == b.rays():
+    if (a.start, a.end) in ((b.start, b.end), (b.end, b.start)):
         return SAME
-    if (a.start.back(), a.end.back()) == (b.start, b.end):
+    if a.start == b.start.back() and a.end == b.end.back():
         return VERTICAL
     follows = a.end == b.start and a.start == b.end.back()
     precedes = b.end == a.start and b.start == a.end.back()
@@ -91,7 +91,7 @@ def at_one_meet(a: Angle, b: Angle) -> str:
 
 def left_of(fig: Figure, line: str, ray: Ray) -> bool:
     """Whether a ray from a point of the line runs off to the left of its + direction."""
-    return fig.measure_between(Ray(line, "+"), ray) < 180
+    return fig.turn(Ray(line, "+"), ray) < fig.ruled.half
 
 
 def across(inside: tuple[bool, bool], same_side: bool) -> str:

@@ -9,10 +9,15 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import cached_property
+from operator import itemgetter
+from typing import NamedTuple
 
-from app.figure.plane import Point, along
+from app.figure.plane import Point
+from app.figure.ruled import Ruled
 
 __all__ = ["Angle", "Figure", "Line", "Meet", "Ray"]
+
+FIRST = itemgetter(0)
 
 
 @dataclass(frozen=True)
@@ -33,8 +38,7 @@ class Meet:
     at: Point
 
 
-@dataclass(frozen=True)
-class Ray:
+class Ray(NamedTuple):
     """One of the two ways along a line from a point of it: sign "+" or "-"."""
 
     line: str
@@ -48,8 +52,7 @@ class Ray:
         return Ray(self.line, "-" if self.sign == "+" else "+")
 
 
-@dataclass(frozen=True)
-class Angle:
+class Angle(NamedTuple):
     """The sector at a meet, counterclockwise from start to end."""
 
     name: str
@@ -89,13 +92,28 @@ class Figure:
     lettered: frozenset[str] = frozenset()
     _orders: dict[str, tuple[str, ...]] = field(default_factory=dict, init=False, repr=False, compare=False)
 
+    @cached_property
+    def ruled(self) -> Ruled:
+        """The lines in whole numbers and floats."""
+        return Ruled(self.lines.values())
+
+    def ticks(self, ray: Ray) -> int:
+        """The direction a ray runs in, in ticks of `ruled`, from 0 to below two halves."""
+        ruled = self.ruled
+        return ruled.turn[ray.line] if ray.sign == "+" else ruled.turn[ray.line] + ruled.half
+
+    def turn(self, start: Ray, end: Ray) -> int:
+        """The turn counterclockwise from one ray to the other, in ticks, from 0 to below two halves."""
+        return (self.ticks(end) - self.ticks(start)) % (2 * self.ruled.half)
+
     def heading(self, ray: Ray) -> Fraction:
         """The direction a ray runs in, in [0, 360)."""
         return self.lines[ray.line].direction + (0 if ray.sign == "+" else 180)
 
     def measure_between(self, start: Ray, end: Ray) -> Fraction:
         """Degrees counterclockwise from one ray to the other, as drawn, in [0, 360)."""
-        return (self.heading(end) - self.heading(start)) % 360
+        turn, scale = self.turn(start, end), self.ruled.scale
+        return Fraction(turn) if scale == 1 else Fraction(turn, scale)
 
     def measure(self, name: str) -> Fraction:
         """An angle's measure in degrees as drawn: never taken as given."""
@@ -104,15 +122,17 @@ class Figure:
 
     def position(self, meet: str, line: str) -> float:
         """How far along the line's + direction the meet lies."""
-        of = self.lines[line]
-        return along(of.direction, of.through, self.meets[meet].at)
+        return self.ruled.along(line, self.meets[meet].at)
 
     def order(self, line: str) -> tuple[str, ...]:
         """The meets on a line, in the order its + direction reaches them."""
-        if line not in self._orders:
-            on = [meet.name for meet in self.meets.values() if line in meet.lines]
-            self._orders[line] = tuple(sorted(on, key=lambda meet: self.position(meet, line)))
-        return self._orders[line]
+        known = self._orders.get(line)
+        if known is None:
+            along = self.ruled.along
+            on = [(along(line, meet.at), meet.name) for meet in self.meets.values() if line in meet.lines]
+            on.sort(key=FIRST)
+            known = self._orders[line] = tuple([name for _, name in on])
+        return known
 
     def toward(self, line: str, here: str, there: str) -> Ray:
         """The ray of a line from one of its meets toward another."""
@@ -122,7 +142,10 @@ class Figure:
     def line_through(self, a: str, b: str) -> str | None:
         """The line named at both meets, if one is."""
         other = self.meets[b].lines
-        return next((line for line in self.meets[a].lines if line in other), None)
+        for line in self.meets[a].lines:
+            if line in other:
+                return line
+        return None
 
     @cached_property
     def points(self) -> tuple[Point, ...]:

@@ -11,9 +11,8 @@ from fractions import Fraction
 from functools import lru_cache
 from itertools import combinations
 from math import cos, hypot, radians, sin
-from statistics import median
 
-__all__ = ["Point", "along", "between", "crossing", "nearest_to_all", "off_line", "span", "unit"]
+__all__ = ["Point", "along", "crossing", "nearest_to_all", "off_line", "span", "step", "unit"]
 
 Point = tuple[float, float]
 Through = tuple[Fraction, Fraction]
@@ -39,9 +38,10 @@ def sine(turn: Fraction) -> float:
     return sign * sin(radians(float(small)))
 
 
-def between(a: Through, b: Through) -> Point:
-    """The step from a to b: subtracted exactly, then made a float."""
-    return float(b[0] - a[0]), float(b[1] - a[1])
+def step(a: Fraction, b: Fraction) -> float:
+    """b - a: subtracted exactly, then made a float."""
+    below, under = a.denominator, b.denominator
+    return (b.numerator * below - a.numerator * under) / (below * under)
 
 
 def crossing(direction: Fraction, through: Through, other: Fraction, other_through: Through) -> Point | None:
@@ -50,7 +50,7 @@ def crossing(direction: Fraction, through: Through, other: Fraction, other_throu
         return None
     ux, uy = unit(direction)
     vx, vy = unit(other)
-    dx, dy = between(through, other_through)
+    dx, dy = step(through[0], other_through[0]), step(through[1], other_through[1])
     s = (dx * vy - dy * vx) / sine(other - direction)
     return float(through[0]) + s * ux, float(through[1]) + s * uy
 
@@ -87,6 +87,13 @@ def nearest_to_all(lines: Sequence[tuple[Fraction, Through]]) -> Point:
     return origin[0] + (yy * bx - xy * by) / det, origin[1] + (xx * by - xy * bx) / det
 
 
+def middle_of(values: list[float]) -> float:
+    """The median."""
+    values.sort()
+    half = len(values) // 2
+    return values[half] if len(values) % 2 else (values[half - 1] + values[half]) / 2
+
+
 def span(points: Sequence[Point]) -> float:
     """The size of what is drawn: the larger side of the box round the points, leaving out far crossings of
     nearly parallel lines; 0 where there is nothing to measure.
@@ -98,16 +105,15 @@ def extent(points: Sequence[Point]) -> float:
     """The larger side of the box round the points; 0 where there are none."""
     if not points:
         return 0.0
-    wide = max(x for x, _ in points) - min(x for x, _ in points)
-    high = max(y for _, y in points) - min(y for _, y in points)
-    return max(wide, high)
+    xs, ys = [x for x, _ in points], [y for _, y in points]
+    return max(max(xs) - min(xs), max(ys) - min(ys))
 
 
 def without_far(points: Sequence[Point], times: float = 8.0) -> list[Point]:
     """The points, without those many times further from the middle than most."""
     if len(points) < 3:
         return list(points)
-    middle = median(x for x, _ in points), median(y for _, y in points)
-    far = [hypot(x - middle[0], y - middle[1]) for x, y in points]
-    usual = median(far) or max(far)
+    mx, my = middle_of([x for x, _ in points]), middle_of([y for _, y in points])
+    far = [hypot(x - mx, y - my) for x, y in points]
+    usual = middle_of(far[:]) or max(far)
     return [point for point, distance in zip(points, far, strict=True) if distance <= times * usual]

@@ -9,7 +9,6 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Iterator
-from dataclasses import replace
 from fractions import Fraction
 from functools import lru_cache
 from itertools import combinations
@@ -18,14 +17,16 @@ from math import hypot
 from app.figure.faults import Fault, shown
 from app.figure.numbers import read_number, show_number
 from app.figure.parts import Angle, Figure, Line, Meet, Ray
-from app.figure.plane import Point, crossing, extent, nearest_to_all, off_line, span
-from app.figure.sectors import number_standard
+from app.figure.plane import Point, extent, nearest_to_all, span
+from app.figure.ruled import Ruled
+from app.figure.sectors import standard_angles
 
 __all__ = ["MOST_ANGLES", "MOST_LINES", "MOST_MEETS", "figure_from_json", "figure_to_json"]
 
 MOST_LINES, MOST_MEETS, MOST_ANGLES = 12, 66, 120
 DRAWN, ONE_PLACE = 1e-3, 1e-6
-LONGEST_SHARED = 4096
+LONGEST_SHARED, MOST_SHARED = 4096, 1024
+FULL_TURN = Fraction(360)
 POINT_SHOWS = 10.0  # plane units that a picture shows round a figure of one point
 
 LINE_NAME = re.compile(r"[^\W\d_][A-Za-z0-9'′]{0,7}")
@@ -45,39 +46,52 @@ def figure_from_json(data: object, where: str = "figure") -> Figure:
         text = json.dumps(data)
     except (TypeError, ValueError, RecursionError):
         return read_figure(data, where)
-    return read_text(text, where) if len(text) <= LONGEST_SHARED else read_figure(data, where)
+    if len(text) > LONGEST_SHARED:
+        return read_figure(data, where)
+    sent = Sent(text)
+    sent.data = data
+    return read_sent(sent, where)
 
 
-@lru_cache(maxsize=1024)
-def read_text(text: str, where: str) -> Figure:
-    return read_figure(json.loads(text), where)
+class Sent(str):
+    """A figure as text, to be known again by, and the value that it is the text of."""
+
+    data: object
+
+
+@lru_cache(maxsize=MOST_SHARED)
+def read_sent(sent: Sent, where: str) -> Figure:
+    data, sent.data = sent.data, None
+    return read_figure(data, where)
 
 
 def read_figure(data: object, where: str) -> Figure:
     body = mapping(data, where, "figure.figure_wanted")
-    lines, flipped = read_lines(body.get("lines"), f"{where}.lines")
+    lines, flipped, ruled = read_lines(body.get("lines"), f"{where}.lines")
     frame = read_frame(body.get("frame"), f"{where}.frame")
     transversal = read_transversal(body.get("transversal"), lines, f"{where}.transversal")
     if body.get("meets") is None:
-        crossings = crossings_of(lines)
-        meets = letter_all(lines, crossings, size_of(frame, lines, list(crossings.values())))
+        crossings = crossings_of(ruled)
+        meets = letter_all(lines, crossings, size_of(frame, ruled, [at for _, at in crossings]))
         lettered = frozenset(meets)
     else:
-        meets = read_meets(body["meets"], lines, frame, f"{where}.meets")
+        meets = read_meets(body["meets"], lines, ruled, frame, f"{where}.meets")
         lettered = read_lettered(body.get("lettered"), meets, f"{where}.lettered")
-    bare = Figure(lines, meets, {}, transversal, frame, lettered)
+    fig = Figure(lines, meets, {}, transversal, frame, lettered)
+    fig.__dict__["ruled"] = ruled  # the cached property, already known
     if body.get("angles") or (body.get("angles") is not None and body.get("number") is None):
-        angles = read_angles(body["angles"], bare, flipped, f"{where}.angles")
-        return replace(bare, angles=angles)
+        fig.angles.update(read_angles(body["angles"], fig, flipped, f"{where}.angles"))
+        return fig
     if body.get("number") is None:
-        return bare
+        return fig
     if body["number"] != "standard":
         raise Fault("figure.number_kind", f"{where}.number", found=shown(body["number"]))
     if transversal is None:
         raise Fault("figure.number_needs_transversal", f"{where}.transversal")
     if len(lines) != 3:
         raise Fault("figure.number_needs_three", f"{where}.number", count=len(lines))
-    return number_standard(bare, transversal, where)
+    fig.angles.update(standard_angles(fig, transversal, where))
+    return fig
 
 
 def figure_to_json(fig: Figure) -> dict[str, object]:
@@ -127,7 +141,7 @@ def entries(
         yield name, value
 
 
-def read_lines(data: object, where: str) -> tuple[dict[str, Line], Flipped]:
+def read_lines(data: object, where: str) -> tuple[dict[str, Line], Flipped, Ruled]:
     """The lines, and those whose direction was given from 180 up: their + and - are the other way round."""
     lines: dict[str, Line] = {}
     flipped: set[str] = set()
@@ -136,21 +150,26 @@ def read_lines(data: object, where: str) -> tuple[dict[str, Line], Flipped]:
         for key in ("direction", "through"):
             if key not in body:
                 raise Fault("figure.line_lacks", f"{where}.{name}", key=key)
-        given = read_number(body["direction"], f"{where}.{name}.direction", largest=Fraction(360)) % 360
-        if given >= 180:
-            flipped.add(name)
-        lines[name] = Line(name, given % 180, read_place(body["through"], f"{where}.{name}.through"))
+        given = read_number(body["direction"], f"{where}.{name}.direction", largest=FULL_TURN)
+        turn, below = given.numerator, given.denominator
+        if not 0 <= turn < 180 * below:
+            turn %= 360 * below
+            if turn >= 180 * below:
+                flipped.add(name)
+            given = Fraction(turn % (180 * below), below)
+        lines[name] = Line(name, given, read_place(body["through"], f"{where}.{name}.through"))
     if not lines:
         raise Fault("figure.no_lines", where)
-    for a, b in combinations(lines.values(), 2):
+    ruled = Ruled(lines.values())
+    for a, b in combinations(lines, 2):
         # Exactly one line under two names: the distance is compared with the places' own size.
-        if a.direction != b.direction:
+        if ruled.turn[a] != ruled.turn[b]:
             continue
-        size = 1 + max(abs(float(c)) for c in (*a.through, *b.through))
-        away = off_line(a.direction, a.through, (float(b.through[0]), float(b.through[1])))
-        if abs(away) <= 1e-12 * size:
-            raise Fault("figure.one_line_twice", f"{where}.{b.name}", a=a.name, b=b.name)
-    return lines, frozenset(flipped)
+        (_, _, *here), (_, _, *there) = ruled.place[a], ruled.place[b]
+        size = 1 + max(map(abs, (*here, *there)))
+        if abs(ruled.off(a, (there[0], there[1]))) <= 1e-12 * size:
+            raise Fault("figure.one_line_twice", f"{where}.{b}", a=a, b=b)
+    return lines, frozenset(flipped), ruled
 
 
 def read_place(value: object, where: str) -> tuple[Fraction, Fraction]:
@@ -178,7 +197,7 @@ def read_transversal(value: object, lines: dict[str, Line], where: str) -> str |
     return value
 
 
-def size_of(frame: tuple[Fraction, ...] | None, lines: dict[str, Line], meets: list[Point]) -> float:
+def size_of(frame: tuple[Fraction, ...] | None, ruled: Ruled, meets: list[Point]) -> float:
     """The size that accuracies are parts of: the frame's larger side, or twice the spread of what is drawn.
 
     The points that lines go through count as drawn where they are not far outside the meets; they are all
@@ -186,20 +205,20 @@ def size_of(frame: tuple[Fraction, ...] | None, lines: dict[str, Line], meets: l
     """
     if frame is not None:
         return float(max(frame[2] - frame[0], frame[3] - frame[1]))
-    through = [(float(line.through[0]), float(line.through[1])) for line in lines.values()]
+    through = [(x, y) for _, _, x, y in ruled.place.values()]
     inner, outer = span(meets), span([*meets, *through])
     if inner <= 1e-9 * outer:
         return 2 * outer or POINT_SHOWS
     return 2 * max(inner, min(outer, 4 * inner))
 
 
-def crossings_of(lines: dict[str, Line]) -> dict[frozenset[str], Point]:
+def crossings_of(ruled: Ruled) -> list[tuple[tuple[str, str], Point]]:
     """Where each two lines cross that are not parallel as drawn."""
-    found: dict[frozenset[str], Point] = {}
-    for a, b in combinations(lines.values(), 2):
-        at = crossing(a.direction, a.through, b.direction, b.through)
+    found = []
+    for a, b in combinations(ruled.turn, 2):
+        at = ruled.crossing(a, b)
         if at is not None:
-            found[frozenset((a.name, b.name))] = at
+            found.append(((a, b), at))
     return found
 
 
@@ -214,11 +233,11 @@ def one_place(a: Point, b: Point, size: float) -> bool:
 
 
 def letter_all(
-    lines: dict[str, Line], crossings: dict[frozenset[str], Point], size: float
+    lines: dict[str, Line], crossings: list[tuple[tuple[str, str], Point]], size: float
 ) -> dict[str, Meet]:
     """Every crossing with a letter, from the top down, then from the left; one place is one meet."""
     places: list[tuple[Point, set[str]]] = []
-    for pair, at in crossings.items():
+    for pair, at in crossings:
         near = next((names for place, names in places if one_place(place, at, size)), None)
         if near is None:
             places.append((at, set(pair)))
@@ -254,6 +273,7 @@ def letters_besides(taken: set[str]) -> Iterator[str]:
 def read_meets(
     data: object,
     lines: dict[str, Line],
+    ruled: Ruled,
     frame: tuple[Fraction, ...] | None,
     where: str,
 ) -> dict[str, Meet]:
@@ -261,14 +281,13 @@ def read_meets(
     for name, value in entries(data, where, "meets", LINE_NAME, MOST_MEETS):
         named[name] = read_meet(value, lines, f"{where}.{name}")
     best = {
-        name: nearest_to_all([(lines[line].direction, lines[line].through) for line in names])
-        for name, (names, _) in named.items()
+        name: place_of(names, lines, ruled) for name, (names, _) in named.items()
     }
-    size = size_of(frame, lines, list(best.values()))
+    size = size_of(frame, ruled, list(best.values()))
     # Whoever gives coordinates has a drawing in which every named meet is seen, the far ones too.
     widest = max(size, 2 * extent(list(best.values()))) if frame is None else size
     meets = {
-        name: Meet(name, names, place_meet(best[name], name, names, given, lines, size, widest, f"{where}.{name}"))
+        name: Meet(name, names, place_meet(best[name], name, names, given, ruled, size, widest, f"{where}.{name}"))
         for name, (names, given) in named.items()
     }
     for a, b in combinations(meets.values(), 2):
@@ -278,6 +297,12 @@ def read_meets(
         if one_place(a.at, b.at, size):
             raise Fault("figure.meets_coincide", f"{where}.{b.name}", a=a.name, b=b.name)
     return meets
+
+
+def place_of(names: tuple[str, ...], lines: dict[str, Line], ruled: Ruled) -> Point:
+    """Where lines that aren't parallel meet, or come nearest to meeting."""
+    at = ruled.crossing(*names) if len(names) == 2 else None
+    return at or nearest_to_all([(lines[line].direction, lines[line].through) for line in names])
 
 
 def read_lettered(value: object, meets: dict[str, Meet], where: str) -> frozenset[str]:
@@ -318,7 +343,7 @@ def place_meet(
     name: str,
     names: tuple[str, ...],
     given: Point | None,
-    lines: dict[str, Line],
+    ruled: Ruled,
     size: float,
     widest: float,
     where: str,
@@ -328,7 +353,7 @@ def place_meet(
     if at is best and len(names) == 2:
         return at
     for line in names:
-        away = abs(off_line(lines[line].direction, lines[line].through, at))
+        away = abs(ruled.off(line, at))
         # A crossing of lines a hair from parallel is far away, and floats place it less well there.
         if away > DRAWN * size + 1e-9 * apart(at, best):
             code = "figure.meet_off_line" if given is not None else "figure.not_concurrent"
@@ -352,7 +377,7 @@ def read_angles(data: object, fig: Figure, flipped: Flipped, where: str) -> dict
         end = read_ray(body["to"], fig, fig.meets[at], flipped, f"{place}.to")
         if start.line == end.line:
             raise Fault("figure.angle_one_line", place, line=start.line)
-        if fig.measure_between(start, end) > 180:
+        if fig.turn(start, end) > fig.ruled.half:
             raise Fault("figure.angle_long_way", place, start=shown(body["from"]), end=shown(body["to"]))
         angles[name] = Angle(name, at, start, end)
     return angles

@@ -3,17 +3,16 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from fractions import Fraction
 
 from app.figure.faults import Fault
-from app.figure.parts import Angle, Figure, Meet, Ray
+from app.figure.parts import FIRST, Angle, Figure, Meet, Ray
 
 __all__ = ["all_sectors", "angle_by_meets", "measure_form", "number_standard", "oriented"]
 
 
 def oriented(fig: Figure, name: str, at: str, one: Ray, other: Ray) -> Angle:
     """The angle less than 180 degrees between two rays of different lines, named from the right ray."""
-    if fig.measure_between(one, other) < 180:
+    if fig.turn(one, other) < fig.ruled.half:
         return Angle(name, at, one, other)
     return Angle(name, at, other, one)
 
@@ -21,7 +20,7 @@ def oriented(fig: Figure, name: str, at: str, one: Ray, other: Ray) -> Angle:
 def all_sectors(fig: Figure, meet: str) -> tuple[Angle, ...]:
     """The sectors between neighbouring rays at a meet, counterclockwise from the lowest heading; unnamed."""
     rays = [Ray(line, sign) for line in fig.meets[meet].lines for sign in "+-"]
-    rays.sort(key=fig.heading)
+    rays.sort(key=fig.ticks)
     following = rays[1:] + rays[:1]
     return tuple(Angle("", meet, a, b) for a, b in zip(rays, following, strict=True))
 
@@ -50,9 +49,9 @@ def measure_form(fig: Figure, angle: Angle) -> tuple[str, str, int]:
     c is a multiple of 180 read off the drawn order; nothing else of the drawing enters.
     """
     to, start = angle.end.line, angle.start.line
-    measure = fig.measure_between(angle.start, angle.end)
-    constant: Fraction = measure - fig.lines[to].direction + fig.lines[start].direction
-    return to, start, int(constant)
+    ruled = fig.ruled
+    constant = fig.turn(angle.start, angle.end) - ruled.turn[to] + ruled.turn[start]
+    return to, start, 180 * (constant // ruled.half)
 
 
 def number_standard(fig: Figure, transversal: str, where: str = "figure") -> Figure:
@@ -61,6 +60,10 @@ def number_standard(fig: Figure, transversal: str, where: str = "figure") -> Fig
     Upper meet first, left first where the transversal is flat; within a meet upper left, upper right, lower
     left, lower right. Raises Fault unless the transversal crosses exactly two other lines at two meets.
     """
+    return replace(fig, angles=standard_angles(fig, transversal, where), transversal=transversal)
+
+
+def standard_angles(fig: Figure, transversal: str, where: str) -> dict[str, Angle]:
     meets = [fig.meets[name] for name in fig.order(transversal)]
     if len(meets) != 2 or any(len(meet.lines) != 2 for meet in meets):
         raise Fault("figure.number_needs_two", f"{where}.number", transversal=transversal)
@@ -71,8 +74,8 @@ def number_standard(fig: Figure, transversal: str, where: str = "figure") -> Fig
     for meet in meets:
         for sector in four_in_order(fig, meet, transversal):
             name = str(len(angles) + 1)
-            angles[name] = replace(sector, name=name)
-    return replace(fig, angles=angles, transversal=transversal)
+            angles[name] = Angle(name, sector.at, sector.start, sector.end)
+    return angles
 
 
 def four_in_order(fig: Figure, meet: Meet, transversal: str) -> list[Angle]:
@@ -83,12 +86,14 @@ def four_in_order(fig: Figure, meet: Meet, transversal: str) -> list[Angle]:
     transversal; both readings agree everywhere near.
     """
     sectors = all_sectors(fig, meet.name)
-    middles = [(fig.heading(s.start) + fig.measure_between(s.start, s.end) / 2) % 360 for s in sectors]
-    if any(middle % 90 == 0 for middle in middles):
+    half = fig.ruled.half
+    # Twice the heading of the middle, in ticks, so that it is a whole number: 90 degrees are one `half`.
+    middles = [(2 * fig.ticks(s.start) + fig.turn(s.start, s.end)) % (4 * half) for s in sectors]
+    if any(middle % half == 0 for middle in middles):
         places = [place_by_lines(fig, sector, transversal) for sector in sectors]
     else:
-        places = [(0 if middle < 180 else 1, 0 if 90 < middle < 270 else 1) for middle in middles]
-    return [sector for _, sector in sorted(zip(places, sectors, strict=True), key=lambda pair: pair[0])]
+        places = [(0 if m < 2 * half else 1, 0 if half < m < 3 * half else 1) for m in middles]
+    return [sector for _, sector in sorted(zip(places, sectors, strict=True), key=FIRST)]
 
 
 def place_by_lines(fig: Figure, sector: Angle, transversal: str) -> tuple[int, int]:
@@ -96,7 +101,8 @@ def place_by_lines(fig: Figure, sector: Angle, transversal: str) -> tuple[int, i
     assert along_t is not None
     along_l = sector.ray_off(transversal)
     # Above a line is left of its + direction where that runs to the right, and it does for 0 to 90 degrees.
-    left_of_l = fig.measure_between(Ray(along_l.line, "+"), along_t) < 180
-    above = left_of_l == (fig.lines[along_l.line].direction < 90)
-    left = fig.measure_between(Ray(transversal, "+"), along_l) < 180
+    ruled = fig.ruled
+    left_of_l = fig.turn(Ray(along_l.line, "+"), along_t) < ruled.half
+    above = left_of_l == (2 * ruled.turn[along_l.line] < ruled.half)
+    left = fig.turn(Ray(transversal, "+"), along_l) < ruled.half
     return (0 if above else 1, 0 if left else 1)

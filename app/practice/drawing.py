@@ -198,7 +198,7 @@ def _leans(chance: Chance, cuts: int) -> list[int]:
 
 def with_angles(drawn: Drawn, angles: Mapping[str, Angle]) -> Drawn:
     """The same lines with other angles, named anew."""
-    named = {name: replace(angle, name=name) for name, angle in angles.items()}
+    named = {name: angle._replace(name=name) for name, angle in angles.items()}
     return replace(drawn, fig=replace(drawn.fig, angles=named))
 
 
