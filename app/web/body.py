@@ -32,13 +32,16 @@ def read_json() -> dict[str, Any]:
 def parse_json(data: bytes) -> dict[str, Any]:
     """A JSON object from bytes; `Refused` (422) for anything else."""
     try:
-        # Unlike the parser's default: NaN, Infinity and numbers beyond a float are no JSON of ours.
-        found = json.loads(data, parse_constant=_no_constant, parse_float=_read_float)
+        text = data.decode(json.detect_encoding(data))
+        if text.startswith("\ufeff"):
+            raise ValueError(text)
+        found = _READER.decode(text)
     except (ValueError, RecursionError):
         raise Refused(422, "web.not_json", "body") from None
     if not isinstance(found, dict):
         raise Refused(422, "web.not_object", "body")
-    if b"\\" in data or b"[" in data or data.count(b"{") > 4:
+    # Only these can make what the walk looks for: half a character, or many brackets one in the other.
+    if "\\u" in text or text.count("[") + text.count("{") > DEEPEST:
         check_tree(found)
     return found
 
@@ -52,6 +55,10 @@ def _read_float(text: str) -> float:
     if number - number != 0:  # infinite
         raise ValueError("not finite")
     return number
+
+
+# Unlike the parser's default: NaN, Infinity and numbers beyond a float are no JSON of ours.
+_READER = json.JSONDecoder(parse_constant=_no_constant, parse_float=_read_float)
 
 
 def check_tree(value: Any, depth: int = 0) -> None:
