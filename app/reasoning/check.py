@@ -16,9 +16,10 @@ from app.figure.model import Figure
 from app.reasoning.counter import Counterexample
 from app.reasoning.follows import follows, possible, widened
 from app.reasoning.frame import Frame, frame_of
-from app.reasoning.graph import listed
+from app.reasoning.graph import Row, listed
 from app.reasoning.judge import Judged, Known, judge
 from app.reasoning.notes import why
+from app.reasoning.strict import steps_to
 from app.reasoning.terms import Fact, Statement, show
 from app.reasoning.theorems import TABLE, twin
 from app.words import say
@@ -208,7 +209,7 @@ class _Checker:
             base.verdict, base.note = UNREADABLE, say("reasoning.note_strict", statement=show(row.statement))
             return base
         # Each question in the order of how much it says to the student.
-        for ask in (self.other_way, self.by_other, self.in_circle):
+        for ask in (self.in_between, self.other_way, self.by_other, self.in_circle):
             answer = ask(base, row, known)
             if answer is not None:
                 return answer
@@ -223,6 +224,21 @@ class _Checker:
         if answer.verdict == STEP:
             answer.note = say("reasoning.note_barred", reason=self.words.name(row.reason))
         return answer
+
+    def in_between(self, base: CheckedRow, row: _Read, known: Known) -> CheckedRow | None:
+        """In a strict class: whether it would follow but for ≅ and =, and the row that comes first."""
+        assert row.statement is not None and row.reason is not None
+        if not self.strict:
+            return None
+        found = judge(Known(self.frame, known.rows.items()), row.statement, row.reason, self.given)
+        if not found.ok:
+            return None
+        step, *rest = steps_to(known, Row(row.statement, row.reason), found.used, self.given)
+        if not rest:
+            return None
+        base.verdict, base.missing = STEP, (step.statement.fact,)
+        base.note = say("reasoning.note_between", statement=show(step.statement), reason=self.words.name(step.reason))
+        return base
 
     def other_way(self, base: CheckedRow, row: _Read, known: Known) -> CheckedRow | None:
         assert row.statement is not None and row.reason is not None

@@ -14,9 +14,12 @@ from app.reasoning.check import Checked, check
 from app.reasoning.follows import follows, widened
 from app.reasoning.frame import frame_of
 from app.reasoning.graph import Row, listed
+from app.reasoning.known import Known
 from app.reasoning.notes import statement_of
+from app.reasoning.premises import two_angles
 from app.reasoning.prover import ordered
 from app.reasoning.search import search
+from app.reasoning.strict import CONGRUENT, firm, steps_to
 from app.reasoning.terms import ANGLE, Fact, Statement, show
 from app.reasoning.theorems import theorem
 from app.words import say
@@ -50,15 +53,15 @@ class Hint:
 
 def hint(
     fig: Figure, given: Sequence[Statement | str], goal: Statement | str, rows: Sequence[dict[str, object]],
-    level: str = "point", *, bar: Collection[str] = (), words: House | None = None,
+    level: str = "point", *, bar: Collection[str] = (), words: House | None = None, strict: bool = False,
 ) -> Hint:
     """The hint of a level for the next row after `rows` (a partial proof, right or wrong)."""
     words = words or house()
-    checked = check(fig, given, goal, rows, bar=bar, words=words)
+    checked = check(fig, given, goal, rows, bar=bar, words=words, strict=strict)
     if checked.complete:
         return Hint(level, say("reasoning.hint_done"))
     trouble = next((i for i, row in enumerate(checked.rows, 1) if row.verdict != "follows"), None)
-    row = next_row(fig, given, goal, checked, bar)
+    row = next_row(fig, given, goal, checked, bar, strict)
     if row is None:
         frame = frame_of(fig)
         wanted = frame.read(goal) if isinstance(goal, str) else goal
@@ -91,6 +94,7 @@ def _text(row: Row, level: str, angles: Sequence[str], lines: Sequence[str], wor
 
 def next_row(
     fig: Figure, given: Sequence[Statement | str], goal: Statement | str, checked: Checked, bar: Collection[str] = (),
+    strict: bool = False,
 ) -> Row | None:
     """The first row missing on a shortest way from the rows that stand to the goal, numbered as they are."""
     frame = frame_of(fig)
@@ -99,6 +103,11 @@ def next_row(
     standing = _standing(checked)
     known = [s for n in standing if (s := checked.rows[n - 1].statement) is not None]
     frame = widened(frame, (*statements, wanted, *known))
+    said_already = next((n for n in standing if (s := checked.rows[n - 1].statement) and s.fact == wanted.fact), None)
+    if said_already is not None:
+        # What is to be proved stands, but written otherwise: 3x = 45 for x = 15, ≅ for = in a strict class.
+        step = CONGRUENT if strict and two_angles(wanted, 0) else "algebra"
+        return Row(firm(wanted), step, (said_already,))
     part = search(frame, statements, wanted, frozenset(bar), known=[s for s in known if s.fact != wanted.fact])
     if part is None:
         return None
@@ -112,7 +121,11 @@ def next_row(
         if fact not in number:
             reason, premises = part[fact]
             uses = tuple(sorted(number[p] for p in premises if p in number))
-            return Row(said.get(fact) or statement_of(fact), reason, uses)
+            row = Row(said.get(fact) or statement_of(fact), reason, uses)
+            if strict:
+                rows = ((n, s) for n in standing if (s := checked.rows[n - 1].statement) is not None)
+                return steps_to(Known(frame, rows, strict=True), row, standing, [firm(s) for s in statements])[0]
+            return row
     return None
 
 

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 from app.reasoning.equations import WHOLE
 from app.reasoning.known import Known, form_of
-from app.reasoning.premises import WAYS, Way
+from app.reasoning.premises import WAYS, Way, two_angles
 from app.reasoning.terms import Statement
 from app.reasoning.theorems import TABLE, Theorem
 
@@ -80,7 +80,8 @@ def _written_strictly(claim: Statement, row: Theorem) -> bool:
     if claim.loose:
         return False
     if row.gives == "congruent" and row.rule != "given":
-        return claim.kind == "congruent" or row.rule == "equal measures"
+        # A bisector also gives measures, half of the whole: those are no congruence.
+        return claim.kind == "congruent" or row.rule == "equal measures" or two_angles(claim, 0) is None
     if row.rule in ("replaced", "added", "algebra", "parts", "triangle", "exterior"):
         return claim.kind != "congruent"
     return True

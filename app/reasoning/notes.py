@@ -36,6 +36,11 @@ def statement_of(fact: Fact) -> Statement:
     return _as_equation(terms, constant)
 
 
+def measured(fact: Fact) -> Statement:
+    """An equation said of measures: m∠1 = m∠5 and not ∠1 ≅ ∠5."""
+    return _as_equation(fact[1], fact[2])
+
+
 def _as_equation(terms: tuple[tuple[str, int], ...], constant: int) -> Statement:
     """Angles on the left where they can be alone there, unknowns and the number on the right."""
     lead = [(a, k) for a, k in terms if a.startswith(ANGLE)] or list(terms)
@@ -59,7 +64,9 @@ def why(known: Known, claim: Statement, reason: str, missing: tuple[Fact, ...], 
     if found is not None:
         return found
     if missing:
-        said = ", ".join(show(statement_of(fact), words) for fact in missing)
+        # A definition of angles starts from their measures.
+        plainly = row.rule in ("sum", "equal measures")
+        said = ", ".join(show(measured(fact) if plainly else statement_of(fact), words) for fact in missing)
         key = "why_lacks_parallel" if all(f[0] == "parallel" for f in missing) else "why_lacks"
         return say("reasoning." + key, reason=name, missing=said)
     return say("reasoning.why_not_this", reason=name, says=row.sentence(words))
@@ -83,7 +90,8 @@ def _particular(known: Known, claim: Statement, row: Theorem, name: str, words: 
 
 def _original(known: Known, claim: Statement, row: Theorem, name: str, words: House) -> str | None:
     if claim.kind in ("parallel", "perpendicular"):
-        return say("reasoning.why_gives_angles", reason=name)
+        key = "why_gives_angles" if row.rule == "original" else "why_one_crossing"
+        return say("reasoning." + key, reason=name)
     for total, relation in ((0, "congruent"), (180, "supplementary")):
         two = two_angles(claim, total)
         if two is None:

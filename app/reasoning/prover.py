@@ -12,6 +12,7 @@ from app.reasoning.frame import frame_of
 from app.reasoning.graph import Proof, Row
 from app.reasoning.notes import statement_of
 from app.reasoning.search import WEIGHT, Ban, Part, search
+from app.reasoning.strict import written_out
 from app.reasoning.terms import ANGLE, Expression, Fact, Statement, equation
 from app.reasoning.theorems import PROFILES
 
@@ -24,11 +25,12 @@ TIDY = {"algebra", "substitution", "addition", "subtraction", "transitive", "ref
 
 def prove(
     fig: Figure, given: Sequence[Statement | str], goal: Statement | str, *, profile: str = "postulate", k: int = 1,
-    bar: Collection[str] = (),
+    bar: Collection[str] = (), strict: bool = False,
 ) -> list[Proof]:
     """Up to k different proofs, shortest first; [] where the goal does not follow or the table does not reach it.
 
-    `bar` are theorems not to be used. The profile names which rows are postulates; it bars nothing by itself.
+    `bar` are theorems not to be used; `strict` writes out the rows that keep ≅ and = apart. The profile names
+    which rows are postulates; it bars nothing by itself.
     """
     if profile not in PROFILES:
         raise KeyError(profile)
@@ -57,6 +59,8 @@ def prove(
                 waiting.append((other, more))
                 found.setdefault(_shape(other), other)
     proofs = [_written(part, statements, wanted) for part in found.values()]
+    if strict:
+        proofs = [written_out(frame, proof, statements) for proof in proofs]
     proofs.sort(key=lambda proof: (len(proof.rows), sum(WEIGHT.get(row.reason, 3) for row in proof.rows)))
     return proofs[:k]
 

@@ -180,6 +180,9 @@ def _show_expression(expression: Expression) -> str:
     if expression.constant or not parts:
         sign = "-" if expression.constant < 0 else "+"
         parts.append(f"{sign} {show_number(abs(expression.constant))}")
+    if parts[0][0] == "-" and parts[-1][0] == "+":
+        # 180 - m∠5 rather than -m∠5 + 180.
+        parts.insert(0, parts.pop())
     text = " ".join(parts)
     return text[2:] if text.startswith("+ ") else "-" + text[2:]
 

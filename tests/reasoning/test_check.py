@@ -297,6 +297,22 @@ def test_strict_packs_keep_equal_and_congruent_apart() -> None:
     assert verdict("m∠1 = 65", "definition-of-congruent", "m∠5 = 65", "m∠1 = m∠5") != "follows"
 
 
+@pytest.mark.parametrize(("claim", "reason", "before", "first"), [
+    ("m∠1 = m∠4", "vertical-angles", (), "∠1 ≅ ∠4 (Vertical Angles Theorem)"),
+    ("l ∥ m", "corresponding-angles-converse", ("m∠1 = m∠5",), "∠1 ≅ ∠5 (Definition of congruent angles)"),
+    ("∠1 ≅ ∠5", "definition-of-congruent", ("m∠1 = 65", "m∠5 = 65"), "m∠1 = m∠5 (Substitution Property)"),
+    ("∠4 and ∠6 are supplementary", "substitution", ("∠2 ≅ ∠6", "∠2 and ∠4 are supplementary"), "m∠2 = m∠6 (Definition"),
+    ("∠3 and ∠5 are supplementary", "definition-of-supplementary", ("m∠3 = 65", "m∠5 = 115"), "m∠3 + m∠5 = 180 (Addition"),
+    ("∠1 ≅ ∠5", "given", ("m∠1 = m∠5",), "m∠1 = m∠5 (Given)"),
+])
+def test_a_strict_class_is_told_which_row_comes_first(claim: str, reason: str, before: tuple[str, ...], first: str) -> None:
+    proof = rows(*((one, "given") for one in before), (claim, reason))
+    strict, free = (check(figure("eight"), list(before), "x = 1", proof, strict=mode).rows[-1] for mode in (True, False))
+
+    assert free.verdict == "follows"
+    assert strict.verdict == "needs a step" and first in strict.note
+
+
 def test_barred_theorems_count_as_what_is_being_derived() -> None:
     bar = ["alternate-exterior-angles-converse"]
     checked = check(figure("eight"), ["∠1 ≅ ∠8"], "l ∥ m", rows(GIVEN_18, ("l ∥ m", bar[0])), bar=bar)

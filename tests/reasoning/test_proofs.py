@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 import random
+from pathlib import Path
 
 import pytest
 
+from app.classroom.kinds.on_figure import figure_of
 from app.figure.model import Figure, figure_from_json
+from app.lessons.load import load_pack
 from app.reasoning.check import check
 from app.reasoning.follows import follows
 from app.reasoning.frame import frame_of
 from app.reasoning.graph import Proof
+from app.reasoning.hints import hint
 from app.reasoning.judge import Known, judge
 from app.reasoning.prover import prove
 from app.reasoning.terms import show
@@ -19,6 +23,8 @@ from tests.reasoning.samples import figure, grid
 from tests.reasoning.test_oracle import queries
 from tests.reasoning.worlds import Oracle, text
 from tests.scale import trials
+
+PACKS = Path(__file__).parents[2] / "lesson_packs"
 
 
 def rows_of(proof: Proof, cited: bool = True) -> list[dict]:
@@ -53,6 +59,10 @@ def test_random_goals_that_follow_are_proved_and_every_row_is_entailed(chunk: in
             missed += 1
             continue
         reached += 1
+        firm = prove(fig, givens, goal, strict=True)
+        assert check(fig, givens, goal, rows_of(firm[0]), strict=True).complete, (seed, rows_of(firm[0]))
+        assert check(fig, givens, goal, rows_of(firm[0], cited=False)).complete, seed
+        well_formed(firm[0], givens, goal)
         for cited in (True, False):
             checked = check(fig, givens, goal, rows_of(found[0], cited))
             assert checked.complete, (seed, [(row.verdict, row.note) for row in checked.rows])
@@ -246,6 +256,25 @@ def test_a_crossing_that_the_figure_does_not_show_is_no_reason() -> None:
     assert follows(fig, given, "l ∦ m").verdict == "follows"
     assert check(fig, given, "l ∦ m", [row]).complete
     assert [one.reason for one in prove(fig, given, "l ∦ m")[0].rows] == ["definition-of-parallel"]
+
+
+@pytest.mark.parametrize("folder", ["proving-lines-parallel", "twelve-proofs"])
+def test_found_proofs_of_the_packs_pass_the_strict_judge(folder: str) -> None:
+    """Every proof task as if its pack were strict; and each row of every hint on the way."""
+    tasks = [t for part in load_pack(PACKS / folder).parts for t in part.tasks if t.kind == "prove"]
+    tried = 0
+    for task in tasks:
+        fig, given, goal = figure_of(task.data), list(task.data["given"]), task.data["goal"]
+        bar = task.data.get("bar") or ()
+        for proof in prove(fig, given, goal, k=3, bar=bar, strict=True):
+            tried += 1
+            assert check(fig, given, goal, rows_of(proof), strict=True, bar=bar).complete, (task.id, rows_of(proof))
+            for cut in range(len(proof.rows)):
+                row = hint(fig, given, goal, rows_of(proof)[:cut], "show", bar=bar, strict=True).row
+                more = {"statement": show(row.statement), "reason": row.reason, "from": list(row.uses)}
+                checked = check(fig, given, goal, [*rows_of(proof)[:cut], more], strict=True, bar=bar)
+                assert checked.rows[-1].verdict == "follows", (task.id, cut, more, checked.rows[-1].note)
+    assert tried >= len(tasks)
 
 
 def test_barred_theorems_are_not_used() -> None:

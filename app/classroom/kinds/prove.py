@@ -247,7 +247,10 @@ def _hint(task: Mapping[str, Any], body: Mapping[str, Any], fig: Figure, ctx: Co
         wanted = _key_rows(task, fig)
         if trouble <= len(wanted):
             return _support_hint(support, level, trouble, wanted, checked, fig, ctx)
-    found = hint(fig, _given(task, fig), _goal(task, fig), rows, level, bar=task.get("bar") or (), words=ctx.house)
+    found = hint(
+        fig, _given(task, fig), _goal(task, fig), rows, level, bar=task.get("bar") or (), words=ctx.house,
+        strict=bool(task.get("strict")),
+    )
     return found.to_json()
 
 
@@ -298,7 +301,7 @@ def key(task: dict[str, Any], ctx: Context) -> dict[str, Any]:
         return {"rows": None, "verdict": outcome.verdict, "counterexample": other.to_json() if other else None}
     rows = _key_rows(task, fig)
     bar = task.get("bar") or ()
-    others = prove(fig, given, goal, k=3, bar=bar)
+    others = prove(fig, given, goal, k=3, bar=bar, strict=bool(task.get("strict")))
     return {
         "rows": [{**row, "name": ctx.house.name(row["reason"])} for row in rows], "verdict": "follows",
         "others": [proof.to_json(ctx.house) for proof in others],
@@ -326,7 +329,7 @@ def _key_rows(task: Mapping[str, Any], fig: Figure) -> list[dict[str, Any]]:
             {"statement": show(row.statement), "reason": row.reason, "from": list(row.uses)}
             for row in checked.rows if row.statement is not None and row.reason is not None
         ]
-    found = prove(fig, given, goal, bar=bar)
+    found = prove(fig, given, goal, bar=bar, strict=bool(task.get("strict")))
     if not found:
         raise Fault("prove.reply_wanted", "task", goal=show(goal))
     return [
