@@ -30,7 +30,7 @@ class Choice:
 @dataclass(frozen=True, slots=True)
 class Field:
     name: str
-    kind: Literal["choice", "number", "order"]
+    kind: Literal["choice", "number", "order", "sentence", "figure", "angles"]
     label: str
     choices: tuple[Choice, ...] = ()
     unit: str = ""
@@ -38,6 +38,7 @@ class Field:
     optional: bool = False  # judged when filled in, not missed when left out
     needless: tuple[str, str] | None = None  # (field, value): not asked once that field has that value
     sealed: bool = False  # the choices' values would tell the key: a Seat sees letters instead
+    more: Mapping[str, Any] = field(default_factory=dict)  # what else a Seat needs: tiles, lines that move
 
     def public(self) -> dict[str, Any]:
         shown: dict[str, Any] = {"name": self.name, "kind": self.kind, "label": self.label}
@@ -53,7 +54,7 @@ class Field:
             shown["optional"] = True
         if self.needless:
             shown["needless"] = {"field": self.needless[0], "value": self.needless[1]}
-        return shown
+        return {**shown, **self.more}
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,8 +10,10 @@ from typing import Any
 from app.figure.faults import Fault, shown
 from app.figure.numbers import show_number
 from app.practice.answers import read_measure
+from app.practice.breaking import read_reply, seen
 from app.practice.items import LETTER, NONE, Field, Item
 from app.practice.misconceptions import MISCONCEPTIONS, note, recognise
+from app.practice.sentences import explain, part_text, read_sentence
 from app.words import say
 from app.words.house import House
 from app.words.house import house as house_of
@@ -33,6 +35,8 @@ class Judged:
 
 def judge(item: Item, answer: object, house: House | None = None) -> Judged:
     """What is said of an answer. Raises Fault when it can't be read, or a field is missing."""
+    if "breaks" in item.facts:
+        return _judge_figure(item, answer, house or house_of())
     values = read_answer(item, answer, house or house_of())
     parts = []
     good = 0
@@ -41,7 +45,7 @@ def judge(item: Item, answer: object, house: House | None = None) -> Judged:
             continue
         ok = _matches(item, f, values[f.name])
         good += ok
-        parts.append({"field": f.name, "ok": ok, "text": say("practice.part_right" if ok else "practice.part_wrong")})
+        parts.append({"field": f.name, "ok": ok, "text": _part_text(item, f, values[f.name], ok)})
     right = all(p["ok"] for p in parts)
     score = Fraction(good, len(parts))
     if right:
@@ -51,10 +55,48 @@ def judge(item: Item, answer: object, house: House | None = None) -> Judged:
     known = recognise(item, values)
     if known is not None:
         return Judged(False, note(known), known, tuple(parts), MISCONCEPTIONS[known].follow, score)
+    if item.fields[0].kind == "sentence":
+        return Judged(False, explain(values["sentence"], item.facts["wanted"]), parts=tuple(parts), score=score)
     wrong = next(p["field"] for p in parts if not p["ok"])
     label = next(f.label for f in item.fields if f.name == wrong)
     code = "wrong_part" if len(parts) > 1 else "wrong"
     return Judged(False, say(f"practice.{code}", label=label, hint=item.hints[0]), parts=tuple(parts), score=score)
+
+
+_CASES = {
+    "yes-yes": "example-for-counterexample",
+    "no-yes": "counterexample-to-converse",
+    "no-no": "neither-for-counterexample",
+}
+
+
+def _judge_figure(item: Item, answer: object, house: House) -> Judged:
+    """A counterexample that was made: which of the two conditions holds in it, and what is seen there."""
+    breaks = item.facts["breaks"]
+    found = read_reply(breaks, item.figure or {}, answer, "answer")
+    told = [
+        say(
+            "connect.if_holds" if found.hypothesis else "connect.if_fails",
+            seen=seen(found.fig, breaks.hypothesis, found.angles, house),
+        ),
+        say(
+            "connect.then_holds" if found.conclusion else "connect.then_fails",
+            seen=seen(found.fig, breaks.conclusion, found.angles, house),
+        ),
+    ]
+    oks = [found.hypothesis, not found.conclusion]
+    parts = tuple({"field": f, "ok": ok, "text": text} for f, ok, text in zip(("if", "then"), oks, told, strict=True))
+    if all(oks):
+        return Judged(True, say("connect.counter_right", first=told[0], last=told[1]), parts=parts, score=Fraction(1))
+    known = _CASES[found.case]
+    text = say("connect.counter_wrong", first=told[0], last=told[1])
+    return Judged(False, text, known, parts, MISCONCEPTIONS[known].follow, Fraction(sum(oks), 2))
+
+
+def _part_text(item: Item, f: Field, value: str, ok: bool) -> str:
+    if f.kind == "sentence" and not ok:
+        return part_text(value, item.facts["wanted"])
+    return say("practice.part_right" if ok else "practice.part_wrong")
 
 
 def read_answer(item: Item, answer: object, house: House) -> dict[str, str]:
@@ -101,6 +143,8 @@ def _read(item: Item, f: Field, given: object, house: House) -> str:
         return str(read_measure(given, f.label, where))
     if f.kind == "order":
         return ",".join(_order(item, given, where))
+    if f.kind == "sentence":
+        return read_sentence(given, item.facts["parts"], where)
     return _choice(f, given, house, where)
 
 
@@ -148,6 +192,8 @@ def in_order(labels: list[str], needs: Mapping[str, tuple[str, ...]], goal: str)
 
 def key_shown(item: Item) -> dict[str, Any]:
     """The key as a person or a script reads it: numbers as numbers, choices by their value."""
+    if "breaks" in item.facts:
+        return {f.name: item.facts["example"][f.name] for f in item.fields}
     found: dict[str, Any] = {}
     for f in item.fields:
         first = item.key[f.name][0]
@@ -155,6 +201,8 @@ def key_shown(item: Item) -> dict[str, Any]:
             found[f.name] = show_number(Fraction(first))
         elif f.kind == "order":
             found[f.name] = first.split(",")
+        elif f.kind == "sentence":
+            found[f.name] = item.facts["sentence"]
         else:
             found[f.name] = first
     return found

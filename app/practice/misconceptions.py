@@ -49,6 +49,8 @@ MISCONCEPTIONS: Mapping[str, Misconception] = _table(
     ("converse-for-contrapositive", "R", _STYLIANIDES, "connect", 1),
     ("inverse-for-contrapositive", "R", _STYLIANIDES, "connect", 1),
     ("half-negated", "P", _PRACTICE, "connect", 1),
+    ("not-both-for-neither", "P", _PRACTICE, "connect", 5),
+    ("one-way-for-both", "P", _PRACTICE, "connect", 4),
     ("converse-taken-as-same", "R", _HOYLES, "connect", 3),
     ("iff-one-way", "P", _PRACTICE, "connect", 2),
     ("examples-as-proof", "R", _HAREL, "connect", 3),

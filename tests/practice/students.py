@@ -445,6 +445,42 @@ def form_student(wanted: str, taken: str) -> Student:
     return student
 
 
+def built(shown: dict[str, Any]) -> tuple[dict[str, str], dict[str, str]]:
+    """The statement's "if" part and "then" part among the tiles, by the words of the prompt."""
+    body = shown["prompt"].split(": ", 1)[1]
+    one, other = field(shown, "sentence")["tiles"]["clauses"]   # type: ignore[index]
+    return (one, other) if body.startswith(f"If {one['said']}, then") else (other, one)
+
+
+def writer(wanted: str, first: str, last: str, joint: str = "If {}, then {}.") -> Student:
+    """Writes the parts so: "h" the "if" part, "c" the "then" part, with "-" denied; where `wanted` is asked for."""
+    def student(shown: dict[str, Any], rng: random.Random) -> Answer | None:
+        if f"Write the {wanted} of it" not in shown["ask"]:
+            return None
+        h, c = built(shown)
+        words = [(h if part[-1] == "h" else c)["denied" if part[0] == "-" else "said"] for part in (first, last)]
+        return {"sentence": joint.format(*words)}
+    return student
+
+
+def neither(shown: dict[str, Any], rng: random.Random) -> Answer | None:
+    """Denies "both" by denying each."""
+    form = re.search(r"Write the (\w+) of it", shown["ask"])[1]   # type: ignore[index]
+    if form not in ("inverse", "contrapositive"):
+        return None
+    said = []
+    for part in built(shown)[:: 1 if form == "inverse" else -1]:
+        found = re.fullmatch(r"(m∠\d) = (\d+)° and (m∠\d) = (\d+)°|(\w) ⊥ (\w) and (\w) ⊥ (\w)", part["said"])
+        if found and found[1]:
+            said.append(f"{found[1]} ≠ {found[2]}° and {found[3]} ≠ {found[4]}°")
+        elif found:
+            said.append(f"{found[5]} is not perpendicular to {found[6]} and {found[7]} is not perpendicular to {found[8]}")
+        else:
+            said.append(part["denied"])
+    plain = [part["denied"] for part in built(shown)[:: 1 if form == "inverse" else -1]]
+    return {"sentence": "If {}, then {}.".format(*said)} if said != plain else None
+
+
 # What connect's students think; `truth` is worked out by the test with z3 and handed in.
 def judged(statement: bool, converse_: bool, why: str) -> Callable[[dict[str, Any], dict[str, bool]], Answer]:
     def student(shown: dict[str, Any], truth: dict[str, bool]) -> Answer:
@@ -459,6 +495,7 @@ REASONS = [("missing-reason", n) for n in (1, 2, 3)]
 NAMES = [("name-the-pair", n) for n in (1, 2, 3)]
 CUTS = [("which-transversal", n) for n in (1, 2, 3)]
 WRITE = [("connect", 1)]
+OWN_WORDS = [("connect", 5)]
 
 # The order of the table is the order in which a test takes them.
 STUDENTS: list[tuple[str, Student, list[tuple[str, int]]]] = [
@@ -498,4 +535,14 @@ STUDENTS: list[tuple[str, Student, list[tuple[str, int]]]] = [
     ("half-negated", form_student("inverse", "half-then"), WRITE),
     ("converse-for-contrapositive", form_student("contrapositive", "converse"), WRITE),
     ("inverse-for-contrapositive", form_student("contrapositive", "inverse"), WRITE),
+    ("inverse-for-converse", writer("converse", "-h", "-c"), OWN_WORDS),
+    ("contrapositive-for-converse", writer("converse", "-c", "-h"), OWN_WORDS),
+    ("converse-for-inverse", writer("inverse", "c", "h"), OWN_WORDS),
+    ("half-negated", writer("inverse", "-h", "c"), OWN_WORDS),
+    ("half-negated", writer("contrapositive", "c", "-h"), OWN_WORDS),
+    ("converse-for-contrapositive", writer("contrapositive", "c", "h"), OWN_WORDS),
+    ("inverse-for-contrapositive", writer("contrapositive", "-h", "-c"), OWN_WORDS),
+    ("one-way-for-both", writer("biconditional", "h", "c"), OWN_WORDS),
+    ("one-way-for-both", writer("biconditional", "c", "h"), OWN_WORDS),
+    ("not-both-for-neither", neither, OWN_WORDS),
 ]

@@ -220,12 +220,13 @@ def test_the_key_is_right_and_nothing_of_it_is_public(family: str, level: int) -
         assert not {"key", "traps", "working", "hints", "facts", "seed", "start", "measures"} & set(public) - {"working"}
         assert public.get("working") in (None, True)
         for f, shown in zip(one.fields, public["fields"], strict=True):
-            assert set(shown) <= {"name", "kind", "label", "choices", "unit", "none", "optional", "needless"}
+            assert set(shown) <= {"name", "kind", "label", "choices", "unit", "none", "optional", "needless",
+                                  "tiles", "movable", "entry", "angles"}
             if f.sealed:
                 assert [c["value"] for c in shown["choices"]] == list("ABCDEFGH"[: len(f.choices)])
 
 
-@pytest.mark.parametrize(("family", "level"), of("connect", "missing-reason", "find-the-mistake"))
+@pytest.mark.parametrize(("family", "level"), [*of("missing-reason", "find-the-mistake"), *[("connect", n) for n in range(1, 5)]])
 def test_the_right_choice_is_not_always_in_one_place(family: str, level: int) -> None:
     places = set()
     for seed in range(60):

@@ -113,7 +113,13 @@ def go(task: dict[str, Any], rights: list[bool], seed: int = 3) -> list[dict[str
 
 def spoil(item: dict[str, Any], answer: dict[str, Any]) -> None:
     f = item["fields"][0]
-    if f["kind"] == "order":
+    if f["kind"] == "sentence":
+        clauses = f["tiles"]["clauses"]
+        answer[f["name"]] = f"If {clauses[0]['said']}, then {clauses[0]['said']}."
+    elif f["kind"] == "figure":
+        # As it is drawn it is no counterexample, whatever is chosen.
+        answer[f["name"]] = item["figure"]
+    elif f["kind"] == "order":
         answer[f["name"]] = answer[f["name"]][::-1]
     elif f["kind"] == "choice":
         answer[f["name"]] = next(c["value"] for c in f["choices"] if c["value"] != answer[f["name"]])

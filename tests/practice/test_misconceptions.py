@@ -151,7 +151,7 @@ def spellings(one: Any) -> list[Any]:
             places[f.name] = f"{int(value) * 3}/3{f.unit}"
     found = [key, texts, places]
     required = [f for f in one.fields if not f.optional]
-    if len(required) == 1:
+    if len(required) == 1 and required[0].kind != "angles":  # angles alone are those of the figure as it is drawn
         found.append(key[required[0].name])
     return found
 

@@ -12,6 +12,7 @@ from typing import Any
 from app.classroom.verdict import Context
 from app.figure.faults import Fault, shown
 from app.figure.model import Figure, figure_from_json, figure_to_json
+from app.figure.moved import moved_figure
 from app.figure.pairs import ALL_PAIRS, TRANSVERSAL_PAIRS, Pair
 from app.figure.words import describe
 from app.words import say
@@ -57,18 +58,7 @@ def student_figure(task: Mapping[str, Any], reply: Mapping[str, Any], movable: I
     own = figure_of(task)
     if reply.get("figure") is None:
         return own
-    moved = figure_from_json(reply["figure"], "reply.figure")
-    if list(moved.lines) != list(own.lines) or set(moved.angles) != set(own.angles):
-        raise Fault("angles.other_figure", "reply.figure")
-    free = set(movable)
-    for name, line in own.lines.items():
-        if name not in free and moved.lines[name] != line:
-            raise Fault("angles.fixed_line", f"reply.figure.lines.{shown(name)}", line=name)
-    for name, angle_ in own.angles.items():
-        now = moved.angles[name]
-        if moved.meets[now.at].lines != own.meets[angle_.at].lines or set(now.lines()) != set(angle_.lines()):
-            raise Fault("angles.other_figure", f"reply.figure.angles.{name}")
-    return moved
+    return moved_figure(own, reply["figure"], movable, "reply.figure")
 
 
 def two_angles(value: object, fig: Figure, where: str) -> tuple[str, str]:

@@ -28,7 +28,7 @@ _TABLE: tuple[tuple[str, str, int, str], ...] = (
     ("missing-reason", "reasons", 3, "read-a-proof"),
     ("find-the-mistake", "mistakes", 3, "read-a-proof"),
     ("put-in-order", "orders", 3, "prove-parallel"),
-    ("connect", "connect", 4, "direction"),
+    ("connect", "connect", 6, "direction"),
     ("real-settings", "settings", 3, "choose-converse"),
 )
 FAMILIES: tuple[str, ...] = tuple(row[0] for row in _TABLE)

@@ -15,11 +15,12 @@ from app.figure.model import Figure
 from app.figure.pairs import name_pair, relation_for
 from app.practice.certify import verdict
 from app.practice.chance import Chance
+from app.practice.clauses import Atom
 from app.practice.drawing import Drawn, draw_lines, turn_of
 from app.practice.families.common import CROSS, PAIR_OF, converse_of, original_of
 from app.words import say
 
-__all__ = ["FORMS", "Conditional", "propose"]
+__all__ = ["FORMS", "Clause", "Conditional", "propose"]
 
 FORMS = ("statement", "converse", "inverse", "contrapositive")
 
@@ -32,6 +33,11 @@ class Clause:
     said: str
     not_said: str
     holds: Callable[[int, int], bool]  # for measures of the two angles, in the order of their names
+    atoms: tuple[Atom, ...] = ()  # what is claimed, for the reader of written sentences
+    later: tuple[str, str] | None = None  # said and denied where it comes second: "they are …"
+
+    def text(self, denied: bool, second: bool) -> str:
+        return ((self.later if second else None) or (self.said, self.not_said))[denied]
 
 
 @dataclass(frozen=True)
@@ -73,20 +79,22 @@ class Conditional:
 
     def sentence(self, form: str) -> str:
         h, c = self.hypothesis, self.conclusion
-        parts = {
-            "statement": (h.said, c.said),
-            "converse": (c.said, h.said),
-            "inverse": (h.not_said, c.not_said),
-            "contrapositive": (c.not_said, h.not_said),
-            "half-if": (h.not_said, c.said),
-            "half-then": (h.said, c.not_said),
+        first, last, no_first, no_last = {
+            "statement": (h, c, False, False),
+            "converse": (c, h, False, False),
+            "inverse": (h, c, True, True),
+            "contrapositive": (c, h, True, True),
+            "half-if": (h, c, True, False),
+            "half-then": (h, c, False, True),
         }[form]
+        parts = first.text(no_first, False), last.text(no_last, True)
         return say("practice.if_then", first=parts[0], last=parts[1])
 
 
 def _parallel(drawn: Drawn, relation: str) -> Clause:
     first, second = drawn.lines
-    return Clause((f"{first} ∥ {second}",), f"{first} ∥ {second}", f"{first} ∦ {second}", _HOLDS[relation])
+    atom = Atom("parallel", frozenset({first, second}), "lines")
+    return Clause((f"{first} ∥ {second}",), f"{first} ∥ {second}", f"{first} ∦ {second}", _HOLDS[relation], (atom,))
 
 
 _HOLDS: Mapping[str, Callable[[int, int], bool]] = {
@@ -95,14 +103,17 @@ _HOLDS: Mapping[str, Callable[[int, int], bool]] = {
 }
 
 
-def _relation(relation: str, a: str, b: str) -> Clause:
+def _relation(relation: str, a: str, b: str, pair: str) -> Clause:
+    atoms = (Atom(relation, frozenset({a, b}), "angles", pair),)
     if relation == "congruent":
-        return Clause((f"∠{a} ≅ ∠{b}",), f"∠{a} ≅ ∠{b}", say("practice.not_congruent", a=a, b=b), _HOLDS[relation])
+        said = f"∠{a} ≅ ∠{b}"
+        return Clause((said,), said, say("practice.not_congruent", a=a, b=b), _HOLDS[relation], atoms)
     return Clause(
         (f"m∠{a} + m∠{b} = 180",),
         say("practice.supplementary", a=a, b=b),
         say("practice.not_supplementary", a=a, b=b),
         _HOLDS[relation],
+        atoms,
     )
 
 
@@ -113,6 +124,7 @@ def _measures(a: str, b: str, at_a: int, at_b: int) -> Clause:
         say("practice.both_measures", a=a, b=b, at_a=at_a, at_b=at_b),
         say("practice.not_both_measures", a=a, b=b, at_a=at_a, at_b=at_b),
         lambda one, two: (one, two) == (at_a, at_b),
+        tuple(Atom("measure", frozenset({n}), "angles", "", Fraction(at)) for n, at in ((a, at_a), (b, at_b))),
     )
 
 
@@ -123,6 +135,7 @@ def _perpendicular(drawn: Drawn) -> Clause:
         say("practice.both_perpendicular", cut=cut, first=first, second=second),
         say("practice.not_both_perpendicular", cut=cut, first=first, second=second),
         lambda one, two: one == two == 90,
+        tuple(Atom("perpendicular", frozenset({cut, line}), "lines") for line in (first, second)),
     )
 
 
@@ -145,9 +158,9 @@ def propose(chance: Chance, seed: int, level: int, kinds: tuple[str, ...]) -> Co
     relation = relation_for(pair) or "congruent"
     parallel = _parallel(drawn, relation)
     if kind == "relation":
-        first = _relation(relation, a, b)
+        first = _relation(relation, a, b, pair)
     elif kind == "wrong":
-        first = _relation("supplementary" if relation == "congruent" else "congruent", a, b)
+        first = _relation("supplementary" if relation == "congruent" else "congruent", a, b, pair)
     elif kind == "measures":
         first = _measures(a, b, size, size if relation == "congruent" else 180 - size)
     else:

@@ -1,5 +1,6 @@
-"""A conditional and its relatives. Levels: 1 write them, 2 judge statement and converse with the reason,
-3 find the counterexample, 4 may it be said with "if and only if"?
+"""A conditional and its relatives. Levels: 1 choose them, 2 judge statement and converse with the reason,
+3 find the counterexample, 4 may it be said with "if and only if"? 5 write a relative as a sentence, 6 give a
+counterexample.
 """
 
 from __future__ import annotations
@@ -11,6 +12,8 @@ from app.practice.certify import NotCertified, verdict
 from app.practice.chance import Chance, mixed
 from app.practice.families.common import check_traps
 from app.practice.families.conditionals import FORMS, Conditional, propose
+from app.practice.families.giving import give
+from app.practice.families.writing import write
 from app.practice.items import Choice, Field, Item
 from app.words import say
 from app.words.house import House
@@ -21,7 +24,7 @@ __all__ = ["make"]
 def make(family: str, seed: int, level: int, house: House) -> Item:
     chance = Chance(mixed(family, seed, level))
     while True:
-        item = (_write, _judge, _counterexample, _iff)[level - 1](chance, seed, house)
+        item = (_choose, _judge, _counterexample, _iff, write, give)[level - 1](chance, seed, house)
         if item is not None:
             return item
 
@@ -41,7 +44,7 @@ def _base(found: Conditional, seed: int, level: int, **more: object) -> Item:
     return replace(item, **more)  # type: ignore[arg-type]
 
 
-def _write(chance: Chance, seed: int, house: House) -> Item | None:
+def _choose(chance: Chance, seed: int, house: House) -> Item | None:
     found = propose(chance, seed, 1, ("relation", "relation", "wrong", "measures", "perpendicular"))
     wanted = chance.pick(["converse", "converse", "inverse", "contrapositive"])
     shown = chance.shuffled([*[f for f in FORMS if f != "statement"], "half-if", "half-then"])
