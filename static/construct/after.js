@@ -7,15 +7,17 @@ import { svg } from "./sync.js";
 import { carried } from "./turn.js";
 import { n, toScreen } from "./view.js";
 
-/** `desk` has state, view, layers, ctx, redraw(), fitTo(points), lay(element) at the edge, and `over`, a place over the paper. */
+/** `desk` has state, view, layers, ctx, redraw(), shake(), fitTo(points), lay(element) at the edge, and `over`, a place over the paper. */
 export function createAfter(host, desk) {
   let meets = null; // the place to show, while it is shown
   let why = null;
   let figure = null;
+  let rest = () => {}; // the paper as it was before anything was shown on it; the buttons stay
 
   function clear() {
     meets = null;
     why = null;
+    rest = () => {};
     over(null, {});
     desk.lay(null);
     host.replaceChildren();
@@ -25,7 +27,10 @@ export function createAfter(host, desk) {
   function told(verdict) {
     clear();
     const more = verdict.more ?? {};
-    if (more.meets) host.append(meeting(more.meets));
+    const row = h("p", { class: "toolbar" });
+    if (more.meets) row.append(meeting(more.meets));
+    if (more.result) row.append(h("button", { type: "button", class: "plain", onclick: () => desk.shake() }, say("construct.shake_see")));
+    if (row.childElementCount) host.append(row);
     if (verdict.ok && more.figure) {
       desk.ctx.carry.set("constructed", { figure: more.figure, given: more.given, marks: more.marks, lines: more.lines, transversal: more.transversal });
     }
@@ -33,16 +38,18 @@ export function createAfter(host, desk) {
   }
 
   function meeting(at) {
-    const button = h("button", { type: "button", class: "plain", "aria-pressed": "false", onclick: () => {
-      meets = meets ? null : at;
+    const button = h("button", { type: "button", class: "plain", "aria-pressed": "false", onclick: () => turn(meets ? null : at) }, say("construct.where_meet"));
+    const turn = (place) => {
+      meets = place;
       button.setAttribute("aria-pressed", `${Boolean(meets)}`);
       write(button, say(meets ? "construct.where_back" : "construct.where_meet"));
       const points = [...desk.state.values.values()].filter(Array.isArray);
       desk.fitTo(meets ? [...points, at] : points);
       desk.redraw();
       paint();
-    } }, say("construct.where_meet"));
-    return h("p", { class: "toolbar" }, button);
+    };
+    rest = () => meets && turn(null);
+    return button;
   }
 
   /** The whole chain: the triangles on the paper, then the figure over it; one reason a press, at the paper's edge. */
@@ -55,7 +62,10 @@ export function createAfter(host, desk) {
     const text = h("p", { class: "c-reason" });
     const next = h("button", { type: "button", class: "action", onclick: () => go(1) }, say("construct.why_next"));
     const back = h("button", { type: "button", class: "plain", onclick: () => go(-1) }, say("construct.why_back"));
-    const close = h("button", { type: "button", class: "plain", onclick: shut }, say("construct.why_close"));
+    const close = h("button", { type: "button", class: "plain", onclick: () => {
+      shut();
+      open.focus();
+    } }, say("construct.why_close"));
     const slip = h("div", { class: "c-reasons" }, text, h("p", { class: "toolbar" }, next, back, close));
     why = { shown: 0, triangles: more.why?.triangles ?? [], sides: more.why?.sides ?? [] };
 
@@ -83,9 +93,10 @@ export function createAfter(host, desk) {
       over(null, more);
       why.shown = 0;
       open.hidden = false;
-      open.focus();
       paint();
     }
+
+    rest = () => why.shown && shut();
 
     return h("div", {}, h("p", { class: "toolbar" }, open), list, proof, end);
   }
@@ -160,5 +171,5 @@ export function createAfter(host, desk) {
     return svg("path", { class: "c-tick", d: marks.join("") });
   }
 
-  return { clear, told, paint };
+  return { clear, told, paint, rest: () => rest() };
 }

@@ -24,8 +24,11 @@ export function createPaper(host, { title, about }) {
 
 const TEXT = 17;
 
-/** The drawing itself: given, arcs, lines, answer, points, letters. `tones` colours objects by name (a demonstration). */
-export function drawing(layers, state, view, { tones = new Map(), text = TEXT, bold = null } = {}) {
+/**
+ * The drawing itself: given, arcs, lines, answer, points, letters. `tones` colours objects by name (a demonstration), `letters`
+ * says where the letters go.
+ */
+export function drawing(layers, state, view, { tones = new Map(), text = TEXT, bold = null, letters = (now) => placeLabels(now, view, text) } = {}) {
   const values = state.values;
   const moves = shownMoves(state);
   const lit = bold ?? answer(state);
@@ -46,7 +49,7 @@ export function drawing(layers, state, view, { tones = new Map(), text = TEXT, b
       to.push({ ...line, class: `${value.given ? "c-given-line" : name === lit ? "c-answer" : "c-line"} ${tone}` });
     }
   }
-  for (const [name, [x, y]] of placeLabels(values, view, text)) {
+  for (const [name, [x, y]] of letters(values)) {
     layer.labels.push({ key: name, tag: "text", x: n(x), y: n(y), class: `c-letter ${tones.get(name) ?? ""}`, text: name });
   }
   for (const line of lineLetters(values, view, moves, lit)) layer.labels.push(line);

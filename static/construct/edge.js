@@ -6,7 +6,7 @@ import { compassShapes } from "./compass.js";
 
 const TOOLS = ["compass", "straightedge", "pencil"];
 
-/** The edge under the paper. `desk` has state and the acts pick, swing, round, longer, open, lift, kind, free. */
+/** The edge under the paper. `desk` has state and the acts pick, swing, round, longer, open, lift, kind, undo, redo, shake. */
 export function createEdge(host, desk) {
   const now = h("p", { class: "c-now", id: "c-now" });
   const buttons = {};
@@ -35,7 +35,8 @@ export function createEdge(host, desk) {
   const undo = act("undo", desk.undo);
   const redo = act("redo", desk.redo);
   const doingNow = h("div", { class: "c-doing" }, now, h("div", { class: "toolbar c-can" }, ...Object.values(can), kinds));
-  const undoing = h("div", { class: "c-undo" }, undo, redo);
+  const shake = act("shake", desk.shake);
+  const undoing = h("div", { class: "c-undo" }, undo, redo, shake);
   const guest = h("div", { class: "c-guest", hidden: true });
   host.append(h("div", { class: "c-edge" }, bar, doingNow, undoing, guest));
 
@@ -61,6 +62,7 @@ export function createEdge(host, desk) {
     can.lift.hidden = !(state.foot || state.first);
     kinds.hidden = state.tool !== "straightedge";
     for (const [name, button] of Object.entries(kind)) button.setAttribute("aria-pressed", `${state.kind === name}`);
+    shake.disabled = off;
     undo.disabled = off || !state.moves.length;
     redo.disabled = off || !state.ahead.length;
     for (const button of [...Object.values(can), ...Object.values(kind)]) button.disabled = off;
@@ -68,7 +70,7 @@ export function createEdge(host, desk) {
     write(now, doing(state));
   }
 
-  return { update, lay };
+  return { update, lay, focusShake: () => shake.focus({ preventScroll: true }) };
 }
 
 /** The one line that says what the instrument in hand wants next. */

@@ -18,11 +18,13 @@ export function polar(p, r, degrees) {
 
 export const isCircle = (thing) => thing && thing.r !== undefined;
 
-function at(line, t) {
+/** The point of a straight object at p + t (q − p). */
+export function pointAt(line, t) {
   return [line.p[0] + t * (line.q[0] - line.p[0]), line.p[1] + t * (line.q[1] - line.p[1])];
 }
 
-function along(line, x) {
+/** The t of the point of the line that is nearest to x. */
+export function along(line, x) {
   const way = minus(line.q, line.p);
   return dot(minus(x, line.p), way) / dot(way, way);
 }
@@ -49,19 +51,19 @@ export function crossings(a, b) {
   const [u, v] = [minus(a.q, a.p), minus(b.q, b.p)];
   const turn = cross(u, v);
   if (Math.abs(turn) < 1e-12 * Math.hypot(...u) * Math.hypot(...v)) return [];
-  return [at(a, cross(minus(b.p, a.p), v) / turn)];
+  return [pointAt(a, cross(minus(b.p, a.p), v) / turn)];
 }
 
 function lineCircle(line, circle) {
   const way = minus(line.q, line.p);
   const long = dot(way, way);
   const middle = along(line, circle.c);
-  const away = far(circle.c, at(line, middle));
+  const away = far(circle.c, pointAt(line, middle));
   const under = (circle.r * circle.r - away * away) / long;
   if (under < -1e-12 * (circle.r * circle.r) / long) return [];
-  if (under <= 1e-12) return [at(line, middle)];
+  if (under <= 1e-12) return [pointAt(line, middle)];
   const half = Math.sqrt(under);
-  return [at(line, middle - half), at(line, middle + half)];
+  return [pointAt(line, middle - half), pointAt(line, middle + half)];
 }
 
 function circles(a, b) {
@@ -88,7 +90,7 @@ export function foot(thing, x) {
   let t = along(thing, x);
   if (thing.kind !== "line") t = Math.max(0, t);
   if (thing.kind === "segment") t = Math.min(1, t);
-  return at(thing, t);
+  return pointAt(thing, t);
 }
 
 /** Whether a point on the whole object is on the part of it that can be seen. */

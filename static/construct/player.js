@@ -4,6 +4,7 @@ import { h, write } from "../desk/dom.js";
 import { say } from "../words/say.js";
 import { far, polar } from "./geometry.js";
 import { createPaper, drawing } from "./draw.js";
+import { createShake } from "./shake.js";
 import { compassShapes, straightedgeShapes } from "./compass.js";
 import { replay, sweeps } from "./replay.js";
 import { sentence } from "./words.js";
@@ -15,15 +16,18 @@ const HUES = 4;
 
 /**
  * `doc`: {start, moves, result, steps: [{name, caption, upto}], step (moves shown), speed}. `options`: size "board" or "seat",
- * reducedMotion, controls (buttons for someone alone), close().
+ * reducedMotion, controls (buttons for someone alone), close(), change(doc) where a shaken construction is to be seen elsewhere too.
+ * `doc.moved` are the places of its free points, while they are somewhere else.
  */
 export function createPlayer(host, doc, options) {
   const view = createView(640, 400);
   const sheet = h("div", { class: `c-sheet c-player${options.size === "board" ? " c-board" : ""}` });
-  const caption = h("div", { class: "c-caption", "aria-live": "polite" });
+  const caption = h("div", { class: "c-caption" });
   const name = h("p", { class: "c-caption-name" });
   const words = h("p", { class: "c-caption-words" });
-  caption.append(name, words);
+  const shaker = h("button", { type: "button", class: "plain c-shaker", onclick: () => shake() }, say("construct.shake"));
+  const telling = h("div", { "aria-live": "polite" }, name, words);
+  caption.append(telling, shaker);
   const box = h("div", { class: "c-play" }, sheet, caption);
   host.append(box);
   const { root, layers } = createPaper(sheet, { title: say("construct.demo"), about: doc.moves.map((_, i) => sentence(i, doc.start, doc.moves)).join(" ") });
@@ -33,6 +37,7 @@ export function createPlayer(host, doc, options) {
   let playing = null; // {frame, move, began}
   let going = false; // play on by itself
   let timer = 0;
+  let shaking = null; // while free points are moved
   const whole = replay(doc.start, doc.moves);
   const controls = options.controls ? createControls() : null;
   if (controls) box.append(controls.element);
@@ -52,18 +57,25 @@ export function createPlayer(host, doc, options) {
     return { construction: doc.construction, start: doc.start, moves: doc.moves, shown: upto, result: doc.result, values: replay(doc.start, doc.moves, upto), whole };
   }
 
-  function draw(hand = [], wet = []) {
-    const now = state(shown);
+  function colours() {
     const tones = new Map();
     const current = shown ? stepOf(shown - 1) : -1;
     doc.moves.slice(0, shown).forEach((move, i) => {
       const step = stepOf(i);
       tones.set(move.name, `c-hue c-hue-${step % HUES} ${step === current ? "c-current" : ""}`);
     });
+    return tones;
+  }
+
+  function draw(hand = [], wet = []) {
+    if (shaking) return shaking.draw();
+    const now = state(shown);
+    const tones = colours();
     drawing(layers, now, view, { tones, text: text(), bold: doc.result });
     sync(layers.ghost, wet);
     sync(layers.tool, hand);
     sync(tags, stepTags(now));
+    return undefined;
   }
 
   /** The number of its step beside every arc and the answer, so that no step is told by colour alone. */
@@ -97,9 +109,43 @@ export function createPlayer(host, doc, options) {
     controls?.update();
   }
 
+  /** Move what is free, here and, where `options.change` takes it, on every screen that shows the same. */
+  function shake(places = null) {
+    if (shaking) return;
+    stop();
+    going = false;
+    sync(tags, []);
+    shaking = createShake({
+      root, layers, view, text: text(), tones: colours(),
+      state: { construction: doc.construction, start: doc.start, moves: doc.moves.slice(0, shown), result: doc.result },
+      reducedMotion: options.reducedMotion,
+      remote: Boolean(places),
+      moved: places ? null : (now) => options.change?.({ ...doc, step: shown, moved: now }),
+      done() {
+        endShake();
+        options.change?.({ ...doc, step: shown, moved: null });
+      },
+    });
+    telling.hidden = shaker.hidden = true;
+    caption.append(shaking.element);
+    if (places) return;
+    shaking.focus();
+    shaking.shake();
+  }
+
+  function endShake() {
+    if (!shaking) return;
+    shaking.end();
+    shaking.element.remove();
+    shaking = null;
+    telling.hidden = shaker.hidden = false;
+    draw();
+  }
+
   /** To `target` moves: forward move by move with the instruments, back at once. */
   function to(target) {
     stop();
+    endShake();
     if (target <= shown || options.reducedMotion || document.hidden) {
       shown = target;
       draw();
@@ -238,7 +284,15 @@ export function createPlayer(host, doc, options) {
   return {
     update(next) {
       const fresh = JSON.stringify(next.moves) !== JSON.stringify(doc.moves);
+      const same = !fresh && (next.step ?? 0) === shown && !playing;
       doc = { ...next, steps: next.steps ?? doc.steps };
+      if (same && next.moved) {
+        // What comes back of one's own shaking changes nothing here.
+        if (!shaking) shake(next.moved);
+        shaking.show(next.moved);
+        return;
+      }
+      if (same && shaking && options.change) return;
       if (fresh) {
         whole.clear();
         for (const [key, value] of replay(doc.start, doc.moves)) whole.set(key, value);
@@ -249,6 +303,7 @@ export function createPlayer(host, doc, options) {
     shown: () => shown,
     destroy() {
       stop();
+      endShake();
       watch.disconnect();
       box.remove();
     },

@@ -30,7 +30,7 @@ export function mount(host, desk) {
       kind = now;
       if (kind) paper.dataset.kind = kind;
       if (kind === "figure") live = liveFigure(paper, bar, stage, desk, out);
-      else if (kind) mirror = mirrored(paper, bar, desk);
+      else if (kind) mirror = mirrored(paper, bar, desk, out);
     }
     (live ?? mirror)?.update(stage);
   }
@@ -67,8 +67,9 @@ function common(desk) {
 }
 
 /** Any stage but the live figure: a small mirror of the Board, with the steps of a demonstration. */
-function mirrored(paper, bar, desk) {
-  const stage = createStage(paper, { size: "seat" });
+function mirrored(paper, bar, desk, out) {
+  // What is moved in the mirror is moved on the Board.
+  const stage = createStage(paper, { size: "seat", change: (doc) => out.push(doc) });
   const back = button("desk.back", () => go(-1));
   const forward = button("desk.forward", () => go(1));
   forward.className = "action";

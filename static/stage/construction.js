@@ -16,5 +16,5 @@ function style() {
 }
 
 export function render(host, stage, ctx) {
-  return createPlayer(host, stage, { size: ctx.size, reducedMotion: ctx.reducedMotion });
+  return createPlayer(host, stage, { size: ctx.size, reducedMotion: ctx.reducedMotion, change: ctx.change });
 }

@@ -3,11 +3,13 @@ import { h } from "../desk/dom.js";
 import { say } from "../words/say.js";
 import { createCard } from "../construct/card.js";
 import { createPaper, drawing, tool } from "../construct/draw.js";
+import { far } from "../construct/geometry.js";
 import { createEdge } from "../construct/edge.js";
 import { bindPointer } from "../construct/events.js";
 import { lengthen, lift, newOpening, pickUp, swing, takeCompass, tap } from "../construct/instruments.js";
 import { createKeys } from "../construct/keys.js";
 import { createAfter } from "../construct/after.js";
+import { createShake } from "../construct/shake.js";
 import { createPlayer } from "../construct/player.js";
 import { answer, createState, goTo, redo, refresh, reply, serialise, shownMoves, undo } from "../construct/state.js";
 import { sentence, spotWords } from "../construct/words.js";
@@ -28,12 +30,13 @@ export function mount(host, ctx) {
   let before = null; // done once before the next frame is drawn
   let fitted = false;
   let player = null;
+  let shaking = null; // while free points are moved to see whether it holds
 
   const desk = {
     state,
     view,
     draft: null,
-    frozen: () => frozen,
+    frozen: () => frozen || Boolean(shaking),
     frame(work) {
       before = work;
       schedule();
@@ -82,7 +85,9 @@ export function mount(host, ctx) {
       const move = redo(state);
       if (move) kept("redone", move, state.moves);
     },
+    shake,
     goTo(n) {
+      endShake();
       goTo(state, n);
       if (state.shown !== null) desk.tell("looking_at", { n, what: sentence(n - 1, state.start, state.moves) });
       redraw();
@@ -122,7 +127,7 @@ export function mount(host, ctx) {
 
   const edge = createEdge(host.paper, desk);
   const card = createCard(host.card, desk, { demonstration: ctx.task.demonstration });
-  const after = createAfter(card.after, { state, view, ctx, layers, redraw, fitTo, lay: edge.lay, over });
+  const after = createAfter(card.after, { state, view, ctx, layers, redraw, fitTo, shake, lay: edge.lay, over });
   const keys = createKeys(layers.spots, desk);
   const pointer = bindPointer(root, desk);
   sheet.addEventListener("keydown", onKey);
@@ -130,6 +135,10 @@ export function mount(host, ctx) {
   /** Esc gives up, in order: what is under way, the pick list, the instrument's first point. */
   function onKey(event) {
     if (event.key !== "Escape") return;
+    if (shaking) {
+      if (!shaking.giveUp()) endShake();
+      return;
+    }
     if (pointer.abandon()) return;
     if (!pick.hidden) {
       ask(null);
@@ -189,6 +198,13 @@ export function mount(host, ctx) {
     before?.();
     before = null;
     const shapeChanged = dirty;
+    if (shaking) {
+      dirty = false;
+      edge.update();
+      card.update();
+      shaking.draw();
+      return;
+    }
     if (dirty) {
       dirty = false;
       drawing(layers, state, view);
@@ -217,6 +233,46 @@ export function mount(host, ctx) {
     fit(view, points, { side: view.w * 0.1, top: view.h * room * 0.6, bottom: view.h * room * 0.6 });
   }
 
+  /** Move what is free and look whether it holds. Nothing of the construction is changed by it. */
+  function shake() {
+    if (frozen || shaking) return;
+    goTo(state, null);
+    after.rest();
+    const result = answer(state);
+    const looked = { ...view };
+    shaking = createShake({
+      root, layers, view, text: 17,
+      state: { construction: state.construction, start: state.start, moves: state.moves, result },
+      reducedMotion: matchMedia("(prefers-reduced-motion: reduce)").matches,
+      widen,
+      done: endShake,
+    });
+    shaking.looked = looked;
+    edge.lay(shaking.element);
+    redraw();
+    shaking.focus();
+    root.scrollIntoView({ block: "nearest" });
+    shaking.shake();
+  }
+
+  /** Where two lines meet that should not comes into the window, if that is not too far out. */
+  function widen(points, at) {
+    const wide = Math.max(...points.map((p) => far(p, points[0])));
+    if (Math.max(...points.map((p) => far(p, at))) < 4 * wide) fitTo([...points, at], 0.15);
+  }
+
+  function endShake() {
+    if (!shaking) return;
+    shaking.end();
+    const { w, h: high } = view; // the window may have another size by now
+    Object.assign(view, shaking.looked, { w, h: high });
+    shaking = null;
+    edge.lay(null);
+    edge.update();
+    redraw();
+    edge.focusShake();
+  }
+
   const watch = new ResizeObserver(() => {
     const box = sheet.getBoundingClientRect();
     if (!box.width || !box.height) return;
@@ -232,6 +288,7 @@ export function mount(host, ctx) {
   watch.observe(sheet);
 
   async function check() {
+    endShake();
     if (!answer(state)) {
       desk.tell({ "bisect a segment": "nothing_to_check_point", "copy a segment": "nothing_to_check_segment" }[state.construction] ?? "nothing_to_check");
       return;
@@ -288,6 +345,7 @@ export function mount(host, ctx) {
   return {
     setFrozen(on) {
       frozen = on;
+      if (on) endShake();
       pointer.abandon();
       redraw();
     },
@@ -297,6 +355,7 @@ export function mount(host, ctx) {
       pointer.unbind();
       keys.unbind();
       player?.destroy();
+      shaking?.end();
     },
   };
 }

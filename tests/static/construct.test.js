@@ -5,6 +5,8 @@ import { test } from "node:test";
 import { crossings, far } from "../../static/construct/geometry.js";
 import { drag, lengthen, newOpening, pickUp, standing, swing, tap } from "../../static/construct/instruments.js";
 import { pointsOn, replay, sweeps } from "../../static/construct/replay.js";
+import { claim } from "../../static/construct/claim.js";
+import { asPlaces, fromPlaces, moveTo, replayMoved, tie } from "../../static/construct/moved.js";
 import { allSpots, spotsNear } from "../../static/construct/spots.js";
 import { add, answer, answers, contractMoves, createState, goTo, MOST_MOVES, redo, serialise, undo } from "../../static/construct/state.js";
 import { objectWords, sentence, spotWords } from "../../static/construct/words.js";
@@ -49,6 +51,87 @@ function fresh(saved) {
   return createState({ construction: COPY.task, start: COPY.start }, saved);
 }
 const at = (state, name) => ({ kind: "point", name, at: state.values.get(name) });
+
+/** All free points somewhere else, the same for the same seed. */
+function elsewhere(tied, seed) {
+  let now = seed;
+  const chance = () => (now = (now * 16807) % 2147483647) / 1073741823.5 - 1;
+  const free = new Map();
+  for (const [name, place] of tied.free) {
+    if (place.at) free.set(name, { at: place.at.map((c) => c + 1.3 * chance()) });
+    else if (place.t !== undefined) free.set(name, { ...place, t: place.t * (1 + 0.2 * chance()) });
+    else free.set(name, { ...place, turn: place.turn + 30 * chance() });
+  }
+  return free;
+}
+
+for (const one of cases) {
+  test(`${one.task} (${one.route}, ${one.compass}) holds wherever its free points go`, () => {
+    // Euclid's propositions say that it does; the recipes are proved in tests/construction/test_exact.py.
+    const tied = tie(one.start, one.moves);
+    for (const [name, value] of replay(one.start, one.moves)) {
+      const again = replayMoved(tied, tied.free).get(name);
+      if (Array.isArray(value)) assert.ok(near(value, again), name);
+    }
+    let made = 0;
+    for (let seed = 1; seed <= 60; seed += 1) {
+      const values = replayMoved(tied, elsewhere(tied, seed));
+      if (!values) continue;
+      made += 1;
+      const found = claim(one.task, one.start, values, one.result);
+      assert.ok(found.holds && found.off < 1e-9, `${seed}: ${found.off}`);
+      assert.equal(found.meets, null);
+    }
+    assert.ok(made > 40);
+  });
+
+  test(`${one.task} (${one.route}, ${one.compass}) with a crossing placed by eye comes apart`, () => {
+    const i = one.moves.findLastIndex((move) => move.op === "meet" && move.name !== "M");
+    const at = replay(one.start, one.moves).get(one.moves[i]?.name);
+    if (!at) return; // a copied segment ends anywhere on its arc
+    const moves = one.moves.map((move, k) => (k === i ? { op: "point", name: move.name, at } : move));
+    const tied = tie(one.start, moves);
+    assert.ok(claim(one.task, one.start, tied.values, one.result).off < 1e-6, "as drawn nothing is off");
+    const apart = [1, 2, 3, 4, 5].map((seed) => replayMoved(tied, elsewhere(tied, seed))).filter(Boolean)
+      .map((values) => claim(one.task, one.start, values, one.result));
+    assert.ok(apart.length > 2 && apart.every((found) => !found.holds && found.off > 1e-3));
+    if (one.task === "parallel through a point") assert.ok(apart.every((found) => found.meets));
+  });
+}
+
+test("a point on an object stays on it when it is moved, a given point on its line too", () => {
+  const copy = tie(COPY.start, COPY.moves);
+  const values = replayMoved(copy, moveTo(copy, copy.free, "B", [3, 9], copy.values));
+  const ray = values.get("VP");
+  assert.ok(Math.abs((values.get("B")[0] - ray.p[0]) * (ray.q[1] - ray.p[1]) - (values.get("B")[1] - ray.p[1]) * (ray.q[0] - ray.p[0])) < 1e-9);
+  const on = cases.find((one) => one.task.startsWith("perp") && one.start.points.P[1] === 2);
+  const tied = tie(on.start, on.moves);
+  assert.equal(tied.free.get("P").of, "AB");
+  const [ax, ay] = replayMoved(tied, moveTo(tied, tied.free, "P", [3, 9], tied.values)).get("P");
+  assert.ok(Math.abs(ay - ax / 2) < 1e-9);
+});
+
+test("where something no longer meets, nothing is drawn", () => {
+  const start = { points: { A: [0, 0], B: [4, 0] }, segment: ["A", "B"] };
+  const moves = [
+    { op: "point", name: "X", at: [2.5, 0.5] },
+    { op: "arc", name: "a", center: "A", opening: ["A", "X"] },
+    { op: "arc", name: "b", center: "B", opening: ["A", "X"] },
+    { op: "meet", name: "Y", of: ["a", "b"], near: [2, 1] },
+  ];
+  const tied = tie(start, moves);
+  assert.ok(replayMoved(tied, tied.free));
+  assert.equal(replayMoved(tied, moveTo(tied, tied.free, "X", [0.5, 0], tied.values)), null);
+});
+
+test("places go to another page and come back the same; nonsense moves nothing", () => {
+  const tied = tie(COPY.start, COPY.moves);
+  const free = elsewhere(tied, 7);
+  const told = JSON.parse(JSON.stringify(asPlaces(free)));
+  const [one, two] = [free, fromPlaces(tied, told)].map((places) => replayMoved(tied, places));
+  for (const [name, value] of one) if (Array.isArray(value)) assert.ok(near(value, two.get(name)), name);
+  assert.deepEqual(fromPlaces(tied, { V: ["x", 1], P: [1], Q: null, Z: [1, 2] }), tied.free);
+});
 
 test("an angle is copied by taps alone", () => {
   const state = fresh();

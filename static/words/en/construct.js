@@ -124,6 +124,26 @@ export default {
   why_all: "That is the whole chain.",
   why_carried: "This figure is ready: its congruent angles are a given there.",
 
+  // Shaking: free points are moved, the rest follows.
+  shake: "Shake it",
+  shake_see: "Does it hold? Shake it",
+  shake_again: "Shake again",
+  shake_end: "Put it back",
+  shake_points: "Points you can move",
+  shake_point: "Point {name}, free to move with the arrow keys",
+  shake_drag: "Drag a ringed point: what is made of it follows.",
+  shake_held: "{name} is picked up. Tap where it goes.",
+  shake_lost: "No farther: beyond this place something no longer meets.",
+  shake_holds: "It holds.",
+  shake_apart: "It does not hold.",
+  claim_copy: "Angle {v} is {x}°, its copy at {w} {y}°.",
+  claim_segment: "{s} is {x} long, its copy {y}.",
+  claim_parallel: "The line and {s} never meet.",
+  claim_meet: "The line and {s} are {off}° apart, so they meet.",
+  claim_square: "The line crosses {s} at {x}°.",
+  claim_halves: "The parts of angle {v} are {x}° and {y}°.",
+  claim_parts: "The parts of {s} are {x} and {y} long.",
+
   // Demonstration.
   demo: "Step by step",
   demo_given: "What is given",
