@@ -115,5 +115,8 @@ def without_far(points: Sequence[Point], times: float = 8.0) -> list[Point]:
         return list(points)
     mx, my = middle_of([x for x, _ in points]), middle_of([y for _, y in points])
     far = [hypot(x - mx, y - my) for x, y in points]
-    usual = middle_of(far[:]) or max(far)
+    usual, most = middle_of(far[:]), max(far)
+    if usual <= 1e-9 * most:
+        # Most are one place, as far as floats can tell.
+        usual = most
     return [point for point, distance in zip(points, far, strict=True) if distance <= times * usual]

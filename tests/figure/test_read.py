@@ -279,6 +279,18 @@ def test_the_only_meet_of_a_star_is_judged_by_the_size_of_its_lines() -> None:
     assert fault_of(star).code == "figure.not_concurrent"
 
 
+@pytest.mark.parametrize("lines", [
+    # Each goes through one point exactly, and most of the points named are that point.
+    {"l": (2, [4, -3]), "m": (135, [1, 0]), "q": (0, [4, -3])},
+    {"l": ("1247/10", [-2, -5]), "m": (75, [-2, -5]), "n": (45, [5, 2])},
+])
+def test_three_lines_through_one_point_are_one_meet(lines: dict) -> None:
+    fig = figure_from_json({
+        "lines": {name: {"direction": turn, "through": at} for name, (turn, at) in lines.items()}, "meets": {"A": [*lines]},
+    })
+    assert set(fig.meets["A"].lines) == set(lines)
+
+
 @pytest.mark.parametrize("error, fits", [(0.006, True), (0.2, False)])
 def test_the_place_of_a_star_is_judged_by_what_is_seen_round_it(error, fits) -> None:
     """All lines go through the one point that is drawn; whoever draws it shows more of the plane than a point."""
