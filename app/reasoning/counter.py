@@ -18,6 +18,7 @@ from app.figure.model import Figure
 from app.figure.numbers import show_number
 from app.reasoning.linear import Flat, Row, roomiest
 from app.reasoning.realise import realise
+from app.reasoning.terms import SQUARE
 
 if TYPE_CHECKING:
     from app.reasoning.follows import _Decision
@@ -40,12 +41,13 @@ class Counterexample:
     frame: Frame
     directions: dict[str, Fraction]
     unknowns: dict[str, Fraction]
+    spoken: tuple[str, ...] = ()
 
     @cached_property
     def measures(self) -> dict[str, Fraction]:
         """Measures by angle name, for the figure's angles and those that statements named."""
         values = list(self.directions.values())
-        return {atom[1:]: self.frame.measure(atom, values) for atom in self.frame.angles}
+        return {atom[1:]: self.frame.measure(atom, values) for atom in self.spoken or self.frame.named}
 
     @cached_property
     def figure(self) -> Figure | None:
@@ -83,7 +85,8 @@ def counterexample(
         lines = len(frame.lines)
         found = Counterexample(
             frame, dict(zip(frame.lines, point[:lines], strict=True)),
-            {name: point[column] for name, column in decision.unknowns.items()},
+            {name: point[column] for name, column in decision.unknowns.items() if not name.endswith(SQUARE)},
+            decision.spoken(),
         )
         if found.drawable:
             return found

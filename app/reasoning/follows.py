@@ -1,8 +1,8 @@
 """Does it follow? A complete and exact decision, with the reason either way.
 
-All statements are linear in the lines' directions and the unknowns, so what the givens force is decided on the
-flat of their solutions: the claim holds on all of it, on none of it, or a point of it off the claim is a
-figure in which the givens hold and the claim fails. The strict bounds (0 < angle < 180, in the drawn turning
+Statements are linear in the lines' directions and the unknowns (for x², see `squares`), so what the givens force is
+decided on the flat of their solutions: the claim holds on all of it, on none of it, or a point of it off the claim is
+a figure in which the givens hold and the claim fails. The strict bounds (0 < angle < 180, in the drawn turning
 order) cut an open piece out of the flat, so they can empty it but not bend it.
 
 Letters: a *branch* is one choice of the multiples of 180 that the givens' parallels and perpendiculars stand
@@ -24,6 +24,7 @@ from app.figure.model import Figure
 from app.reasoning.counter import Counterexample, counterexample
 from app.reasoning.frame import Frame, frame_of
 from app.reasoning.linear import Flat, Row, roomiest
+from app.reasoning.squares import rooted, with_roots
 from app.reasoning.terms import Fact, Statement
 
 if TYPE_CHECKING:
@@ -78,7 +79,8 @@ class Outcome:
 def follows(fig: Figure, given: Sequence[Statement | str], claim: Statement | str) -> Outcome:
     """Decide whether the givens force the claim in every figure with the drawn order.
 
-    Raises Fault for a text that is no statement (its place under "given.0", …, "claim") and for squares.
+    Raises Fault for a text that is no statement (its place under "given.0", …, "claim"), and for a squared unknown that
+    nothing fixes or whose value is no fraction.
     """
     frame = frame_of(fig)
     statements = tuple(
@@ -125,8 +127,7 @@ class _Decision:
     """One question: the branches of the givens that have a figure, and the claim tried on each."""
 
     def __init__(self, frame: Frame, given: Sequence[Fact], claim: Fact | None) -> None:
-        self.frame = frame
-        self.claim = claim
+        self.frame, self.given, self.claim = frame, given, claim
         lines = len(frame.lines)
         unknowns: dict[str, int] = {}
         forms = frame._forms
@@ -134,7 +135,8 @@ class _Decision:
             if fact[0] == "equation":
                 for atom, _ in fact[1]:
                     if atom not in forms and atom not in unknowns:
-                        unknowns[atom] = lines + len(unknowns)
+                        for one in with_roots(atom):
+                            unknowns.setdefault(one, lines + len(unknowns))
         self.unknowns = unknowns
         # The frame that knows which multiple of 180 a parallel means: with loose parts tied by the givens.
         self.tied = frame
@@ -169,15 +171,21 @@ class _Decision:
         if flat.empty:
             return
         if not several:
-            if self.has_figure(flat):
-                self.branches.append(flat)
+            self._branch(flat)
             return
         for choice in _choices([steps for _, steps in several]):
             branch = flat.copy()
             for (fact, _), step in zip(several, choice, strict=True):
                 branch.add(frame.row(fact, unknowns, width, step), first)
-            if not branch.empty and self.has_figure(branch):
-                self.branches.append(branch)
+            if not branch.empty:
+                self._branch(branch)
+
+    def _branch(self, flat: Flat) -> None:
+        """Take up a flat, or its parts by the roots of squared unknowns, where it has a figure."""
+        if self.has_figure(flat):
+            for part in rooted(flat, self.unknowns, len(self.frame.lines)):
+                if part is flat or self.has_figure(part):
+                    self.branches.append(part)
 
     def _steps(self, turned: Sequence[Fact]) -> Iterator[tuple[Fact, list[int]]]:
         """For each parallel or perpendicular, the differences of direction it may mean. A given that joins loose
@@ -194,6 +202,14 @@ class _Decision:
                     frame.tie(l, m, step)
         for fact in turned:
             yield fact, frame.steps(fact[1], fact[2], 0 if fact[0] == "parallel" else 90)
+
+    def spoken(self) -> tuple[str, ...]:
+        """The figure's angles, and those that the givens and the claim speak of besides."""
+        found = dict.fromkeys(self.frame.named)
+        for fact in self.given if self.claim is None else (*self.given, self.claim):
+            named = [a for a, _ in fact[1]] if fact[0] == "equation" else fact[2:]
+            found.update(dict.fromkeys(a for a in named if a in self.frame.angles))
+        return tuple(found)
 
     def as_drawn(self, fact: Fact) -> bool:
         return bool(self.frame.pair(fact[2], fact[3]).pair == fact[1])
@@ -309,6 +325,9 @@ class _Decision:
         assert claim is not None
         best: Counterexample | None = None
         for flat in self.branches:
+            if self.on_branch(flat, claim) == FOLLOWS:
+                # Another branch is where it fails.
+                continue
             if claim[0] == "not parallel":
                 parts = list(self.reaching(flat, claim))
                 off: list[Row] = []
@@ -360,7 +379,11 @@ def conflicting(fig: Figure, given: Sequence[Statement]) -> tuple[int, ...]:
     facts = [s.fact for s in given]
 
     def clash(places: Sequence[int]) -> bool:
-        return not possible(frame, [facts[i] for i in places])
+        try:
+            return not possible(frame, [facts[i] for i in places])
+        except Fault:
+            # Fewer givens may leave a squared unknown free: not known to clash.
+            return False
 
     kept = list(range(len(facts)))
     if not clash(kept):

@@ -4,6 +4,9 @@ Letters: d_i is the direction of line i, a real number near its drawn one; an an
 d(to) - d(from) + c with c a multiple of 180 read off the drawing. At each meet the lines keep their turning order, so
 0 < d_j - d_i < 180 whenever line j is drawn counterclockwise of line i there. These bounds also settle which
 multiple of 180 "parallel" means: see `steps`.
+
+Nothing but the drawn order enters here, so figures that are drawn alike share what was worked out for the first:
+a student who drags a line asks about many figures of one order.
 """
 
 from __future__ import annotations
@@ -11,18 +14,21 @@ from __future__ import annotations
 from collections import OrderedDict
 from collections.abc import Iterable
 from fractions import Fraction
-from math import lcm
 
-from app.figure.faults import Fault
 from app.figure.model import Angle, Figure, Ray, angle_by_meets, measure_form
 from app.figure.pairs import Pair, name_angles
 from app.reasoning.linear import Row
-from app.reasoning.terms import ANGLE, SQUARE, Fact, Statement
+from app.reasoning.terms import ANGLE, Fact, Statement
 
 __all__ = ["Frame", "frame_of"]
 
 FAR = 10**9
 MOST_KEPT = 512
+MOST_ORDERS = 128
+SHARED = (
+    "lines", "index", "meets", "bounds", "whole", "angles", "named",
+    "_most", "_atoms", "_forms", "_pairs", "_read", "_rows",
+)
 
 
 class Frame:
@@ -31,20 +37,31 @@ class Frame:
     def __init__(self, fig: Figure, also: frozenset[str] = frozenset()) -> None:
         """`also` are lettered crossings that count as drawn because a statement names an angle there."""
         self.fig = fig
+        self.directions = [line.direction for line in fig.lines.values()]
+        # The drawing in whole numbers: direction_i = drawn[i] / scale.
+        self.scale, self.drawn = fig.ruled.scale, list(fig.ruled.turn.values())
+        self._steps: dict[tuple[str, str, int], list[int]] = {}
+        order = order_of(fig), also
+        known = _orders.get(order)
+        if known is not None:
+            self.__dict__.update(known)
+            return
+        self._work_out(also)
+        _orders[order] = {name: self.__dict__[name] for name in SHARED}
+        while len(_orders) > MOST_ORDERS:
+            _orders.popitem(last=False)
+
+    def _work_out(self, also: frozenset[str]) -> None:
+        """Everything that the drawn order settles."""
+        fig = self.fig
         self.lines = tuple(fig.lines)
         self.index = {name: i for i, name in enumerate(self.lines)}
-        directions = [line.direction for line in fig.lines.values()]
-        # The drawing in whole numbers: direction_i = drawn[i] / scale.
-        self.scale = lcm(*(d.denominator for d in directions))
-        self.drawn = [int(d * self.scale) for d in directions]
-        self.directions = directions
         standing = {angle.at for angle in fig.angles.values()}
-        lettered: frozenset[str] = getattr(fig, "lettered", frozenset())
+        lettered = fig.lettered
         self.meets = tuple(name for name in fig.meets if name not in lettered or name in standing or name in also)
         # (j, i, c): d_j - d_i + c > 0.
         self.bounds = tuple(dict.fromkeys(self._bounds()))
         self._most = self._reach()
-        self._steps: dict[tuple[str, str, int], list[int]] = {}
         # Whether meets join all lines, as in nearly every figure.
         self.whole = all(most < FAR // 2 for most in self._most[0])
         self._atoms: dict[tuple[str, Ray, Ray], str] = {}
@@ -181,7 +198,7 @@ class Frame:
 
     def row(self, fact: Fact, unknowns: dict[str, int], width: int, step: int = 0) -> Row:
         """The fact as a row over directions and unknowns (`unknowns` gives their columns); for parallel and
-        perpendicular, d_l - d_m = step. Raises Fault for a square. Rows are never changed: those without unknowns are
+        perpendicular, d_l - d_m = step. Rows are never changed: those without unknowns are
         made once.
         """
         if width == len(self.lines):
@@ -206,8 +223,6 @@ class Frame:
                     row[start] -= k
                     if constant:
                         total += k * constant
-                elif atom.endswith(SQUARE):
-                    raise Fault("reasoning.square", "claim", unknown=atom[:-1])
                 else:
                     row[unknowns[atom]] += k
             row[width] = total
@@ -244,6 +259,19 @@ class Frame:
         return known
 
 
+def order_of(fig: Figure) -> tuple[object, ...]:
+    """The drawn order: equal for two figures in which the same lines, meets and angles lie alike."""
+    turn = fig.ruled.turn.__getitem__
+    return (
+        tuple(fig.lines),
+        tuple([(meet.name, meet.lines, tuple(sorted(meet.lines, key=turn))) for meet in fig.meets.values()]),
+        tuple([fig.order(line) for line in fig.lines]),
+        tuple(fig.angles.values()),
+        fig.lettered,
+    )
+
+
+_orders: OrderedDict[tuple[tuple[object, ...], frozenset[str]], dict[str, object]] = OrderedDict()
 _frames: OrderedDict[tuple[int, frozenset[str]], Frame] = OrderedDict()
 
 
