@@ -298,11 +298,37 @@ test("circles that touch have one crossing, circles apart none", () => {
   assert.equal(crossings({ c: [0, 0], r: 3 }, { c: [1, 0], r: 1 }).length, 0);
 });
 
-test("a carried figure fits a task with the same lines and angles, and no other", async () => {
+test("a carried figure takes the names of the task, and fits only what the task gives", async () => {
   const { handed } = await import("../../static/construct/handed.js");
-  const figure = { lines: { l: {}, m: {}, t: {} }, angles: { 1: {}, 5: {} } };
-  assert.deepEqual(handed({ figure, given: ["∠1 ≅ ∠5"] }, { figure: { lines: { t: {}, m: {}, l: {} }, angles: { 5: {}, 1: {} } } }).given, ["∠1 ≅ ∠5"]);
-  assert.equal(handed({ figure }, { figure: { lines: { p: {}, q: {}, t: {} }, angles: { 1: {}, 5: {} } } }), null);
+  const { measure, modelOf } = await import("../../static/figure/model.js");
+  // As the server hands it on from parallel-through-p (app/construction/handon.py): ∠2 ≅ ∠6 by construction.
+  const angles = (l, m, t, a, b) => ({
+    1: { at: a, from: `${t}+`, to: `${l}+` }, 2: { at: a, from: `${l}-`, to: `${t}+` }, 3: { at: a, from: `${l}+`, to: `${t}-` }, 4: { at: a, from: `${t}-`, to: `${l}-` },
+    5: { at: b, from: `${t}+`, to: `${m}+` }, 6: { at: b, from: `${m}-`, to: `${t}+` }, 7: { at: b, from: `${m}+`, to: `${t}-` }, 8: { at: b, from: `${t}-`, to: `${m}-` },
+  });
+  const carried = {
+    figure: {
+      lines: { l: { direction: "867401/5000", through: ["-2/5", "13/10"] }, m: { direction: "867401/5000", through: ["-2009/1000", "-14047/10000"] }, t: { direction: "148131/2500", through: ["-2009/1000", "-14047/10000"] } },
+      meets: { A: { lines: ["l", "t"], at: [-0.4, 1.3] }, B: { lines: ["m", "t"], at: [-2.009, -1.4047] } },
+      angles: angles("l", "m", "t", "A", "B"), transversal: "t", lettered: ["A", "B"],
+    },
+    given: ["∠2 ≅ ∠6"], marks: { angles: { 2: { arcs: 1 }, 6: { arcs: 1 } } }, lines: ["l", "m"], transversal: "t",
+  };
+  const figure = {
+    lines: { j: { direction: 10, through: [0, 1] }, k: { direction: 14, through: [0, -1] }, s: { direction: 70, through: [0, 0] } },
+    meets: { C: { lines: ["j", "s"], at: [0, 1] }, D: { lines: ["k", "s"], at: [0, -1] } }, angles: angles("j", "k", "s", "C", "D"), transversal: "s",
+  };
+  const told = handed(carried, { kind: "justify", figure, given: ["∠6 ≅ ∠2"] });
+  assert.deepEqual([Object.keys(told.figure.lines), Object.keys(told.figure.meets), told.figure.transversal], [["j", "k", "s"], ["C", "D"], "s"]);
+  assert.deepEqual([told.figure.angles[6], told.figure.lines.k.direction, told.marks], [{ at: "D", from: "k-", to: "s+" }, "867401/5000", carried.marks]);
+  const model = modelOf(told.figure);
+  assert.equal(measure(model, "2"), measure(model, "6"));
+  // Another pair is given there: the figure fits, since the pair is congruent in it, but its marks would say too much.
+  assert.deepEqual(handed(carried, { kind: "prove", figure, given: ["∠3 and ∠5 are supplementary"] }).marks, {});
+  for (const given of ["m∠1 = 113", "∠3 ≅ ∠5", "s ⊥ j", "m∠2 = 6x - 17"]) assert.equal(handed(carried, { kind: "prove", figure, given: [given] }), null, given);
+  // Explored, its lines stand at whole degrees.
+  assert.deepEqual(Object.values(handed(carried, { kind: "explore", figure }).figure.lines).map((line) => line.direction), [173, 173, 59]);
+  assert.equal(handed(carried, { figure: { ...figure, lines: { ...figure.lines, u: {} } } }), null);
   assert.equal(handed(null, { figure }), null);
 });
 
