@@ -340,9 +340,14 @@ class _Checker:
             and (r.number in self.sound or r.statement.fact != row.statement.fact)
         ]
         base_facts = [*self.given, *before]
-        if before and not possible(self.frame, [s.fact for s in base_facts]):
-            base_facts = list(self.given)
-        outcome = follows(self.fig, base_facts, row.statement)
+        try:
+            if before and not possible(self.frame, [s.fact for s in base_facts]):
+                base_facts = list(self.given)
+            outcome = follows(self.fig, base_facts, row.statement)
+        except Fault as fault:
+            # A square that nothing fixes: the row is no worse than one that can't be read.
+            base.verdict, base.note = UNREADABLE, fault.sentence()
+            return base
         reason = why(self.before(row.number), row.statement, row.reason, base.missing, self.words)
         if outcome.verdict == "follows":
             base.verdict, base.note = STEP, say("reasoning.note_step", why=reason)

@@ -61,6 +61,20 @@ def test_loose_parts_are_parallel_at_any_multiple_of_half_turns() -> None:
     assert Oracle(raw).verdict(given[1:], claim) == "not forced"
 
 
+def test_a_counterexample_is_taken_where_the_claim_fails() -> None:
+    """m ⊥ n stands for two turns here; one of them forces the claim, so the other figure must show the other."""
+    raw = {
+        "lines": {"l": {"direction": 2, "through": [5, 5]}, "m": {"direction": 70, "through": [5, -5]},
+                  "n": {"direction": 5, "through": [5, 5]}},
+        "meets": {"A": ["l", "m"], "B": ["l", "n"]},
+        "angles": {"2": {"at": "A", "from": "l-", "to": "m-"}, "4": {"at": "B", "from": "n-", "to": "l+"}},
+    }
+    given, claim = [("perpendicular", "m", "n")], ("linear", ((1, "2"), (1, "4")), Fraction(90))
+    outcome = follows(figure_from_json(as_json(raw)), [text(one) for one in given], text(claim))
+    assert outcome.verdict == Oracle(raw).verdict(given, claim) == "not forced"
+    check_counterexample(0, raw, outcome, given, claim)
+
+
 def check_counterexample(seed: int, raw: dict, outcome: Outcome, given: list, claim: tuple) -> None:
     example = outcome.counterexample
     assert example is not None, seed
