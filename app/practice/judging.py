@@ -53,10 +53,13 @@ def judge(item: Item, answer: object, house: House | None = None) -> Judged:
         why = " ".join(item.working) if item.facts.get("steps") else item.working[0]
         return Judged(True, say("practice.right", why=why), parts=tuple(parts), score=score)
     known = recognise(item, values)
-    if known is not None:
-        return Judged(False, note(known), known, tuple(parts), MISCONCEPTIONS[known].follow, score)
+    follow = MISCONCEPTIONS[known].follow if known is not None else None
     if item.fields[0].kind == "sentence":
-        return Judged(False, explain(values["sentence"], item.facts["wanted"]), parts=tuple(parts), score=score)
+        # What was done to which part says more than the mistake's own note.
+        text = explain(values["sentence"], item.facts["wanted"])
+        return Judged(False, text, known, tuple(parts), follow, score)
+    if known is not None:
+        return Judged(False, note(known), known, tuple(parts), follow, score)
     wrong = next(p["field"] for p in parts if not p["ok"])
     label = next(f.label for f in item.fields if f.name == wrong)
     code = "wrong_part" if len(parts) > 1 else "wrong"

@@ -3,10 +3,12 @@
 import { createFigure } from '../figure/figure.js';
 import { h } from '../desk/dom.js';
 import { say } from '../words/say.js';
+import { createBreaking } from './breaking.js';
 import { createField } from './fields.js';
 import { createHints } from './hints.js';
 import { createLines } from './lines.js';
 import { createOrder, proofTable } from './rows.js';
+import { createSentence } from './sentence.js';
 
 let count = 0;
 
@@ -20,16 +22,20 @@ export function createItem(
   { paper, card, foot = null }, item,
   { saved, ask, submit, verdict, changed, after, firstHint = null, exit = false, own = false },
 ) {
-  const figure = item.figure
+  const touched = () => changed({ answer: answer(), working: lines?.value() ?? [] });
+  const aloud = (text) => verdict(text, 'plain');
+  const breaking = item.fields.some((field) => field.kind === 'figure') ? createBreaking(paper, item, touched) : null;
+  const figure = breaking?.view ?? (item.figure
     ? createFigure(paper, {
       figure: item.figure, marks: item.marks ?? undefined, movable: [], measures: false, size: 'seat',
       title: item.words?.title ?? '', description: item.words?.text ?? '', notToScale: true,
     })
-    : null;
-  const touched = () => changed({ answer: answer(), working: lines?.value() ?? [] });
-  const blanks = item.fields.map((field) => (field.kind === 'order'
-    ? createOrder(field, item.rows, touched, (text) => verdict(text, 'plain'))
-    : createField(field, touched)));
+    : null);
+  const make = {
+    order: (field) => createOrder(field, item.rows, touched, aloud),
+    sentence: (field) => createSentence(field, touched, aloud),
+  };
+  const blanks = breaking?.blanks ?? item.fields.map((field) => (make[field.kind] ?? createField)(field, touched));
   const lines = item.working ? createLines({ changed: touched, check: checkLines, checks: !exit }) : null;
   const hints = createHints((level) => ask('hint', { level }), () => {});
   const done = h('details', { class: 'slip', hidden: true }, h('summary', {}, say('practice.how')), h('ol', { class: 'how' }));
