@@ -40,6 +40,10 @@ class Firing:
         self.others: list[Fact] = []
         self.parallels: list[tuple[str, str]] = []
         self.squares: list[tuple[str, str]] = []
+        # What stands already, by names alone: nothing is proposed for it again. Facts come cheapest first, so what a
+        # new one gives costs more than all that stand.
+        self.same: set[tuple[str, str]] = set()
+        self.summed: set[tuple[str, str, int]] = set()
 
     def push(self, fact: Fact, reason: str, premises: tuple[Fact, ...], free: bool = False) -> None:
         """Propose a fact with its reason and premises."""
@@ -83,14 +87,15 @@ class Firing:
         pair = self.frame.pair(a, b)
         if pair.relation == "congruent" and pair.lines is not None and pair.lines[0] != pair.lines[1]:
             self.push(parallel(*pair.lines), PAIR_REASON[pair.pair] + "-converse", (fact,))
-        anchors = self.anchors
+        anchors, same, summed = self.anchors, self.same, self.summed
+        same.update(((a, b), (b, a)))
         for here, there in ((a, b), (b, a)):
             wanted = there in anchors
             for c in self.equal.get(here, ()):
-                if wanted or c in anchors:
+                if (wanted or c in anchors) and (there, c) not in same:
                     self.push(congruent(there, c), "transitive", (congruent(here, c), fact))
             for c, total, other in self.sums.get(here, ()):
-                if c != there and (wanted or c in anchors):
+                if c != there and (wanted or c in anchors) and (there, c, total) not in summed:
                     self.push(sum_is(there, c, total), "substitution", (other, fact))
             for value, other in self.values.get(here, ()):
                 self.push(equals(there, value), "substitution", (fact, other))
@@ -102,7 +107,7 @@ class Firing:
             for d, other_total, second_sum in self.sums.get(b, ()):
                 if total == other_total and total in (180, 90) and c not in (d, b) and d != a and (
                     c in anchors or d in anchors
-                ):
+                ) and (c, d) not in same:
                     self.push(congruent(c, d), supplements(total), (first_sum, second_sum, fact))
         self.equal.setdefault(a, []).append(b)
         self.equal.setdefault(b, []).append(a)
@@ -113,23 +118,26 @@ class Firing:
             assert pair.lines is not None
             if pair.lines[0] != pair.lines[1]:
                 self.push(parallel(*pair.lines), PAIR_REASON[pair.pair] + "-converse", (fact,))
-        anchors = self.anchors
+        anchors, same, summed = self.anchors, self.same, self.summed
+        summed.update(((a, b, total), (b, a, total)))
         for here, there in ((a, b), (b, a)):
             wanted = there in anchors
             for c in self.equal.get(here, ()):
-                if c != there and (wanted or c in anchors):
+                if c != there and (wanted or c in anchors) and (there, c, total) not in summed:
                     self.push(sum_is(there, c, total), "substitution", (fact, congruent(here, c)))
             for c, other_total, other in self.sums.get(here, ()):
-                if other_total == total and total in (180, 90) and c != there and (wanted or c in anchors):
+                if other_total == total and total in (180, 90) and c != there and (
+                    wanted or c in anchors
+                ) and (there, c) not in same:
                     self.push(congruent(there, c), supplements(total), (other, fact))
             for value, other in self.values.get(here, ()):
                 rest = Expression((), Fraction(total)).plus(value, -1)
                 self.push(equals(there, rest), "substitution", (fact, other))
             for c in self.equal.get(there, ()):
                 for d, other_total, other in self.sums.get(c, ()):
-                    if other_total == total and total in (180, 90) and d not in (here, there) and (
-                        here in anchors or d in anchors
-                    ):
+                    if other_total == total and (here, d) not in same and total in (180, 90) and d not in (
+                        here, there
+                    ) and (here in anchors or d in anchors):
                         self.push(congruent(here, d), supplements(total), (fact, other, congruent(there, c)))
         for first, one in self.values.get(a, ()):
             for second, two in self.values.get(b, ()):

@@ -181,15 +181,12 @@ class _Search(Firing):
     # The queue.
 
     def push(self, fact: Fact, reason: str, premises: tuple[Fact, ...], free: bool = False) -> None:
-        if reason in self.bar or (fact, reason, premises) in self.ban or fact in premises:
+        if fact in self.done or reason in self.bar or (self.ban and (fact, reason, premises) in self.ban):
             return
         if free:
             self.count += 1
             heappush(self.heap, (0, 0, self.count, fact, reason, (), {}))
             self.waiting[fact] = 0
-            return
-        done = self.done.get(fact)
-        if done is not None and len(done) >= SAME_COST:
             return
         best = self.waiting.get(fact)
         goal = self.waiting.get(self.goal)
@@ -200,7 +197,7 @@ class _Search(Firing):
                 size = len(self.done[premise][0]) + 1
                 if size > least:
                     least = size
-            if best is not None and (least > best or (least == best and done)):
+            if best is not None and least > best:
                 return
             if goal is not None and least >= goal and fact != self.goal:
                 return
