@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from heapq import heappop, heappush
-from itertools import combinations, permutations
+from itertools import combinations, permutations, product
 
 from app.figure.model import all_sectors
 from app.reasoning.equations import within
@@ -84,6 +84,9 @@ class _Search(Firing):
         self.heap: list[tuple[int, int, int, Fact, str, tuple[Fact, ...], Part]] = []
         self.count = 0
         self.done: dict[Fact, list[Part]] = {}
+        # The rows of each proof kept, as a set of bits, one a fact: many are joined and counted, few are made.
+        self.rows: dict[Fact, list[int]] = {}
+        self.bit: dict[Fact, int] = {}
         self.waiting: dict[Fact, int] = {}
         self.across: dict[Fact, list[tuple[str, str, str]]] = {}
         self.anchors: set[str] = set()
@@ -190,40 +193,41 @@ class _Search(Firing):
             return
         best = self.waiting.get(fact)
         goal = self.waiting.get(self.goal)
-        if best is not None or goal is not None:
-            # No proof from these premises is shorter than the longest of theirs.
-            least = 1
-            for premise in premises:
-                size = len(self.done[premise][0]) + 1
-                if size > least:
-                    least = size
-            if best is not None and least > best:
-                return
-            if goal is not None and least >= goal and fact != self.goal:
-                return
-        part = self.together(premises)
-        cost = len(part) + 1
-        if fact in part or (best is not None and cost > best):
+        cost, chosen = self.fewest(premises)
+        # Nothing that costs as much as the goal helps to reach it sooner.
+        if (best is not None and cost > best) or (goal is not None and cost >= goal and fact != self.goal):
             return
         self.waiting[fact] = cost
+        part: Part = {}
+        for premise, place in zip(premises, chosen, strict=True):
+            part.update(self.done[premise][place])
         weight = WEIGHT.get(reason, 3)
         for step, _ in part.values():
             weight += WEIGHT.get(step, 3)
         self.count += 1
         heappush(self.heap, (cost, weight, self.count, fact, reason, premises, part))
 
-    def together(self, premises: tuple[Fact, ...]) -> Part:
-        """One proof of all the premises: of the proofs kept for each, those that share the most rows."""
-        part: Part = {}
-        several = [self.done[premise] for premise in premises]
-        if all(len(parts) == 1 for parts in several):
-            for parts in several:
-                part = {**part, **parts[0]}
-            return part
-        made: list[Part] = [part]
-        for parts in several:
-            made = [{**one, **more} for one in made for more in parts]
-        return min(made, key=len)
+    def fewest(self, premises: tuple[Fact, ...]) -> tuple[int, Sequence[int]]:
+        """The rows of a proof from all the premises, this one included; and which of the proofs kept for each share the
+        most rows.
+        """
+        several = [self.rows[premise] for premise in premises]
+        bits = 0
+        for rows in several:
+            if len(rows) > 1:
+                break
+            bits |= rows[0]
+        else:
+            return bits.bit_count() + 1, (0,) * len(several)
+        least, best = -1, (0,) * len(several)
+        for chosen in product(*map(range, map(len, several))):
+            bits = 0
+            for rows, place in zip(several, chosen, strict=True):
+                bits |= rows[place]
+            size = bits.bit_count()
+            if least < 0 or size < least:
+                least, best = size, chosen
+        return least + 1, best
 
     def stands(self, fact: Fact) -> bool:
         return fact in self.done
@@ -246,12 +250,21 @@ class _Search(Firing):
             mine = part if cost == 0 else {**part, fact: (reason, premises)}
             if done is None:
                 self.done[fact] = [mine]
+                self.bit[fact] = 1 << len(self.bit)
+                self.rows[fact] = [self.bits(mine)]
                 if fact == self.goal:
                     return True
                 self.fire(fact)
             elif len(done) < SAME_COST and len(mine) == len(done[0]) and mine.keys() != done[0].keys():
                 done.append(mine)
+                self.rows[fact].append(self.bits(mine))
         return self.goal in self.done
+
+    def bits(self, part: Part) -> int:
+        total = 0
+        for fact in part:
+            total |= self.bit[fact]
+        return total
 
     # Where named steps alone don't reach: combine equations by algebra.
 
