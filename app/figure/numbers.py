@@ -6,6 +6,7 @@ import math
 import re
 from decimal import Decimal
 from fractions import Fraction
+from functools import lru_cache
 
 from app.figure.faults import Fault, shown
 
@@ -24,10 +25,18 @@ def read_number(value: object, where: str, *, largest: Fraction = LARGEST) -> Fr
     A float counts as the decimal it prints as: 0.1 is 1/10. Raises Fault for anything else, for more
     digits than a figure needs, and for a size above `largest`.
     """
+    if type(value) is int and -360 <= value <= 360 and largest.numerator >= 360 * largest.denominator:
+        return whole(value)
     number = exact(value, where)
     if abs(number.numerator) * largest.denominator > largest.numerator * number.denominator:
         raise Fault("figure.number_large", where, largest=int(largest))
     return number
+
+
+@lru_cache(maxsize=2048)
+def whole(value: int) -> Fraction:
+    """Most numbers of a figure are small and whole: each is made once."""
+    return Fraction(value)
 
 
 def exact(value: object, where: str) -> Fraction:
@@ -53,8 +62,8 @@ def exact_float(value: float, where: str) -> Fraction:
         raise Fault("figure.number_large", where, largest=int(LARGEST))
     text = repr(value)
     if "e" not in text:  # at most as many digits as a float has
-        whole, _, tail = text.partition(".")
-        return Fraction(int(whole + tail), 10 ** len(tail))
+        head, _, tail = text.partition(".")
+        return Fraction(int(head + tail), 10 ** len(tail))
     decimal = Decimal(text)
     if -int(decimal.as_tuple().exponent) > MOST_DECIMALS:
         raise Fault("figure.number_digits", where)

@@ -146,18 +146,19 @@ def read_lines(data: object, where: str) -> tuple[dict[str, Line], Flipped, Rule
     lines: dict[str, Line] = {}
     flipped: set[str] = set()
     for name, value in entries(data, where, "lines", LINE_NAME, MOST_LINES):
-        body = mapping(value, f"{where}.{name}", "figure.line_wanted")
+        place = f"{where}.{name}"
+        body = mapping(value, place, "figure.line_wanted")
         for key in ("direction", "through"):
             if key not in body:
-                raise Fault("figure.line_lacks", f"{where}.{name}", key=key)
-        given = read_number(body["direction"], f"{where}.{name}.direction", largest=FULL_TURN)
+                raise Fault("figure.line_lacks", place, key=key)
+        given = read_number(body["direction"], f"{place}.direction", largest=FULL_TURN)
         turn, below = given.numerator, given.denominator
         if not 0 <= turn < 180 * below:
             turn %= 360 * below
             if turn >= 180 * below:
                 flipped.add(name)
             given = Fraction(turn % (180 * below), below)
-        lines[name] = Line(name, given, read_place(body["through"], f"{where}.{name}.through"))
+        lines[name] = Line(name, given, read_place(body["through"], f"{place}.through"))
     if not lines:
         raise Fault("figure.no_lines", where)
     ruled = Ruled(lines.values())

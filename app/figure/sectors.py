@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import pairwise
 
 from app.figure.faults import Fault
 from app.figure.parts import FIRST, Angle, Figure, Meet, Ray
 
 __all__ = ["all_sectors", "angle_by_meets", "measure_form", "number_standard", "oriented"]
+
+# Quarters of the page, counterclockwise from upper right: (0 upper, 1 lower), (0 left, 1 right).
+PLACES = ((0, 1), (0, 0), (1, 0), (1, 1))
 
 
 def oriented(fig: Figure, name: str, at: str, one: Ray, other: Ray) -> Angle:
@@ -19,10 +23,14 @@ def oriented(fig: Figure, name: str, at: str, one: Ray, other: Ray) -> Angle:
 
 def all_sectors(fig: Figure, meet: str) -> tuple[Angle, ...]:
     """The sectors between neighbouring rays at a meet, counterclockwise from the lowest heading; unnamed."""
-    rays = [Ray(line, sign) for line in fig.meets[meet].lines for sign in "+-"]
-    rays.sort(key=fig.ticks)
-    following = rays[1:] + rays[:1]
-    return tuple(Angle("", meet, a, b) for a, b in zip(rays, following, strict=True))
+    rays = rays_around(fig, meet)
+    return tuple([Angle("", meet, a, b) for a, b in pairwise([*rays, rays[0]])])
+
+
+def rays_around(fig: Figure, meet: str) -> list[Ray]:
+    """The rays at a meet, counterclockwise from the lowest heading."""
+    lines = sorted(fig.meets[meet].lines, key=fig.ruled.turn.__getitem__)
+    return [Ray(line, "+") for line in lines] + [Ray(line, "-") for line in lines]
 
 
 def angle_by_meets(fig: Figure, p: str, vertex: str, q: str) -> Angle | None:
@@ -72,36 +80,37 @@ def standard_angles(fig: Figure, transversal: str, where: str) -> dict[str, Angl
         meets.reverse()
     angles: dict[str, Angle] = {}
     for meet in meets:
-        for sector in four_in_order(fig, meet, transversal):
+        for start, end in four_in_order(fig, meet, transversal):
             name = str(len(angles) + 1)
-            angles[name] = Angle(name, sector.at, sector.start, sector.end)
+            angles[name] = Angle(name, meet.name, start, end)
     return angles
 
 
-def four_in_order(fig: Figure, meet: Meet, transversal: str) -> list[Angle]:
+def four_in_order(fig: Figure, meet: Meet, transversal: str) -> list[tuple[Ray, Ray]]:
     """The four sectors: upper left, upper right, lower left, lower right.
 
     The middles of the four sectors are a right angle apart, so each quarter of the page holds one, unless
     they run along the page. Then upper and lower are read against the line, left and right against the
     transversal; both readings agree everywhere near.
     """
-    sectors = all_sectors(fig, meet.name)
+    a, b, c, d = rays_around(fig, meet.name)
+    sectors = [(a, b), (b, c), (c, d), (d, a)]
     half = fig.ruled.half
-    # Twice the heading of the middle, in ticks, so that it is a whole number: 90 degrees are one `half`.
-    middles = [(2 * fig.ticks(s.start) + fig.turn(s.start, s.end)) % (4 * half) for s in sectors]
-    if any(middle % half == 0 for middle in middles):
-        places = [place_by_lines(fig, sector, transversal) for sector in sectors]
+    # The headings of the middles are half this sum and then a right angle more each: twice them, 90 degrees
+    # being one `half`, are whole numbers of ticks.
+    first = fig.ticks(a) + fig.ticks(b)
+    if first % half:
+        quarters = [(first // half + k) % 4 for k in range(4)]
+        places = [PLACES[quarter] for quarter in quarters]
     else:
-        places = [(0 if m < 2 * half else 1, 0 if half < m < 3 * half else 1) for m in middles]
+        places = [place_by_lines(fig, start, end, transversal) for start, end in sectors]
     return [sector for _, sector in sorted(zip(places, sectors, strict=True), key=FIRST)]
 
 
-def place_by_lines(fig: Figure, sector: Angle, transversal: str) -> tuple[int, int]:
-    along_t = sector.ray_on(transversal)
-    assert along_t is not None
-    along_l = sector.ray_off(transversal)
-    # Above a line is left of its + direction where that runs to the right, and it does for 0 to 90 degrees.
+def place_by_lines(fig: Figure, start: Ray, end: Ray, transversal: str) -> tuple[int, int]:
+    along_t, along_l = (start, end) if start.line == transversal else (end, start)
     ruled = fig.ruled
+    # Above a line is left of its + direction where that runs to the right, and it does for 0 to 90 degrees.
     left_of_l = fig.turn(Ray(along_l.line, "+"), along_t) < ruled.half
     above = left_of_l == (2 * ruled.turn[along_l.line] < ruled.half)
     left = fig.turn(Ray(transversal, "+"), along_l) < ruled.half
