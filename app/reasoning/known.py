@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from fractions import Fraction
+from functools import lru_cache
 
 from app.reasoning.facts import congruent, perpendicular, value_is
 from app.reasoning.frame import Frame
@@ -39,16 +40,11 @@ class Known:
         if kind in self.lines:
             self.lines[str(kind)].append(fact)
         elif kind == "equation":
-            terms: tuple[tuple[str, int], ...] = fact[1]
-            constant: int = fact[2]
-            angles = [(a, k) for a, k in terms if a.startswith(ANGLE)]
-            if len(angles) == 1:
-                a, k = angles[0]
-                rest = Expression.of({b: Fraction(-n, k) for b, n in terms if b != a}, Fraction(-constant, k))
-                self.values.setdefault(a, []).append((rest, number))
-            elif len(angles) == 2 and len(terms) == 2 and angles[0][1] == angles[1][1] == 1:
-                for a, _ in angles:
-                    self.sums.setdefault(a, []).append(fact)
+            value, both = _told(fact)
+            if value is not None:
+                self.values.setdefault(value[0], []).append((value[1], number))
+            for a in both:
+                self.sums.setdefault(a, []).append(fact)
 
     def has(self, fact: Fact, form: str | None = None) -> frozenset[int] | None:
         """The rows that say the fact, outright or by a definition left unsaid; None where none do. `form` is what a
@@ -94,6 +90,19 @@ class Known:
         for a in self.values:
             if value_is(a, 90) in self.first:
                 yield a
+
+
+@lru_cache(maxsize=4096)
+def _told(fact: Fact) -> tuple[tuple[str, Expression] | None, tuple[str, ...]]:
+    """What an equation tells of angles: the one angle in it and what that comes to; the two whose sum it gives."""
+    terms: tuple[tuple[str, int], ...] = fact[1]
+    angles = [(a, k) for a, k in terms if a.startswith(ANGLE)]
+    if len(angles) == 1:
+        a, k = angles[0]
+        return (a, Expression.of({b: Fraction(-n, k) for b, n in terms if b != a}, Fraction(-fact[2], k))), ()
+    if len(angles) == 2 and len(terms) == 2 and angles[0][1] == angles[1][1] == 1:
+        return None, (angles[0][0], angles[1][0])
+    return None, ()
 
 
 def form_of(statement: Statement) -> str:

@@ -12,8 +12,8 @@ place (counted in characters from 0), what was expected there and what was found
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from fractions import Fraction
+from typing import NamedTuple
 
 from app.figure.faults import Fault, shown
 from app.reasoning.frame import Frame
@@ -22,6 +22,7 @@ from app.words import say
 
 __all__ = ["LONGEST", "read"]
 
+ONE = Fraction(1)
 LONGEST = 200
 DIGITS = 6
 DEEPEST = 8
@@ -41,12 +42,12 @@ TOKEN = re.compile(
     r"|(?P<mark>[=+\-−–*·×/(),.])"
     r")",
 )
+LINES = re.compile(r"\s*(?:lines?\s+)?")
 NAME = re.compile(r"\s*([^\W_][^\W_'′]*['′]?)")
 PLAIN = {"−": "-", "–": "-", "·": "*", "×": "*"}
 
 
-@dataclass(frozen=True)
-class Token:
+class Token(NamedTuple):
     kind: str
     text: str
     at: int
@@ -67,12 +68,19 @@ class _Reader:
         self.fig = frame.fig
         self.at = 0
         self.depth = 0
+        self.seen: dict[int, Token] = {}
         if not text.strip():
             raise _fault("empty", 0)
 
     # Looking ahead and moving on.
 
     def peek(self) -> Token:
+        token = self.seen.get(self.at)
+        if token is None:
+            token = self.seen[self.at] = self._look()
+        return token
+
+    def _look(self) -> Token:
         found = TOKEN.match(self.text, self.at)
         if found is None:
             rest = self.text[self.at:]
@@ -146,7 +154,7 @@ class _Reader:
 
     def starts_with_line(self) -> bool:
         """Whether a line and then a word of lines stand here, and not an unknown in an equation."""
-        found = re.compile(r"\s*(?:lines?\s+)?").match(self.text, self.at)
+        found = LINES.match(self.text, self.at)
         place = found.end() if found else self.at
         name = NAME.match(self.text, place)
         if name is None:
@@ -368,7 +376,8 @@ class _Reader:
             if sum(c.isdigit() for c in token.text) > DIGITS or not token.text.isascii():
                 raise _fault("digits", token.at, most=DIGITS)
             self.skip_degrees()
-            return Expression((), Fraction(token.text if token.text[0] != "." else "0" + token.text))
+            whole, _, tail = token.text.partition(".")
+            return Expression((), Fraction(int(whole + tail), 10 ** len(tail)))
         if token.kind == "mark" and token.text == "(":
             self.take()
             inner = self.sum()
@@ -380,7 +389,7 @@ class _Reader:
             raise _fault("two_signs", token.at)
         if token.kind == "angle":
             self.take()
-            return Expression(((self.angle(), Fraction(1)),))
+            return Expression(((self.angle(), ONE),))
         if token.kind == "word":
             return self.unknown(token)
         raise self.expected("want_factor")
@@ -391,19 +400,19 @@ class _Reader:
         if text.startswith("m") and after and after.lastgroup == "angle":
             # m∠1, m<1, m angle 1
             self.at = after.end()
-            return Expression(((self.angle(), Fraction(1)),))
+            return Expression(((self.angle(), ONE),))
         if text.casefold() == "measure":
             self.take()
             self.skip("of")
-            return Expression(((self.marked_angle(), Fraction(1)),))
+            return Expression(((self.marked_angle(), ONE),))
         if len(text) != 1 or not text.isascii() or not text.islower():
             raise _fault("unknown_name", token.at, name=shown(text))
         self.take()
         if self.peek().kind == "square":
             self.take()
-            return Expression(((text + SQUARE, Fraction(1)),))
+            return Expression(((text + SQUARE, ONE),))
         self.skip_degrees()
-        return Expression(((text, Fraction(1)),))
+        return Expression(((text, ONE),))
 
 
 def read(text: str, frame: Frame) -> Statement:

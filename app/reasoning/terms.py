@@ -25,6 +25,7 @@ SQUARE = "²"
 # ("parallel", l, m) · ("not parallel", l, m) · ("perpendicular", l, m) · ("bisects", line, atom)
 # ("drawn", "vertical" or "linear pair", atom, atom) · ("equation", ((atom, int), …), int): Σ = 0, in lowest terms
 Fact = tuple[Any, ...]
+Key = tuple[tuple[tuple[str, int, int], ...], int, int]
 
 
 @dataclass(frozen=True)
@@ -36,21 +37,32 @@ class Expression:
 
     @staticmethod
     def of(terms: Mapping[str, Fraction], constant: Fraction | int = 0) -> Expression:
-        return Expression(tuple((a, Fraction(k)) for a, k in terms.items() if k), Fraction(constant))
+        return Expression(tuple([(a, _exact(k)) for a, k in terms.items() if k]), _exact(constant))
 
     def plus(self, other: Expression, factor: Fraction | int = 1) -> Expression:
         """self + factor · other."""
         terms = dict(self.terms)
         for atom, k in other.terms:
-            terms[atom] = terms.get(atom, Fraction(0)) + factor * k
-        return Expression.of(terms, self.constant + factor * other.constant)
+            more = k if factor == 1 else factor * k
+            terms[atom] = terms[atom] + more if atom in terms else more
+        constant = other.constant if factor == 1 else factor * other.constant
+        return Expression.of(terms, self.constant + constant if self.constant else constant)
 
     def times(self, factor: Fraction | int) -> Expression:
+        if factor == 1:
+            return self
         return Expression.of({a: k * factor for a, k in self.terms}, self.constant * factor)
 
-    def key(self) -> tuple[tuple[tuple[str, Fraction], ...], Fraction]:
-        """The same for two expressions that differ only in the order of their terms."""
-        return tuple(sorted(self.terms)), self.constant
+    def key(self) -> Key:
+        """The same for two expressions that differ only in the order of their terms. Whole numbers only, which are
+        quicker to compare than fractions.
+        """
+        known: Key | None = self.__dict__.get("_key")
+        if known is None:
+            terms = [(a, k.numerator, k.denominator) for a, k in self.terms]
+            terms.sort()
+            known = self.__dict__["_key"] = tuple(terms), self.constant.numerator, self.constant.denominator
+        return known
 
     def atom(self) -> str | None:
         """The atom, if the expression is that atom alone."""
@@ -59,17 +71,22 @@ class Expression:
         return None
 
 
+def _exact(number: Fraction | int) -> Fraction:
+    return number if type(number) is Fraction else Fraction(number)
+
+
 def equation(left: Expression, right: Expression) -> Fact:
     """The fact left = right: whole numbers in lowest terms, the first atom positive."""
-    difference = left.plus(right, -1)
-    terms = sorted(difference.terms)
-    common = lcm(difference.constant.denominator, *(k.denominator for _, k in terms))
-    whole = [int(k * common) for _, k in terms]
-    constant = int(difference.constant * common)
-    divisor = gcd(constant, *whole) or 1
-    if (whole and whole[0] < 0) or (not whole and constant < 0):
+    common = lcm(*[k.denominator for side in (left, right) for k in (side.constant, *[k for _, k in side.terms])])
+    whole = {a: k.numerator * (common // k.denominator) for a, k in left.terms}
+    for a, k in right.terms:
+        whole[a] = whole.get(a, 0) - k.numerator * (common // k.denominator)
+    constant = int(common * (left.constant - right.constant))
+    terms = sorted([(a, k) for a, k in whole.items() if k])
+    divisor = gcd(constant, *[k for _, k in terms]) or 1
+    if (terms and terms[0][1] < 0) or (not terms and constant < 0):
         divisor = -divisor
-    return "equation", tuple((a, k // divisor) for (a, _), k in zip(terms, whole, strict=True)), constant // divisor
+    return "equation", tuple([(a, k // divisor) for a, k in terms]), constant // divisor
 
 
 @dataclass(frozen=True)
@@ -114,11 +131,19 @@ class Statement:
         return self.left, self.right
 
     @cached_property
+    def written(self) -> str:
+        """An equation as the trade writes it."""
+        return f"{_show_expression(self.left)} = {_show_expression(self.right)}"
+
+    @cached_property
     def plain(self) -> bool:
         """Whether it says its fact as it stands: 3x = 45 says x = 15 only after a step of algebra."""
         if self.fact[0] != "equation":
             return True
-        difference = dict(self.sides[0].plus(self.sides[1], -1).terms)
+        left, right = self.sides
+        if not right.terms and len(left.terms) == 1:
+            return abs(left.terms[0][1]) == 1
+        difference = dict(left.plus(right, -1).terms)
         if len(difference) == 1:
             return all(abs(k) == 1 for k in difference.values())
         # Clearing fractions is no step; dividing out a common factor is.
@@ -126,7 +151,7 @@ class Statement:
 
     def same_as(self, other: Statement) -> bool:
         """Whether two statements say the same but for spelling: sides swapped, terms in another order, = for ≅."""
-        if self.fact != other.fact or self.fact[0] != "equation":
+        if self is other or self.fact != other.fact or self.fact[0] != "equation":
             return self.fact == other.fact
         return {side.key() for side in self.sides} == {side.key() for side in other.sides}
 
@@ -205,7 +230,7 @@ def show(statement: Statement, words: House | None = None) -> str:
             return say("reasoning.show_" + kind.replace(" ", "_"), a=n[0], b=n[1])
         case "right":
             return say("reasoning.show_right", a=n[0])
-    return f"{_show_expression(statement.left)} = {_show_expression(statement.right)}"
+    return statement.written
 
 
 def speak(statement: Statement, words: House | None = None) -> str:
