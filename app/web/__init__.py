@@ -9,6 +9,7 @@ from flask import Flask
 from werkzeug.middleware.proxy_fix import ProxyFix
 
 from app.web import errors, security, static
+from app.web.quick import Quick
 from app.web.server import ROOT, Server, setting
 
 PAGES = ("api", "door", "seat", "desk", "desk_packs", "desk_period", "desk_records", "board")
@@ -37,6 +38,7 @@ def build(config: dict[str, Any]) -> Flask:
     except ModuleNotFoundError as missing:
         if missing.name != "app.web.sheets":
             raise
+    app.wsgi_app = security.Stamped(Quick(app), hosted=app.extensions["eight_angles"].hosted)  # type: ignore[assignment, method-assign]
     proxies = int(setting(config, "PROXIES"))
     if proxies:
         app.wsgi_app = ProxyFix(app.wsgi_app, x_for=proxies, x_proto=proxies, x_host=proxies)  # type: ignore[method-assign]

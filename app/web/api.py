@@ -10,8 +10,8 @@ from __future__ import annotations
 
 import json
 from collections import OrderedDict
-from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from collections.abc import Callable
+from functools import cache
 from importlib import import_module
 from threading import Lock
 from typing import Any
@@ -57,8 +57,10 @@ class Answers:
 
 
 MOST_SEED = 2**63 - 1
+JSON, SVG = "application/json", "image/svg+xml; charset=utf-8"
 
 
+@cache
 def core(layer: str, name: str) -> Callable[..., Any]:
     """A function of the core by its address, imported when first asked for."""
     try:
@@ -76,39 +78,31 @@ def dump(data: object) -> str:
     return json.dumps(data, ensure_ascii=False, separators=(",", ":"))
 
 
-@contextmanager
-def _place() -> Iterator[None]:
-    """A place among the requests of this address; 429 when it has too many under way."""
-    if not server().limited:
-        yield
-        return
+def _ask(layer: str, name: str, *args: Any) -> Any:
+    """The core's answer; 429 when this address has too many requests under way."""
+    calls = server().calls if server().limited else None
     key = address()
-    if not server().calls.enter(key):
+    if calls is not None and not calls.enter(key):
         raise Refused(429, "web.api_busy", after=1)
     try:
-        yield
+        return core(layer, name)(*args)
+    except RecursionError:
+        raise Refused(422, "web.too_deep", "body") from None
     finally:
-        server().calls.leave(key)
+        if calls is not None:
+            calls.leave(key)
 
 
-def _ask(layer: str, name: str, *args: Any) -> Any:
-    with _place():
-        try:
-            return core(layer, name)(*args)
-        except RecursionError:
-            raise Refused(422, "web.too_deep", "body") from None
-
-
-def _answered(layer: str, name: str, *args: Any, mimetype: str = "application/json") -> Response:
+def _answered(layer: str, name: str, *args: Any, kind: str = JSON) -> Response:
     """The core's answer to the body, from among those given lately if it is there."""
     data = raw_body()
     key = (request.path, data)
     kept = server().answers.get(key)
     if kept is None:
         made = _ask(layer, name, *args, parse_json(data))
-        kept = ((made if isinstance(made, str) else dump(made)).encode(), mimetype)
+        kept = ((made if isinstance(made, str) else dump(made)).encode(), kind)
         server().answers.put(key, kept)
-    return Response(kept[0], mimetype=kept[1])
+    return Response(kept[0], content_type=kept[1])
 
 
 @api.errorhandler(Fault)
@@ -123,7 +117,7 @@ def figure(what: str) -> Response:
 
 @api.post("/figure/picture")
 def picture() -> Response:
-    return _answered("figure", "picture", mimetype="image/svg+xml")
+    return _answered("figure", "picture", kind=SVG)
 
 
 @api.post("/reasoning/<any(follows, prove, check):what>")

@@ -7,6 +7,7 @@ room's own network, the same cookies without what needs TLS.
 from __future__ import annotations
 
 import secrets
+from collections.abc import Callable
 from typing import Any
 
 from flask import Flask, Response, g, request
@@ -28,6 +29,22 @@ HEADERS = {
     "Referrer-Policy": "same-origin",
     "Permissions-Policy": "camera=(), microphone=(), geolocation=()",
 }
+
+
+HOSTED = {"Strict-Transport-Security": "max-age=31536000", "Cross-Origin-Opener-Policy": "same-origin"}
+
+
+class Stamped:
+    """The same headers on every answer, whoever made it, put on where the answer leaves."""
+
+    def __init__(self, inner: Callable[..., Any], *, hosted: bool) -> None:
+        self.inner, self.headers = inner, list((HEADERS | (HOSTED if hosted else {})).items())
+
+    def __call__(self, environ: Any, start: Any, /) -> Any:
+        def begin(status: str, headers: list[tuple[str, str]], *rest: Any) -> Any:
+            return start(status, headers + self.headers, *rest)
+
+        return self.inner(environ, begin)
 
 
 def cookie_name(name: str) -> str:
@@ -113,14 +130,9 @@ def register(app: Flask) -> None:
 
     @app.after_request
     def _headers(answer: Response) -> Response:
-        for name, value in HEADERS.items():
-            answer.headers.setdefault(name, value)
-        if server().hosted:
-            answer.headers["Strict-Transport-Security"] = "max-age=31536000"
-            answer.headers["Cross-Origin-Opener-Policy"] = "same-origin"
         if "Cache-Control" not in answer.headers:
-            answer.headers["Cache-Control"] = "no-store"
-        if g.get("new_visit"):
+            answer.headers.add("Cache-Control", "no-store")
+        if "new_visit" in g:
             set_cookie(answer, VISIT, g.visit)
         return answer
 

@@ -22,6 +22,7 @@ from app.web.server import ROOT
 FOLDER = ROOT / "static"
 YEAR = "public, max-age=31536000, immutable"
 TYPES = {".js": "text/javascript", ".css": "text/css", ".svg": "image/svg+xml", ".json": "application/json"}
+VARY = "Accept-Encoding, Cookie"
 SMALL = 400  # bytes: below this, compressing costs more than it saves
 
 static = Blueprint("files", __name__)
@@ -57,7 +58,10 @@ def squeeze(data: bytes, how: str, *, hard: bool) -> bytes:
 
 def best_encoding() -> str:
     """br, gzip or "" by what the browser takes."""
-    accepted = request.headers.get("Accept-Encoding", "")
+    return encoding_for(request.headers.get("Accept-Encoding", ""))
+
+
+def encoding_for(accepted: str) -> str:
     if "br" in [part.split(";")[0].strip() for part in accepted.split(",")]:
         try:
             import brotli  # noqa: F401
@@ -126,16 +130,16 @@ def register(app: Flask) -> None:
     @app.after_request
     def _compress(answer: Response) -> Response:
         if (
-            answer.direct_passthrough
+            answer.status_code != 200
+            or answer.direct_passthrough
             or answer.is_streamed
-            or answer.status_code != 200
-            or "Content-Encoding" in answer.headers
             or answer.mimetype not in ("text/html", "application/json", "image/svg+xml", "text/csv")
+            or "Content-Encoding" in answer.headers
         ):
             return answer
         length = answer.content_length or 0
         how = best_encoding() if length > 2 * SMALL else ""
-        answer.headers.setdefault("Vary", "Accept-Encoding, Cookie")
+        answer.headers.setdefault("Vary", VARY)
         if how:
             answer.set_data(squeeze(answer.get_data(), how, hard=False))
             answer.headers["Content-Encoding"] = how

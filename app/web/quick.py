@@ -1,0 +1,78 @@
+"""The calculators' short way: a question that has been answered, or can be, never meets the machinery of pages.
+
+Sessions, cookies, page tokens, routing and templates are nothing to a calculator; they cost more than most of its
+answers. Whatever is not plainly an answer (another method, a fault, a limit, a mistake of ours) takes the long way
+through Flask instead, which says what is the matter; so there is one place that does.
+"""
+
+from __future__ import annotations
+
+from io import BytesIO
+from typing import Any
+
+from flask import Flask
+
+from app.web.api import JSON, SVG, core, dump
+from app.web.body import MOST, parse_json
+from app.web.static import SMALL, VARY, encoding_for, squeeze
+
+# path → layer, name, kind of answer
+PLACES = {
+    **{f"/api/figure/{name}": ("figure", name, JSON) for name in ("pairs", "words", "read")},
+    "/api/figure/picture": ("figure", "picture", SVG),
+    **{f"/api/reasoning/{name}": ("reasoning", name, JSON) for name in ("follows", "prove", "check")},
+    "/api/construction/check": ("construction", "check", JSON),
+}
+
+
+class Quick:
+    """Around the application: answers what it can, hands on the rest."""
+
+    def __init__(self, app: Flask) -> None:
+        self.inner = app.wsgi_app
+        self.server = app.extensions["eight_angles"]
+
+    def __call__(self, environ: Any, start: Any, /) -> Any:
+        if environ["REQUEST_METHOD"] != "POST":
+            return self.inner(environ, start)
+        place = PLACES.get(environ.get("PATH_INFO", ""))
+        length = environ.get("CONTENT_LENGTH") or ""
+        if place is None or not (length.isascii() and length.isdigit() and len(length) < 6 and int(length) <= MOST):
+            return self.inner(environ, start)
+        data = environ["wsgi.input"].read(int(length))
+        answer = self.answer(environ, data, place) if len(data) == int(length) else None
+        if answer is None:
+            environ["wsgi.input"] = BytesIO(data)
+            return self.inner(environ, start)
+        headers = [("Content-Type", answer[1])]
+        body = answer[0]
+        how = encoding_for(environ.get("HTTP_ACCEPT_ENCODING", "")) if len(body) > 2 * SMALL else ""
+        if how:
+            body = squeeze(body, how, hard=False)
+            headers.append(("Content-Encoding", how))
+        headers += [("Content-Length", str(len(body))), ("Vary", VARY), ("Cache-Control", "no-store")]
+        start("200 OK", headers)
+        return [body]
+
+    def answer(self, environ: Any, data: bytes, place: tuple[str, str, str]) -> tuple[bytes, str] | None:
+        """The answer's bytes and kind; None where there is no plain answer."""
+        server = self.server
+        key = environ["PATH_INFO"], data
+        known: tuple[bytes, str] | None = server.answers.get(key)
+        if known is not None:
+            return known
+        calls = server.calls if server.limited else None
+        address = environ.get("REMOTE_ADDR") or "?"
+        if calls is not None and not calls.enter(address):
+            return None
+        layer, name, kind = place
+        try:
+            made = core(layer, name)(parse_json(data))
+        except Exception:
+            return None
+        finally:
+            if calls is not None:
+                calls.leave(address)
+        found = (made if isinstance(made, str) else dump(made)).encode(), kind
+        server.answers.put(key, found)
+        return found
