@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
-from app.practice.misconceptions import KNOWN, note
+from app.practice.misconceptions import note
+from app.practice.reteach import ready
 
 Row = dict[str, Any]
 
@@ -43,10 +44,10 @@ def by_misconception(replies: list[tuple[str, Row]]) -> list[Row]:
     rows = [
         {
             "misconception": slip,
-            "title": note(slip) if slip in KNOWN else slip[:1].upper() + slip[1:].replace("-", " "),
+            "title": note(slip) if ready(slip) else slip[:1].upper() + slip[1:].replace("-", " "),
             "count": len(names),
             "seats": sorted(set(names), key=_seat_order),
-            "set": slip in KNOWN,
+            "set": ready(slip),
         }
         for slip, names in seen.items()
     ]

@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import Any, Literal
 
-from app.practice.answers import Poly
+from app.practice.polynomials import Poly
 
 __all__ = ["LETTER", "NONE", "Choice", "Field", "Item"]
 

@@ -13,11 +13,11 @@ from typing import Any
 from app.figure.faults import Fault
 from app.figure.model import Figure, figure_from_json, figure_to_json, measure_form
 from app.figure.pairs import TRANSVERSAL_PAIRS, name_angles
-from app.practice.answers import Poly, add, scale, show_poly
 from app.practice.certify import verdict
 from app.practice.drawing import mark
 from app.practice.families.common import converse_of, original_of
 from app.practice.items import Field, Item
+from app.practice.polynomials import Poly, add, scale, show_poly
 from app.practice.working import solve_quadratic, value_at
 from app.reasoning.frame import Frame, frame_of
 from app.reasoning.statements import Expression, Statement
@@ -55,7 +55,7 @@ def own_item(figure: object, given: Sequence[str], want: str, house: House) -> I
         seed=0,
         level=1,
         skill="solve-for-x",
-        prompt=say("practice.own_given", given=", ".join(given)),
+        prompt=say("practice.own_given", given=", ".join(given).replace("-", "−")),
         ask=say("practice.own_ask", want=want),
         fields=(Field("x", "number", want, unit="°" if want.startswith("m") else ""),),
         figure=figure_to_json(fig),

@@ -8,9 +8,10 @@ from typing import Any
 
 from app.practice.chance import mixed
 from app.practice.families import LEVELS
+from app.practice.making import MAKING, making_set
 from app.practice.misconceptions import KNOWN, note
 
-__all__ = ["Group", "groups"]
+__all__ = ["Group", "groups", "ready"]
 
 # About ten minutes of work.
 ITEMS = 5
@@ -18,12 +19,13 @@ ITEMS = 5
 
 @dataclass(frozen=True, slots=True)
 class Group:
-    """`items` are (family, level, seed): the same every time, so that a set can be printed again."""
+    """`items` are (family, level, seed), `tasks` constructions: always the same, so that a set prints again alike."""
 
     misconception: str
     note: str
     members: tuple[str, ...]
     items: tuple[tuple[str, int, int], ...]
+    tasks: tuple[dict[str, Any], ...] = ()
 
     def as_json(self) -> dict[str, Any]:
         return {
@@ -31,7 +33,13 @@ class Group:
             "note": self.note,
             "members": list(self.members),
             "items": [{"family": f, "level": level, "seed": seed} for f, level, seed in self.items],
+            "tasks": list(self.tasks),
         }
+
+
+def ready(mistake: str) -> bool:
+    """Whether there is a set for those who made it."""
+    return mistake in KNOWN or mistake in MAKING
 
 
 def groups(mistakes: Mapping[str, Sequence[str]]) -> list[Group]:
@@ -41,17 +49,22 @@ def groups(mistakes: Mapping[str, Sequence[str]]) -> list[Group]:
     """
     members: dict[str, list[str]] = {}
     for who, seen in mistakes.items():
-        known = [m for m in seen if m in KNOWN]
+        known = [m for m in seen if ready(m)]
         if known:
             latest = {m: i for i, m in enumerate(known)}
             most = max(set(known), key=lambda m: (known.count(m), latest[m]))
             members.setdefault(most, []).append(who)
-    found = [Group(m, note(m), tuple(who), _set(m)) for m, who in members.items()]
+    found = [
+        Group(m, note(m), tuple(who), _set(m), tuple(making_set(m)) if m in MAKING else ())
+        for m, who in members.items()
+    ]
     return sorted(found, key=lambda g: (-len(g.members), g.misconception))
 
 
 def _set(misconception: str) -> tuple[tuple[str, int, int], ...]:
     """The follow-up items, the last two one level up where there is one."""
+    if misconception in MAKING:
+        return ()
     family, level = KNOWN[misconception].follow
     up = min(level + 1, LEVELS[family])
     steps = [level] * (ITEMS - 2) + [up] * 2

@@ -10,7 +10,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from fractions import Fraction
 
-from app.practice.answers import Equation, Line, Poly, Tree, add, multiply, scale, show_poly
+from app.practice.answers import Equation, Line, Tree
+from app.practice.polynomials import Poly, add, multiply, scale, show_poly
 
 __all__ = ["Slip", "name_slip"]
 

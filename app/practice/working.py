@@ -15,7 +15,8 @@ from fractions import Fraction
 from math import isqrt
 
 from app.figure.faults import Fault
-from app.practice.answers import Equation, Line, Poly, add, read_line, scale, show_poly
+from app.practice.answers import Equation, Line, read_line
+from app.practice.polynomials import Poly, add, scale, show_poly
 from app.practice.slips import name_slip
 
 __all__ = ["Row", "Working", "check_working", "solutions", "solve_quadratic"]

@@ -105,22 +105,35 @@ _GIVEAWAY = ("corresponding", "alternate", "consecutive")
 def from_item(made: Item, theme: Theme, house: House) -> Entry:
     """An exercise as it is printed."""
     order = made.fields[0].kind == "order"
+    draws = "breaks" in made.facts
     rows: tuple[tuple[str, str | None, str | None], ...] = tuple(
         (str(r["label"]), str(r["statement"]), str(r["reason"]) or None) for r in made.rows
     )
     lost = any(r[2] is None for r in rows)
+    asked = [f for f in made.fields if not (lost and f.name.startswith("row"))]
     return Entry(
         prompt=made.prompt,
-        ask=made.ask,
+        ask=(say("sheets.draw_choose") if len(made.fields) > 1 else say("sheets.draw_turn")) if draws else made.ask,
         key=_key(made, house),
         figure=figure_svg(made.figure, made.marks, theme, given=made.given, hide=_GIVEAWAY),
         # A lost reason is written into its row; an order into the boxes.
-        blanks=() if order else tuple(_blank(f) for f in made.fields if not f.name.startswith("row") or not lost),
+        blanks=() if order else tuple(b for f in asked for b in _blanks(f)),
         rows=rows,
-        room=ROOM if made.start else 6 if not rows and not order else 0,
+        room=ROOM if made.start or draws else 6 if not rows and not order else 0,
         mark="" if made.family == "own" else f"{made.family} {made.level} · {made.seed}",
         ordering=order,
     )
+
+
+def _blanks(f: Field) -> tuple[Blank, ...]:
+    """What is ruled for a field: a sentence has two lines, a figure the measures that tell how it was turned."""
+    if f.kind == "sentence":
+        return (Blank(say("sheets.sentence")), Blank(""))
+    if f.kind == "figure":
+        return tuple(Blank(f"m∠{name} =", unit="°") for name in f.more["entry"])
+    if f.kind == "angles":
+        return (Blank(say("sheets.two_angles")), Blank(say("sheets.their_measures")))
+    return (_blank(f),)
 
 
 def _blank(f: Field) -> Blank:
@@ -134,6 +147,8 @@ def _blank(f: Field) -> Blank:
 
 
 def _key(made: Item, house: House) -> Key:
+    if "breaks" in made.facts:
+        return Key(str(made.facts["said"]), made.working[:1], (say("sheets.any_figure"),))
     shown = key_shown(made)
     said: list[str] = []
     many = len([f for f in made.fields if not f.optional]) > 1
@@ -148,6 +163,8 @@ def _key(made: Item, house: House) -> Key:
             said.append(f"{f.label}: {text}" if many and f.name != "lines" else text)
         elif isinstance(value, list):
             said.append(" ".join(value))
+        elif f.kind == "sentence":
+            said.append(str(value))
         else:
             said.append(f.none if value == "none" else f"{f.label} = {value}{f.unit}")
     answer = ", ".join(said)
@@ -162,7 +179,9 @@ def _also(made: Item, house: House) -> tuple[str, ...]:
     found: list[str] = []
     for f in made.fields:
         first = made.key[f.name][0]
-        if f.kind == "order":
+        if f.kind == "sentence":
+            found.append(say("sheets.other_words"))
+        elif f.kind == "order":
             found += [" ".join(o) for o in _orders(made) if ",".join(o) != first][:3]
         elif first.endswith(("-angles", "-converse")):
             short = house.short(first)

@@ -19,7 +19,7 @@ from app.words import say
 from app.words.house import House
 from app.words.house import house as house_of
 
-__all__ = ["build_pack", "task_entries"]
+__all__ = ["build_pack", "construct_entries", "task_entries"]
 
 Make = Callable[[Mapping[str, Any], int, Theme, House], list[Entry]]
 # Items of a practice set that are printed, however many the set holds on a Seat.
@@ -139,7 +139,7 @@ def _prove(task: Mapping[str, Any], seed: int, theme: Theme, house: House) -> li
     ]  # fmt: skip
 
 
-def _construct(task: Mapping[str, Any], seed: int, theme: Theme, house: House) -> list[Entry]:
+def construct_entries(task: Mapping[str, Any], seed: int, theme: Theme, house: House) -> list[Entry]:
     from app.sheets.strips import start_svg, strip_steps
 
     steps = strip_steps(task)
@@ -156,5 +156,5 @@ _KINDS: Mapping[str, Make] = {
     "classify": _classify,
     "justify": _justify,
     "prove": _prove,
-    "construct": _construct,
+    "construct": construct_entries,
 }

@@ -138,10 +138,12 @@ def key_pages(entries: Sequence[Entry], theme: Theme) -> list[list[int]]:
 
 def _key_height(entry: Entry, theme: Theme) -> float:
     across = theme.wide - 12
-    said = [entry.key.answer, *entry.key.working]
+    said = [*entry.key.working]
+    # The tiny mark of where it comes from stands beside the answer.
+    answer = max(1, _lines(entry.key.answer, round(across * 0.8)))
     also = _lines("Also right: " + "; ".join(entry.key.also), across) if entry.key.also else 0
     return (
-        (sum(max(1, _lines(text, across)) for text in said) + also) * _line(theme)
+        (answer + sum(max(1, _lines(text, across)) for text in said) + also) * _line(theme)
         + 6
         + STRIP * ceil(len(entry.key.steps) / 3)
     )

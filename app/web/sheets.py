@@ -18,10 +18,12 @@ from flask import Blueprint, Response, render_template, request, url_for
 
 from app.figure.faults import Fault
 from app.practice.families import FAMILIES, LEVELS, title
-from app.practice.misconceptions import KNOWN, note
+from app.practice.misconceptions import note
+from app.practice.reteach import ready
 from app.sheets.build import VERSIONS, WRITE, Sheet, Want, build, read_want
 from app.sheets.html import Frame, key_html, sheet_html
 from app.sheets.paper import PAPERS, THEMES
+from app.sheets.sets import set_for
 from app.web.desk import need_desk
 from app.web.errors import Refused
 from app.web.server import server
@@ -85,13 +87,9 @@ def strip(pack: str, task: str) -> Response:
 def ready_set(misconception: str) -> Response:
     """About ten minutes of items for those who made one mistake (J-10)."""
     need_desk()
-    if misconception not in KNOWN:
+    if not ready(misconception):
         raise Refused(404, "web.not_found")
-    family, level = KNOWN[misconception].follow
-    up = min(level + 1, LEVELS[family])
-    asks = [f"{family}:{level}:3", f"{family}:{up}:2"]
-    want = read_want(asks, title=title(family), **_options())
-    sheet = build(want)
+    sheet = set_for(misconception, **_options())
     return _show(sheet, key=request.args.get("key") == "1", lead=note(misconception))
 
 

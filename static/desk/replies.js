@@ -50,6 +50,9 @@ const BY_KIND = {
 
 function exercise(reply, words) {
   const answer = reply.answer ?? "";
+  // A counterexample: how its lines lie, and the angles that were chosen.
+  const made = answer.figure?.lines ? answer : answer.lines ? { figure: answer } : null;
+  if (made) return [figureLine(made.figure), (made.angles ?? []).map((name) => `∠${name}`).join(", ")];
   return [...(reply.working ?? []), ...(typeof answer === "object" ? Object.values(answer) : [answer]).map((one) => words(valueOf(one)))];
 }
 

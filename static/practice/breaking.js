@@ -46,7 +46,7 @@ export function createBreaking(paper, item, changed) {
   const menus = pick ? [0, 1].map((i) => menu(i)) : [];
   const element = h('div', { class: 'blank breaking', role: 'group', 'aria-label': field.label },
     entries.map((one) => one.element),
-    pick ? h('div', { class: 'blank-line' }, h('span', { class: 'label' }, pick.label), menus) : null);
+    pick ? h('div', { class: 'blank-line' }, h('span', { class: 'label' }, pick.label), menus.flatMap((one) => [h('span', { class: 'statement', 'aria-hidden': 'true' }, '∠'), one])) : null);
 
   /** The measure of one angle, which can be typed: the line of its side turns. */
   function entry(name) {
@@ -74,7 +74,7 @@ export function createBreaking(paper, item, changed) {
       write(note, fault);
     }
 
-    const steps = [[-1, '−', 'practice.less'], [1, '+', 'practice.more']].map(([by, sign, key]) => h('button', {
+    const steps = [[-1, '−1', 'practice.less'], [1, '+1', 'practice.more']].map(([by, sign, key]) => h('button', {
       type: 'button', class: 'plain blank-step', 'aria-label': say(key, { label: `m∠${name}` }), onclick: () => turn(size(name) + by),
     }, sign));
     return {
@@ -87,11 +87,11 @@ export function createBreaking(paper, item, changed) {
   const size = (name) => round(measure(view.model(), name), 2);
 
   function menu(i) {
-    return h('select', { class: 'field', 'aria-label': say(i ? 'practice.angle_second' : 'practice.angle_first'), onchange: (event) => {
+    return h('select', { class: 'field statement', 'aria-label': say(i ? 'practice.angle_second' : 'practice.angle_first'), onchange: (event) => {
       const next = [...chosen];
       next[i] = event.target.value;
       choose(next);
-    } }, h('option', { value: '' }, '∠ …'), pick.angles.map((name) => h('option', { value: name }, `∠${name}`)));
+    } }, h('option', { value: '' }, '…'), pick.angles.map((name) => h('option', { value: name }, name)));
   }
 
   function move(next) {
@@ -111,7 +111,10 @@ export function createBreaking(paper, item, changed) {
 
   function show() {
     for (const { name, input } of entries) input.value = `${size(name)}`;
-    menus.forEach((one, i) => { one.value = chosen[i] ?? ''; });
+    menus.forEach((one, i) => {
+      // Only when it differs: a menu forgets what was typed when its value is set.
+      if (one.value !== (chosen[i] ?? '')) one.value = chosen[i] ?? '';
+    });
   }
 
   show();

@@ -85,7 +85,7 @@ function numberField(field, changed, id) {
     check();
     changed();
   };
-  const buttons = [[-1, '−', 'practice.less'], [1, '+', 'practice.more']].map(([by, sign, key]) => h('button', {
+  const buttons = [[-1, '−1', 'practice.less'], [1, '+1', 'practice.more']].map(([by, sign, key]) => h('button', {
     type: 'button', class: 'plain blank-step', 'aria-label': say(key, { label: field.label }), onclick: step(by),
   }, sign));
 

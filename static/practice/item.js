@@ -12,6 +12,9 @@ import { createSentence } from './sentence.js';
 
 let count = 0;
 
+/** A relation keeps both its sides on one line. */
+const whole = (text) => text?.replace(/ ([∥∦⊥≅]) /g, '\u00a0$1\u00a0');
+
 /**
  * Put `item` into {paper, card}. `saved` is {answer, working} from before; `ask(what, body)` reaches the server, `submit(reply)`
  * answers a verdict, `verdict(text, tone)` writes the verdict line. `after(verdict)` hears of each verdict. On an exit ticket
@@ -42,9 +45,9 @@ export function createItem(
   const id = `exercise-${(count += 1)}`;
   const hand = h('button', { type: 'submit', class: 'action', form: id }, say('practice.hand_in'));
   const form = h('form', { class: 'exercise', id, novalidate: true, onsubmit: (event) => { event.preventDefault(); give(); } },
-    item.prompt ? h('p', { class: 'exercise-prompt' }, item.prompt) : null,
+    item.prompt ? h('p', { class: 'exercise-prompt' }, whole(item.prompt)) : null,
     // The pack's own question stands above already.
-    own ? null : h('p', { class: 'exercise-ask' }, item.ask),
+    own ? null : h('p', { class: 'exercise-ask' }, whole(item.ask)),
     item.rows && item.fields[0].kind !== 'order' ? proofTable(item.rows) : null,
     firstHint ? h('p', { class: 'notice' }, firstHint) : null,
     lines?.element ?? null,

@@ -45,9 +45,10 @@ export function createSentence(field, changed, announce) {
   const places = h('div', { class: 'sentence-places' });
   const tiles = clauses.map((one) => h('button', { type: 'button', class: 'tile statement', onclick: () => put(one) }, one.said));
   const element = h('div', { class: 'blank sentence', role: 'group', 'aria-label': field.label },
-    h('div', { class: 'tiles', role: 'group', 'aria-label': say('practice.sentence_joint') }, jointButtons),
     places,
-    h('div', { class: 'tiles', role: 'group', 'aria-label': say('practice.sentence_parts') }, tiles),
+    h('div', { class: 'tray' },
+      h('div', { class: 'tiles', role: 'group', 'aria-label': say('practice.sentence_joint') }, jointButtons),
+      h('div', { class: 'tiles', role: 'group', 'aria-label': say('practice.sentence_parts') }, tiles)),
     h('label', { class: 'label', for: id }, field.label),
     line, h('p', { class: 'sentence-how', id: `${id}-how` }, say('practice.sentence_how')), note);
 

@@ -11,7 +11,8 @@ from pathlib import Path
 import pytest
 
 from app.figure.faults import Fault
-from app.practice.answers import Expression, read_expression, read_line, read_measure, read_value, show_poly
+from app.practice.answers import Expression, read_expression, read_line, read_measure, read_value
+from app.practice.polynomials import show_poly
 from tests.scale import trials
 
 VECTORS = json.loads((Path(__file__).parent.parent / "vectors" / "answers.json").read_text(encoding="utf-8"))[

@@ -9,7 +9,8 @@ import pytest
 import sympy
 
 from app.figure.faults import Fault
-from app.practice.answers import add, read_expression, read_line, scale
+from app.practice.answers import read_expression, read_line
+from app.practice.polynomials import add, scale
 from app.practice.working import check_working, solutions, solve_quadratic
 from app.words import say
 from tests.scale import trials

@@ -33,6 +33,13 @@ test("ids are said in the words of the task's own choices", () => {
   assert.deepEqual(lines("explore", { answer: 1 }, (id, f) => f.answer, question), ["they never meet"]);
 });
 
+test("a counterexample is told by its lines and its angles, a sentence as it was written", () => {
+  const figure = { lines: { l: { direction: 12 }, m: { direction: 20 } }, meets: {}, angles: {} };
+  assert.deepEqual(lines("connect", { answer: { figure, angles: ["3", "5"] } }), ["l 12°, m 20°", "∠3, ∠5"]);
+  assert.deepEqual(lines("connect", { answer: { figure } }), ["l 12°, m 20°"]);
+  assert.deepEqual(lines("connect", { answer: { sentence: "If l ∥ m, then ∠3 ≅ ∠6." } }), ["If l ∥ m, then ∠3 ≅ ∠6."]);
+});
+
 test("a reply of no known kind, or an empty one, still reads", () => {
   assert.deepEqual(lines("some new kind", { truth: true, figure: {} }), ["truth: true"]);
   for (const kind of ["explore", "classify", "justify", "prove", "solve", "construct", "connect", "practice"]) {

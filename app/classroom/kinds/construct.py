@@ -24,10 +24,10 @@ from app.words import say
 
 SKILLS = {"copy an angle": "copy-an-angle", "parallel through a point": "construct-a-parallel"}
 MISCONCEPTIONS = {
-    "by eye": "placed by eye",
-    "wrong side": "angle copied on the wrong side",
-    "opening changed": "compass opening changed",
-    "wrong crossing": "wrong crossing of two arcs",
+    "by eye": "placed-by-eye",
+    "wrong side": "copied-on-the-wrong-side",
+    "opening changed": "opening-changed",
+    "wrong crossing": "wrong-crossing",
 }
 # How much of the task an answer shows that is wrong in this way.
 SCORES = {

@@ -17,7 +17,7 @@ from app.practice.misconceptions import note
 from app.practice.working import Row, Working, check_working
 from app.words import say
 
-__all__ = ["family_item", "hint", "item_key", "item_shown", "line_text", "lines_judged", "verdict_of"]
+__all__ = ["ask_item", "family_item", "hint", "item_key", "item_shown", "line_text", "lines_judged", "verdict_of"]
 
 # The slips between two lines that are also known mistakes in an answer.
 _SLIPS = {"bracket_first": "first-term-only", "sign": "sign-kept"}
@@ -52,6 +52,20 @@ def hint(made: Item, body: Mapping[str, Any]) -> dict[str, Any]:
     if isinstance(level, bool) or not isinstance(level, int) or not 1 <= level <= 3:
         raise Fault("practice.hint_level", "level")
     return {"text": made.hints[level - 1], "level": level, "of": 3}
+
+
+def ask_item(made: Item, what: str, body: Mapping[str, Any]) -> dict[str, Any]:
+    """hint {level} · lines {working}: each line judged before anything is handed in. Raises Fault for anything else."""
+    if what == "hint":
+        return hint(made, body)
+    if what != "lines":
+        raise Fault("practice.ask_unknown", "what", what=what[:24])
+    working = lines_judged(made, body)
+    rows = working.rows if working else ()
+    return {
+        "rows": [{"ok": r.ok, "text": line_text(r)} for r in rows],
+        "first_wrong": working.first_wrong if working else None,
+    }
 
 
 def line_text(row: Row) -> str:

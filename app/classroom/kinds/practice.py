@@ -8,11 +8,9 @@ from __future__ import annotations
 from typing import Any
 
 from app.classroom.kinds.exercise import (
-    hint,
+    ask_item,
     item_key,
     item_shown,
-    line_text,
-    lines_judged,
     verdict_of,
 )
 from app.classroom.mastery import TRIES, Place, closed_of, place_of, standings, tries_of
@@ -97,17 +95,7 @@ def ask(task: dict[str, Any], what: str, body: dict[str, Any], ctx: Context) -> 
     """next · hint {level} · lines {working}."""
     if what == "next":
         return _here(task, ctx)
-    made = place_of(task, ctx.seed, ctx.history).item(ctx.house.key)
-    if what == "hint":
-        return hint(made, body)
-    if what == "lines":
-        working = lines_judged(made, body)
-        rows = working.rows if working else ()
-        return {
-            "rows": [{"ok": r.ok, "text": line_text(r)} for r in rows],
-            "first_wrong": working.first_wrong if working else None,
-        }
-    raise Fault("practice.ask_unknown", "what", what=what[:24])
+    return ask_item(place_of(task, ctx.seed, ctx.history).item(ctx.house.key), what, body)
 
 
 def key(task: dict[str, Any], ctx: Context) -> dict[str, Any]:

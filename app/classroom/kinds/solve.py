@@ -6,16 +6,13 @@ from collections.abc import Mapping
 from typing import Any
 
 from app.classroom.kinds.exercise import (
+    ask_item,
     family_item,
-    hint,
     item_key,
     item_shown,
-    line_text,
-    lines_judged,
     verdict_of,
 )
 from app.classroom.verdict import Context, Verdict
-from app.figure.faults import Fault
 from app.practice.items import Item
 from app.practice.own import own_item
 
@@ -46,17 +43,7 @@ def judge(task: dict[str, Any], reply: dict[str, Any], ctx: Context) -> Verdict:
 
 def ask(task: dict[str, Any], what: str, body: dict[str, Any], ctx: Context) -> dict[str, Any]:
     """hint {level} · lines {working}: each line judged before anything is handed in."""
-    made = item_of(task, ctx)
-    if what == "hint":
-        return hint(made, body)
-    if what == "lines":
-        working = lines_judged(made, body)
-        rows = working.rows if working else ()
-        return {
-            "rows": [{"ok": r.ok, "text": line_text(r)} for r in rows],
-            "first_wrong": working.first_wrong if working else None,
-        }
-    raise Fault("practice.ask_unknown", "what", what=what[:24])
+    return ask_item(item_of(task, ctx), what, body)
 
 
 def key(task: dict[str, Any], ctx: Context) -> dict[str, Any]:

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from app.figure.model import Angle
-from app.figure.pairs import name_angles, relation_for
+from app.figure.pairs import name_angles, name_pair, relation_for
 from app.practice.certify import NotCertified
 from app.practice.chance import Chance
 from app.practice.drawing import Drawn, draw_lines, draw_network, sectors, turn_of, with_angles
@@ -73,68 +73,55 @@ def _two(chance: Chance, seed: int, level: int, numbers: str, lines: int = 2) ->
     return draw_lines(chance, turn, number="2", angle=size, off=off, numbers=sorted(set(numbers)))
 
 
-def _congruent_pair(chance: Chance) -> tuple[str, str, str]:
+def _congruent_pair(chance: Chance) -> tuple[str, str]:
     pair = chance.pick([p for p in PAIR_OF if relation_for(p) == "congruent"])
     a, c = chance.pick(CROSS[pair])
-    return (a, c, pair) if chance.maybe(1, 2) else (c, a, pair)
+    return (a, c) if chance.maybe(1, 2) else (c, a)
+
+
+_Said = tuple[str, str]  # statement, reason
+
+
+def _through(
+    chance: Chance, seed: int, level: int, abc: tuple[str, str, str], given: str, step: _Said, last: _Said
+) -> Proof:
+    """Four rows over three angles: the given of a and b, a step from the figure, what follows of a and c, the goal.
+
+    `last` is a relation of a and c, which the reason of the goal starts from.
+    """
+    drawn = _two(chance, seed, level, "".join(abc))
+    goal = " ∥ ".join(drawn.lines)
+    statement, reason, converse = *last, converse_of(name_pair(drawn.fig, abc[0], abc[2]).pair)
+    rows = (Row(given, "given"), Row(*step), Row(statement, reason, (0, 1)), Row(goal, converse, (2,)))
+    return Proof(drawn, (given,), goal, rows)
 
 
 def _vertical(chance: Chance, seed: int, level: int) -> Proof:
-    a, c, pair = _congruent_pair(chance)
+    a, c = _congruent_pair(chance)
     b = VERTICAL[c]
-    drawn = _two(chance, seed, level, a + b + c)
-    goal = " ∥ ".join(drawn.lines)
-    given = f"∠{a} ≅ ∠{b}"
-    return Proof(
-        drawn,
-        (given,),
-        goal,
-        (
-            Row(given, "given"),
-            Row(f"∠{b} ≅ ∠{c}", "vertical-angles"),
-            Row(f"∠{a} ≅ ∠{c}", "transitive", (0, 1)),
-            Row(goal, converse_of(pair), (2,)),
-        ),
-    )
+    return _through(
+        chance, seed, level, (a, b, c), f"∠{a} ≅ ∠{b}",
+        (f"∠{b} ≅ ∠{c}", "vertical-angles"), (f"∠{a} ≅ ∠{c}", "transitive"),
+    )  # fmt: skip
 
 
 def _supplements(chance: Chance, seed: int, level: int) -> Proof:
-    a, c, pair = _congruent_pair(chance)
+    a, c = _congruent_pair(chance)
     b = chance.pick(LINEAR[c])
-    drawn = _two(chance, seed, level, a + b + c)
-    goal = " ∥ ".join(drawn.lines)
-    given = f"∠{a} and ∠{b} are supplementary"
-    return Proof(
-        drawn,
-        (given,),
-        goal,
-        (
-            Row(given, "given"),
-            Row(f"∠{b} and ∠{c} are supplementary", "linear-pair"),
-            Row(f"∠{a} ≅ ∠{c}", "congruent-supplements", (0, 1)),
-            Row(goal, converse_of(pair), (2,)),
-        ),
-    )
+    return _through(
+        chance, seed, level, (a, b, c), f"∠{a} and ∠{b} are supplementary",
+        (f"∠{b} and ∠{c} are supplementary", "linear-pair"), (f"∠{a} ≅ ∠{c}", "congruent-supplements"),
+    )  # fmt: skip
 
 
 def _sum(chance: Chance, seed: int, level: int) -> Proof:
     pair = chance.pick([p for p in PAIR_OF if relation_for(p) == "supplementary"])
     a, c = chance.pick(CROSS[pair])
     b = chance.pick(LINEAR[c])
-    drawn = _two(chance, seed, level, a + b + c)
-    goal = " ∥ ".join(drawn.lines)
-    given = f"∠{a} ≅ ∠{b}"
-    return Proof(
-        drawn,
-        (given,),
-        goal,
-        (
-            Row(given, "given"),
-            Row(f"m∠{b} + m∠{c} = 180", "linear-pair"),
-            Row(f"m∠{a} + m∠{c} = 180", "substitution", (0, 1)),
-            Row(goal, converse_of(pair), (2,)),
-        ),
-    )
+    return _through(
+        chance, seed, level, (a, b, c), f"∠{a} ≅ ∠{b}",
+        (f"m∠{b} + m∠{c} = 180", "linear-pair"), (f"m∠{a} + m∠{c} = 180", "substitution"),
+    )  # fmt: skip
 
 
 def _on_grid(chance: Chance, seed: int, level: int) -> tuple[Drawn, list[Angle], str, str]:

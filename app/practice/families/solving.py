@@ -4,181 +4,38 @@ The equation is the same; what is known and what is wanted are swapped, and with
 one say so: the converse for make-parallel, the original for parallel-so. Levels: 1 one side, 2 both sides,
 3 brackets, with an angle asked, 4 two unknowns, 5 a quadratic with one root to be thrown out.
 
-Letters: p, q are the two angles, A and B their measures, relation what they must be to each other.
-Values (I-8): whole x, angles from 20° to 160°, and the wrong relation never gives the same x.
+Values (I-8): the wrong relation never gives the same x.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
 
-from app.figure.pairs import name_pair, relation_for
-from app.practice.answers import Poly, add, multiply, scale, show_poly
+from app.figure.pairs import name_pair
 from app.practice.certify import forced
 from app.practice.chance import Chance, mixed
 from app.practice.drawing import Drawn, draw_lines, mark, turn_of
-from app.practice.families.common import (
-    CROSS,
-    PAIR_OF,
-    by_field,
-    check_traps,
-    converse_of,
-    degrees,
-    original_of,
-)
+from app.practice.families.common import by_field, converse_of, degrees, original_of
+from app.practice.families.problems import Measure, Problem, at_x, propose, relation_poly
+from app.practice.families.wrong_roots import traps_of
 from app.practice.items import Field, Item
+from app.practice.polynomials import Poly, scale, show_poly
 from app.practice.working import solve_quadratic
 from app.words import say
 from app.words.house import House
 
 __all__ = ["make"]
 
-LOW, HIGH = 20, 160
-X: Poly = {("x",): Fraction(1)}
-
-
-@dataclass(frozen=True, slots=True)
-class Measure:
-    """The measure of one angle: as written on the figure, and as a polynomial."""
-
-    text: str
-    poly: Poly
-
-    @property
-    def shown(self) -> str:
-        text = self.text.replace("-", "−")
-        return f"({text})°" if len(self.poly) > 1 and not text.endswith(")") else f"{text}°"
-
-
-@dataclass(frozen=True, slots=True)
-class Problem:
-    p: str
-    q: str
-    relation: str
-    at_p: Measure
-    at_q: Measure
-    x: Fraction
-    y: Fraction | None = None
-    third: tuple[str, Measure] | None = None  # another angle at p's meet, for two unknowns
-    thrown: Fraction | None = None  # the root that no angle can have
-
-
-def const(n: Fraction | int) -> Poly:
-    return {(): Fraction(n)} if n else {}
-
-
-def linear(a: int, b: int) -> Poly:
-    return add({("x",): Fraction(a)}, const(b))
-
-
-def plain(poly: Poly) -> Measure:
-    return Measure(show_poly(poly), poly)
-
-
-def relation_poly(relation: str, first: Poly, second: Poly, total: int = 180) -> Poly:
-    """Zero exactly when the two measures are as `relation` says."""
-    if relation == "congruent":
-        return add(first, scale(second, Fraction(-1)))
-    return add(add(first, second), const(-total))
-
-
-def root_of(poly: Poly) -> Fraction | None:
-    """The one solution of a linear polynomial in x."""
-    a = poly.get(("x",), Fraction(0))
-    return -poly.get((), Fraction(0)) / a if a else None
-
 
 def make(family: str, seed: int, level: int, house: House) -> Item:
     chance = Chance(mixed("solving", family, seed, level))
     while True:
-        problem = _propose(chance, level)
+        problem = propose(chance, level)
         if problem is None:
             continue
         made = _item(family, seed, level, house, problem, chance)
         if made is not None:
             return made
-
-
-def _propose(chance: Chance, level: int) -> Problem | None:
-    pair = chance.pick(PAIR_OF)
-    p, q = chance.pick(CROSS[pair])
-    if chance.maybe(1, 2):
-        p, q = q, p
-    relation = relation_for(pair) or "congruent"
-    size = chance.between(LOW + 5, HIGH - 5)
-    if size == 90:
-        return None
-    a, b = Fraction(size), Fraction(size if relation == "congruent" else 180 - size)
-    if not LOW <= b <= HIGH:
-        return None
-    return _LEVELS[level - 1](chance, p, q, relation, a, b)
-
-
-def _one_side(chance: Chance, p: str, q: str, relation: str, a: Fraction, b: Fraction) -> Problem | None:
-    x = chance.between(4, 40)
-    k = chance.between(2, 6)
-    rest = int(b) - k * x
-    if not rest or abs(rest) > 60:
-        return None
-    return Problem(p, q, relation, plain(const(a)), plain(linear(k, rest)), Fraction(x))
-
-
-def _both_sides(chance: Chance, p: str, q: str, relation: str, a: Fraction, b: Fraction) -> Problem | None:
-    x = chance.between(4, 30)
-    k, j = chance.between(2, 8), chance.between(1, 8)
-    rest_p, rest_q = int(a) - k * x, int(b) - j * x
-    if k == j or not rest_p or not rest_q or max(abs(rest_p), abs(rest_q)) > 80:
-        return None
-    return Problem(p, q, relation, plain(linear(k, rest_p)), plain(linear(j, rest_q)), Fraction(x))
-
-
-def _brackets(chance: Chance, p: str, q: str, relation: str, a: Fraction, b: Fraction) -> Problem | None:
-    x = chance.between(4, 30)
-    k, j = chance.between(2, 5), chance.between(1, 6)
-    if int(a) % k:
-        return None
-    inside, rest = int(a) // k - x, int(b) - j * x
-    if not inside or not rest or k == j or max(abs(inside), abs(rest)) > 60:
-        return None
-    first = Measure(f"{k}({show_poly(linear(1, inside))})", scale(linear(1, inside), Fraction(k)))
-    return Problem(p, q, relation, first, plain(linear(j, rest)), Fraction(x))
-
-
-def _two_unknowns(chance: Chance, p: str, q: str, relation: str, a: Fraction, b: Fraction) -> Problem | None:
-    """p = ax + by and its neighbour at the same meet = cx + dy; q is a number."""
-    x, y = chance.between(5, 30), chance.between(5, 30)
-    k, j = chance.between(1, 4), chance.between(1, 4)
-    m, n = chance.between(1, 5), chance.between(-3, 4)
-    neighbour = 180 - a
-    rest_p, rest_n = int(a) - k * x - j * y, int(neighbour) - m * x - n * y
-    if k * n == j * m or not n or x == y or max(abs(rest_p), abs(rest_n)) > 60:
-        return None
-    first = add({("x",): Fraction(k), ("y",): Fraction(j)}, const(rest_p))
-    third = add({("x",): Fraction(m), ("y",): Fraction(n)}, const(rest_n))
-    meet = {"1": "2", "2": "4", "4": "3", "3": "1", "5": "6", "6": "8", "8": "7", "7": "5"}
-    return Problem(
-        p, q, relation, plain(first), plain(const(b)), Fraction(x), Fraction(y), third=(meet[p], plain(third))
-    )
-
-
-def _quadratic(chance: Chance, p: str, q: str, relation: str, a: Fraction, b: Fraction) -> Problem | None:
-    """q = dx + e; p differs from what it must be by (x - r)(x - s), and dx + e is no angle at s."""
-    r, s = chance.between(4, 14), -chance.between(2, 20)
-    d = chance.between(2, 9)
-    e = int(b) - d * r
-    if d * s + e > 0 or not e or abs(e) > 60:
-        return None
-    second = linear(d, e)
-    factors = multiply(linear(1, -r), linear(1, -s))
-    wanted = second if relation == "congruent" else add(const(180), scale(second, Fraction(-1)))
-    first = add(factors, wanted)
-    if max(abs(first.get(("x",), Fraction(0))), abs(first.get((), Fraction(0)))) > 200 or ("x",) not in first:
-        return None
-    return Problem(p, q, relation, plain(first), plain(second), Fraction(r), thrown=Fraction(s))
-
-
-_LEVELS = (_one_side, _both_sides, _brackets, _two_unknowns, _quadratic)
 
 
 def _item(family: str, seed: int, level: int, house: House, problem: Problem, chance: Chance) -> Item | None:
@@ -197,7 +54,7 @@ def _item(family: str, seed: int, level: int, house: House, problem: Problem, ch
     pair = name_pair(drawn.fig, problem.p, problem.q).pair
     making = family == "make-parallel"
     theorem = converse_of(pair) if making else original_of(pair)
-    traps = _traps(problem, level, key, angle_value)
+    traps = traps_of(problem, level, key, angle_value)
     if traps is None:
         return None
     first, second = drawn.lines
@@ -259,10 +116,6 @@ def _item(family: str, seed: int, level: int, house: House, problem: Problem, ch
     )
 
 
-def at_x(poly: Poly, x: Fraction) -> Fraction:
-    return sum((k * x ** len(m) for m, k in poly.items()), Fraction(0))
-
-
 def _draw(family: str, seed: int, level: int, problem: Problem, chance: Chance) -> Drawn:
     """Lines a few degrees from parallel where that is to be made, exactly parallel where it is given."""
     size = problem.at_p.poly
@@ -298,72 +151,6 @@ def _certify(drawn: Drawn, problem: Problem, given: list[str], lines: str, asked
         return
     forced(drawn.fig, [*given, *values], [lines])
     forced(drawn.fig, [*given, lines], values + ([f"m∠{asked} = {angle}"] if asked else []))
-
-
-def _traps(
-    problem: Problem, level: int, key: dict[str, tuple[str, ...]], angle: Fraction
-) -> dict[str, dict[str, str]] | None:
-    """The answers of the known mistakes; None when one would give the right answer, or two the same."""
-    p, q = problem.at_p.poly, problem.at_q.poly
-    field = "angle" if "angle" in key else "x"
-    found: dict[str, Fraction] = {}
-
-    def put(name: str, x: Fraction | None) -> None:
-        if x is not None:
-            found[name] = at_x(q, x) if field == "angle" else x
-
-    swapped = "supplementary" if problem.relation == "congruent" else "congruent"
-    name = "supplementary-for-equal" if problem.relation == "congruent" else "equal-for-supplementary"
-    if level in (1, 2, 3):
-        root = root_of(relation_poly(swapped, p, q))
-        if root is None:
-            return None
-        put(name, root)
-        if problem.relation == "supplementary":
-            put("ninety-for-180", root_of(relation_poly("supplementary", p, q, total=90)))
-        put("sign-kept", _sign_kept(problem.relation, p, q))
-        if level == 3:
-            head = problem.at_p.text.split("(")
-            k = int(head[0])
-            inside = p.get((), Fraction(0)) / k
-            put("first-term-only", root_of(relation_poly(problem.relation, linear(k, int(inside)), q)))
-            found["unknown-for-angle"] = problem.x
-    if level == 5 and problem.thrown is not None:
-        found["impossible-root"] = problem.thrown
-    if level == 4 and problem.y is not None:
-        traps = {"unknowns-swapped": {"x": str(problem.y), "y": str(problem.x)}}
-        other = _other_pair(problem, swapped)
-        if other is None or other == (problem.x, problem.y):
-            return None
-        traps[name] = {"x": str(other[0]), "y": str(other[1])}
-        return check_traps(traps, key)
-    texts = {m: {field: str(v)} for m, v in found.items()}
-    if level in (1, 2, 5):
-        sizes = dict.fromkeys(str(at_x(poly, problem.x)) for poly in (p, q) if set(poly) - {()})
-        texts["angle-for-unknown"] = {field: "|".join(sizes)}
-    return check_traps(texts, key)
-
-
-def _sign_kept(relation: str, p: Poly, q: Poly) -> Fraction | None:
-    """x when the constant is carried over to the other side with its sign kept."""
-    a, b = p.get(("x",), Fraction(0)), q.get(("x",), Fraction(0))
-    c, d = p.get((), Fraction(0)), q.get((), Fraction(0))
-    if relation == "congruent":
-        k, right = abs(a - b), d + c  # ax + c = bx + d read as (a - b)x = d + c
-    else:
-        k, right = a + b, 180 + c + d  # ax + c + bx + d = 180 read as (a + b)x = 180 + c + d
-    return right / k if k else None
-
-
-def _other_pair(problem: Problem, relation: str) -> tuple[Fraction, Fraction] | None:
-    assert problem.third is not None
-    one = relation_poly(relation, problem.at_p.poly, problem.at_q.poly)
-    two = relation_poly("supplementary", problem.at_p.poly, problem.third[1].poly)
-    (a, b, e), (c, d, f) = (
-        (r.get(("x",), Fraction(0)), r.get(("y",), Fraction(0)), -r.get((), Fraction(0))) for r in (one, two)
-    )
-    det = a * d - b * c
-    return ((e * d - b * f) / det, (a * f - e * c) / det) if det else None
 
 
 def _equation(relation: str, p: Measure, q: Measure) -> str:

@@ -23,8 +23,8 @@ WRITING: dict[str, str] = {
     "write_ask": "Write {form} of it.",
     "write_label": "Your sentence",
     "both_true": "The statement is true, and so is its converse: {sentence}",
-    "tile_if": "If …, then …",
-    "tile_iff": "… if and only if …",
+    "tile_if": "if … then",
+    "tile_iff": "if and only if",
     "pair_congruent": "{pair} are congruent",
     "pair_not_congruent": "{pair} are not congruent",
     "pair_supplementary": "{pair} are supplementary",
@@ -100,4 +100,16 @@ BREAKING: dict[str, str] = {
     "angles_wanted": "Choose two different angles of the figure.",
 }
 
-WORDS: dict[str, str] = {**READER, **WRITING, **BREAKING}
+MAKING: dict[str, str] = {
+    "make_copy an angle": "Copy angle {angle} onto ray {ray}.",
+    "make_parallel through a point": "Construct the line through {point} that is parallel to {line}.",
+    "make_bisect an angle": "Bisect angle {angle}.",
+    "make_bisect a segment": "Bisect segment {segment}.",
+    "make_perpendicular through a point": "Construct the perpendicular to {line} through {point}.",
+    "watch_placed-by-eye": "Put a small cross at every point you use, and write beside it which two lines or arcs cross there.",
+    "watch_copied-on-the-wrong-side": "Before you copy, shade the side on which the new angle has to lie.",
+    "watch_opening-changed": "Beside each arc write its center, and the same letter on arcs with the same opening.",
+    "watch_wrong-crossing": "Where two arcs cross twice, mark both crossings and circle the one you use.",
+}
+
+WORDS: dict[str, str] = {**READER, **WRITING, **BREAKING, **MAKING}

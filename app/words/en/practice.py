@@ -313,6 +313,10 @@ MISTAKES: dict[str, str] = {
     "mis_wrong-theorem": "“That converse will do.” Each converse speaks of one pair: name the pair, then take the converse with its name.",
     "mis_unsupported-relation": "“It looks that way.” What is drawn is not given: an argument may use only what is given or follows from it.",
     "mis_enough-taken-for-not": "“That is too little.” Look for an angle beside or across from a given one: its measure follows, and with it the pair.",
+    "mis_placed-by-eye": "“It looks right there.” A point placed by eye is right only as far as the eye goes: mark points where two drawn lines or arcs cross.",
+    "mis_copied-on-the-wrong-side": "“The angle is the same.” It is, but on the other side of the transversal, so the lines cross: first say which pair it is to make.",
+    "mis_opening-changed": "“The compass was still set.” Its opening had changed between two arcs that must be alike: say before each arc which opening it has.",
+    "mis_wrong-crossing": "“That is where they cross.” Two arcs cross twice, and one crossing gives another figure: say which of the two before you mark it.",
     "mis_last-row-blamed": "“The end must be wrong.” It only passes on what came before: find the first row that doesn't follow.",
 }
 

@@ -161,7 +161,27 @@ class Student:
                 self.hand.write(blank.locator(".blank-number"), str(key[field.name]))
         self.hand.press(self.button("Hand in"))
 
-    connect = solve
+    def connect(self, task: Task) -> None:
+        made = item_of({**task, "family": "connect"}, self.context(task))
+        kinds = [field.kind for field in made.fields]
+        if kinds[0] == "sentence":
+            self.hand.write(self.page.locator("#card .sentence-line"), self.key(task)["key"]["sentence"])
+        elif kinds[0] == "figure":
+            return self.break_it(task, made.fields[0].more["movable"])
+        else:
+            return self.solve({**task, "family": "connect"})
+        return self.hand.press(self.button("Hand in"))
+
+    def break_it(self, task: Task, movable: list[str]) -> None:
+        """Turn the lines as the key has them; choose the two angles where they are asked for."""
+        key = self.key(task)["key"]
+        made = figure_from_json(key["figure"])
+        for line in movable:
+            about = next(meet.name for meet in made.meets.values() if line in meet.lines)
+            self.hand.turn(line, int(made.lines[line].direction), about)
+        for i, name in enumerate(key.get("angles") or []):
+            self.hand.choose(self.page.locator("#card .breaking select").nth(i), name)
+        self.hand.press(self.button("Hand in"))
 
     def prove(self, task: Task) -> None:
         rows = self.key(task)["rows"]
