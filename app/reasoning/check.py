@@ -37,7 +37,8 @@ RESTATING = {"restated", "sum", "equal measures"}
 @dataclass
 class CheckedRow:
     """One row's verdict. `uses` are the rows it rests on (found, where none were cited); `missing` the facts that would
-    have to stand before it; `loop` the rows of a circle; `other` the reason that does give it.
+    have to stand before it; `loop` the rows of a circle; `other` the reason that does give it; `empty` where nothing at
+    all is written.
     """
 
     verdict: str
@@ -49,6 +50,7 @@ class CheckedRow:
     statement: Statement | None = None
     reason: str | None = None
     at: int | None = None
+    empty: bool = False
     counterexample: Counterexample | None = field(default=None, repr=False)
 
     def to_json(self) -> dict[str, object]:
@@ -122,6 +124,7 @@ class _Checker:
         except Fault as fault:
             at = fault.fields.get("at")
             broken = CheckedRow(UNREADABLE, fault.sentence(), at=at if isinstance(at, int) else None)
+            broken.empty = not any(str(row.get(what) or "").strip() for what in ("statement", "reason"))
             return _Read(number, None, None, numbers, broken)
         text = row.get("reason")
         if not isinstance(text, str) or not text.strip():

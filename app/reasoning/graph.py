@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 
 from app.reasoning.terms import Statement, show
@@ -60,15 +60,17 @@ def flow(rows: Sequence[tuple[str, str, Sequence[int]]]) -> list[dict[str, objec
     return boxes
 
 
-def paragraph(proof: Proof, words: House | None = None) -> str:
-    """The proof in sentences, one a row, each saying what it rests on."""
+def paragraph(proof: Proof, words: House | None = None, wanting: Collection[int] = ()) -> str:
+    """The proof in sentences, one a row, each saying what it rests on; rows of `wanting` are said to be unproved."""
     words = words or house()
     sentences = []
     last = len(proof.rows)
     for number, row in enumerate(proof.rows, 1):
         text = show(row.statement, words)
         name = words.name(row.reason)
-        if row.reason == "given":
+        if number in wanting:
+            key, fields = "prose_wanting", {"reason": name}
+        elif row.reason == "given":
             key, fields = "prose_given", {}
         elif not row.uses:
             key, fields = "prose_drawn", {"reason": name}

@@ -18,6 +18,9 @@ export const empty = () => ({ statement: "", reason: "", from: null, fixed: { st
 /** Whether a row has something to judge. */
 export const written = (row) => Boolean(row.statement.trim() && row.reason.trim());
 
+/** Whether anything stands in a row: one left empty on the way is no mistake. */
+export const begun = (row) => Boolean(row.statement.trim() || row.reason.trim());
+
 /** Change one row. */
 export function put(rows, at, change) {
   return rows.map((row, i) => (i === at ? { ...row, ...change } : row));

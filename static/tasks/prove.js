@@ -5,7 +5,7 @@ import { h, set, write } from "../desk/dom.js";
 import { say } from "../words/say.js";
 import { createBook } from "../prove/book.js";
 import { createHints } from "../prove/hints.js";
-import { insert, named, put, remove, shift, startRows, tapped, toggleFrom, toReply, written } from "../prove/rows.js";
+import { begun, insert, named, put, remove, shift, startRows, tapped, toggleFrom, toReply, written } from "../prove/rows.js";
 import { createOther } from "../prove/swing.js";
 import { createTurning } from "../prove/turning.js";
 import { joinMarks, ownConstruction } from "./parts.js";
@@ -154,7 +154,7 @@ export function mount({ paper, card }, ctx) {
     }
     if (mine !== asking) return;
     take(found.rows);
-    const first = found.rows.findIndex((row, i) => row.verdict !== "follows" && (loud || written(rows[i])));
+    const first = found.rows.findIndex((row, i) => row.verdict !== "follows" && (loud ? begun(rows[i]) : written(rows[i])));
     // The whole note stands beside its row; the line only says which row and what is the matter.
     if (first >= 0) ctx.verdict(say("prove.look_at", { row: first + 1, verdict: say(`prove.verdict_${found.rows[first].verdict}`) }), "mend");
     else if (found.rows.length) ctx.verdict(say("prove.all_follow"), "good");
@@ -176,7 +176,7 @@ export function mount({ paper, card }, ctx) {
     done.disabled = frozen;
     if (verdict.more?.rows) {
       take(verdict.more.rows);
-      const wrong = verdict.more.rows.findIndex((row) => row.verdict !== "follows");
+      const wrong = verdict.more.rows.findIndex((row, i) => row.verdict !== "follows" && begun(rows[i]));
       // Where the page scrolls as one, the verdict line says it all and stays in view.
       if (wrong >= 0 && !matchMedia("(max-width: 50rem), (max-height: 27rem)").matches) book.show(wrong);
     }

@@ -247,3 +247,22 @@ def test_shipped_packs_proof_tasks_are_solved_by_their_own_keys() -> None:
                     drawn = judge(data, {"not_forced": True, "figure": public(data, ctx())["figure"]}, ctx())
                     assert not drawn.ok, one.id
     assert seen >= 15
+
+
+def test_a_row_left_empty_on_the_way_is_no_mistake() -> None:
+    gap = {"statement": " ", "reason": ""}
+    wrong = {"statement": "l ∥ m", "reason": "vertical-angles"}
+
+    assert judge(task(), {"rows": [RIGHT[0], gap, *RIGHT[1:]]}, ctx()).ok
+    told = judge(task(), {"rows": [RIGHT[0], gap, wrong]}, ctx())
+    assert not told.ok and told.code != "unreadable" and "Row 3" in told.text
+    assert told.score == judge(task(), {"rows": [RIGHT[0], wrong]}, ctx()).score
+    half = judge(task(), {"rows": [RIGHT[0], {"statement": "", "reason": "transitive"}]}, ctx())
+    assert half.code == "unreadable" and "Row 2" in half.text
+    assert "Nothing" not in judge(task(), {"rows": [RIGHT[0], gap]}, ctx()).text
+
+
+def test_a_paragraph_does_not_say_that_a_wrong_row_follows() -> None:
+    rows = [RIGHT[0], {"statement": "l ∥ m", "reason": "corresponding-angles"}]
+    told = ask(task(), "views", {"rows": rows}, ctx())["paragraph"]
+    assert "That l ∥ m is not shown yet (Corresponding Angles Postulate)." in told and "From the figure" not in told

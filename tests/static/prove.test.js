@@ -1,7 +1,7 @@
 // The proof book's rows and its reason field, as data.
 import test from "node:test";
 import assert from "node:assert/strict";
-import { empty, insert, named, put, remove, shift, startRows, tapped, toggleFrom, toReply } from "../../static/prove/rows.js";
+import { begun, empty, insert, named, put, remove, shift, startRows, tapped, toggleFrom, toReply } from "../../static/prove/rows.js";
 
 const row = (statement, reason = "given", from = null) => ({ statement, reason, from, fixed: { statement: false, reason: false } });
 const three = [row("a"), row("b"), row("c", "transitive", [1, 2])];
@@ -79,4 +79,8 @@ test("a proof starts from its support form, or from what was kept", () => {
   const blanks = startRows({ support: "reasons", rows: [{ statement: "l ∥ m", reason: null, from: [1] }] }, null);
   assert.deepEqual(blanks, [{ statement: "l ∥ m", reason: "", from: [1], fixed: { statement: true, reason: false } }]);
   assert.deepEqual(startRows(task, { rows: three }), three);
+});
+
+test("a row is begun once anything stands in it", () => {
+  assert.deepEqual([row(" ", ""), row("∠1", ""), row("", "given"), empty()].map(begun), [false, true, true, false]);
 });

@@ -159,7 +159,9 @@ def _judged(task: Mapping[str, Any], checked: Checked, fig: Figure, ctx: Context
         statements = [row.statement for row in checked.rows if row.statement is not None]
         marks = marks_of(fig, statements, "follows")
         return Verdict(True, True, "follows", text, parts, 1.0, skills, more=more, marks=marks)
-    trouble = next(((n, row) for n, row in enumerate(checked.rows, 1) if row.verdict != "follows"), None)
+    # A row left empty on the way is no mistake.
+    wrong = ((n, row) for n, row in enumerate(checked.rows, 1) if row.verdict != "follows" and not row.empty)
+    trouble = next(wrong, None)
     if trouble is None:
         beyond = any(row.reason != "given" for row in checked.rows)
         text = say("prove.no_goal", goal=goal) if beyond else say("prove.no_rows")
@@ -178,7 +180,7 @@ def _judged(task: Mapping[str, Any], checked: Checked, fig: Figure, ctx: Context
 def _score(task: Mapping[str, Any], checked: Checked, fig: Figure) -> float:
     """Partial credit: the rows beyond the givens that follow, against the rows that a shortest proof has."""
     good = sum(row.verdict == "follows" and row.reason != "given" for row in checked.rows)
-    bad = sum(row.verdict != "follows" for row in checked.rows)
+    bad = sum(row.verdict != "follows" and not row.empty for row in checked.rows)
     try:
         wanted = sum(row["reason"] != "given" for row in _key_rows(task, fig))
     except Fault:
@@ -231,7 +233,8 @@ def _views(task: Mapping[str, Any], body: Mapping[str, Any], fig: Figure, ctx: C
     boxes = flow([(show(r.statement), ctx.house.name(r.reason), r.uses) for r in rows])
     for box, row in zip(boxes, kept, strict=True):
         box["verdict"] = row.verdict
-    return {"flow": boxes, "paragraph": paragraph(Proof(tuple(rows)), ctx.house) if rows else ""}
+    wanting = {n for n, row in enumerate(kept, 1) if row.verdict != "follows"}
+    return {"flow": boxes, "paragraph": paragraph(Proof(tuple(rows)), ctx.house, wanting) if rows else ""}
 
 
 def _hint(task: Mapping[str, Any], body: Mapping[str, Any], fig: Figure, ctx: Context) -> dict[str, Any]:

@@ -50,7 +50,8 @@ WORDS: dict[str, str] = {
     "divide_by_zero": "Character {place}: nothing can be divided by zero.",
     "two_signs": "Character {place}: two signs stand together; put the second in brackets.",
     "unknown_name": "Character {place}: “{name}” is not known here; an unknown is one small letter, and an angle needs ∠ or < before it.",
-    "square": "{unknown}² makes this more than linear; what follows is decided for linear statements only.",
+    "square_free": "Nothing here fixes {unknown}, so what {unknown}² comes to is not decided; say more of {unknown}, or leave the square out.",
+    "square_root": "{unknown} comes out with √{number} in it; what follows from a square is decided only where the unknown is a whole number or a fraction.",
     "many_branches": "The parallels given join too many loose parts of the figure (over {most} cases); name the crossings that tie them.",
     "reason_wanted": "This row gives no reason; choose one from the list.",
     "reason_unknown": "“{reason}” is not a reason that any textbook here uses; choose one from the list.",
@@ -102,6 +103,7 @@ WORDS: dict[str, str] = {
     "why_not_this": "{reason} does not give this: {says}",
     # Proofs in prose.
     "prose_given": "It is given that {statement}.",
+    "prose_wanting": "That {statement} is not shown yet ({reason}).",
     "prose_drawn": "From the figure, {statement} ({reason}).",
     "prose_next": "So {statement} ({reason}).",
     "prose_since": "Since {why}, {statement} ({reason}).",
