@@ -6,11 +6,14 @@ is counted, so that a busy machine measures the same.
 
 from __future__ import annotations
 
+import contextlib
 import time
 from statistics import median
 
+from app.figure.faults import Fault
 from app.practice.families import FAMILIES, LEVELS, _made, item
 from app.practice.judging import judge, key_shown
+from app.practice.sentences import read_sentence
 from app.sheets.build import build, read_want
 from app.sheets.html import Frame, key_html, sheet_html
 
@@ -26,6 +29,18 @@ def family_times(family: str, level: int) -> list[float]:
         item(family, seed * 977, level)
         times.append((time.process_time() - start) * 1000)
     return times
+
+
+def sentence_time() -> float:
+    """Milliseconds that the reader of sentences takes for the worst of some texts made to be slow (T-06: under 50)."""
+    parts = item("connect", 0, 5).facts["parts"]
+    worst = 0.0
+    for text in ("if " * 60, "not " * 59 + "if", "∠" * 240, "if then and or " * 14, "it is not so that " * 12, "a and " * 39, "x" * 10**6, ", " * 69):
+        start = time.process_time()
+        with contextlib.suppress(Fault):
+            read_sentence(text, parts, "answer")
+        worst = max(worst, time.process_time() - start)
+    return worst * 1000
 
 
 def sheet_time() -> float:
@@ -48,6 +63,7 @@ def main() -> None:
             times = sorted(family_times(family, level))
             mid = median(times)
             print(f"{family:<18} {level:>5} {mid:>10.2f} {times[int(len(times) * 0.95)]:>7.2f} {1000 / mid:>8.0f}")
+    print(f"slowest hostile sentence: {sentence_time():.2f} ms")
     one = item("make-parallel", 1, 2)
     start = time.process_time()
     for _ in range(1000):
