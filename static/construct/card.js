@@ -6,7 +6,7 @@ import { foot } from "./geometry.js";
 import { answer, answers, shownMoves } from "./state.js";
 import { objectWords, sentence } from "./words.js";
 
-/** The card. `desk` has state and the acts goTo, goOn, place, look, check, hint, show. */
+/** The card. `desk` has state and the acts goTo, goOn, place, look, check, show. */
 export function createCard(host, desk, { demonstration }) {
   const list = h("ol", { class: "c-steps" });
   const none = h("p", { class: "label" }, say("construct.steps_none"));
@@ -15,14 +15,13 @@ export function createCard(host, desk, { demonstration }) {
   const select = h("select", { class: "field", id: "c-answer", onchange: () => desk.choose(select.value) });
   const choice = h("p", { class: "c-choice" }, h("label", { class: "label", for: "c-answer" }, say("construct.answer")), " ", select);
   const check = h("button", { type: "button", class: "action", onclick: () => desk.check() }, say("construct.hand_in"));
-  const hint = button("next_step", () => desk.hint());
   const show = demonstration ? button("show_me", () => desk.show()) : null;
   const after = h("div", { class: "c-after" });
   const own = collapsing(desk);
   host.append(
     h("div", { class: "c-card" },
       h("h2", { class: "c-heading", id: "c-steps-title" }, say("construct.steps")),
-      none, list, back, choice, h("p", { class: "toolbar" }, check), h("p", { class: "toolbar" }, hint, show), after,
+      none, list, back, choice, h("p", { class: "toolbar" }, check), show && h("p", { class: "toolbar" }, show), after,
       h("div", { class: "c-slips" }, placing(desk), looking(desk), freeHand(desk), own.element)),
   );
   list.setAttribute("aria-labelledby", "c-steps-title");
@@ -60,7 +59,7 @@ export function createCard(host, desk, { demonstration }) {
     keyed(select, names, (name) => name, (name) => h("option", { value: name }), (option, name) => write(option, objectWords(name, state.start, shownMoves(state))));
     if (names.length) select.value = answer(state);
     own.update();
-    for (const control of [check, hint, show, select]) if (control) control.disabled = desk.frozen();
+    for (const control of [check, show, select]) if (control) control.disabled = desk.frozen();
   }
 
   return { update, after, list };

@@ -1,20 +1,36 @@
 // The instruments as they lie on the paper: a wooden compass with a brass hinge, a straightedge of maple. Shapes in pixels.
 import { n } from "./view.js";
 
+/** Of the two sides of the way from foot to pencil the one that is higher on the page; where neither is, the left. */
+const sideOf = (dx, dy) => (dx > 0.001 || (Math.abs(dx) <= 0.001 && dy < 0) ? 1 : -1);
+
 /** The hinge's place for a foot and a pencil point: upright, the legs as long as the opening needs. */
-export function hinge(foot, pencil) {
+export function hinge(foot, pencil, side = 0) {
   const [dx, dy] = [pencil[0] - foot[0], pencil[1] - foot[1]];
   const d = Math.hypot(dx, dy) || 1;
   const leg = Math.max(96, d * 0.78);
   const rise = Math.sqrt(leg * leg - (d * d) / 4);
-  // Of the two sides the one higher on the page; where neither is, the left.
-  const up = dx > 0.001 || (Math.abs(dx) <= 0.001 && dy < 0) ? 1 : -1;
+  const up = side || sideOf(dx, dy);
   return [(foot[0] + pencil[0]) / 2 + (up * dy * rise) / d, (foot[1] + pencil[1]) / 2 - (up * dx * rise) / d];
 }
 
+/**
+ * A compass that stands on its foot, as shapes around that foot and a turn: {foot, pencil, side, transform}, the
+ * first three for compassShapes(). While it swings only the turn changes; past the vertical the hinge changes sides.
+ */
+export function standingCompass(foot, pencil) {
+  const [dx, dy] = [pencil[0] - foot[0], pencil[1] - foot[1]];
+  return {
+    foot: [0, 0],
+    pencil: [n(Math.hypot(dx, dy)), 0],
+    side: sideOf(dx, dy),
+    transform: `translate(${n(foot[0])} ${n(foot[1])}) rotate(${n((Math.atan2(dy, dx) * 180) / Math.PI)})`,
+  };
+}
+
 /** The compass as keyed shapes for sync(): two tapered legs, needle, pencil, hinge and knob. */
-export function compassShapes(foot, pencil, { locked, ghost = false }) {
-  const top = hinge(foot, pencil);
+export function compassShapes(foot, pencil, { locked, ghost = false, side = 0 }) {
+  const top = hinge(foot, pencil, side);
   const soft = ghost ? " c-ghost" : "";
   const [fx, fy] = along(foot, top, 22);
   const [px, py] = along(pencil, top, 26);
@@ -22,7 +38,7 @@ export function compassShapes(foot, pencil, { locked, ghost = false }) {
     // Few elements, since all of them move with every frame of a swing: metal tips, colored stick, both wooden legs.
     { key: "tips", tag: "path", class: `c-lead${soft}`, d: taper(foot, [fx, fy], 0.5, 1.4) + taper(pencil, along(pencil, top, 9), 0.4, 3.2) },
     { key: "stick", tag: "path", class: `c-stick${soft}`, d: taper(along(pencil, top, 9), [px, py], 3.2, 3.2) },
-    { key: "legs", tag: "path", class: `c-wood${soft}`, d: taper([fx, fy], top, 2.6, 6) + taper([px, py], top, 3.6, 6) + disc([top[0], top[1] - 12], 4.5) },
+    { key: "legs", tag: "path", class: `c-wood${soft}`, d: taper([fx, fy], top, 2.6, 6) + taper([px, py], top, 3.6, 6) + disc(along(top, [(foot[0] + pencil[0]) / 2, (foot[1] + pencil[1]) / 2], -12), 4.5) },
     { key: "hinge", tag: "path", class: locked ? `c-brass${soft}` : "c-brass c-loose", d: disc(top, 8) + disc(top, 2.5) },
   ];
 }

@@ -2,7 +2,7 @@
 import { isCircle } from "./geometry.js";
 import { standing } from "./instruments.js";
 import { placeLabels } from "./labels.js";
-import { compassShapes, straightedgeShapes } from "./compass.js";
+import { compassShapes, standingCompass, straightedgeShapes } from "./compass.js";
 import { sweeps } from "./replay.js";
 import { answer, shownMoves } from "./state.js";
 import { svg, sync } from "./sync.js";
@@ -50,7 +50,8 @@ export function drawing(layers, state, view, { tones = new Map(), text = TEXT, b
     }
   }
   for (const [name, [x, y]] of letters(values)) {
-    layer.labels.push({ key: name, tag: "text", x: n(x), y: n(y), class: `c-letter ${tones.get(name) ?? ""}`, text: name });
+    // Moved by its transform: a letter at another x and y would be laid out anew.
+    layer.labels.push({ key: name, tag: "text", transform: `translate(${n(x)} ${n(y)})`, class: `c-letter ${tones.get(name) ?? ""}`, text: name });
   }
   for (const line of lineLetters(values, view, moves, lit)) layer.labels.push(line);
   for (const [name, items] of Object.entries(layer)) sync(layers[name], items);
@@ -75,7 +76,7 @@ function lineLetters(values, view, moves, lit) {
     const value = values.get(move.name);
     if (!value || !"line ray segment".includes(move.op)) continue;
     const at = letterPlace(value, view);
-    if (at) found.push({ key: `line ${move.name}`, tag: "text", x: n(at[0]), y: n(at[1]), class: `c-letter c-small ${move.name === lit ? "c-lit" : ""}`, text: move.name });
+    if (at) found.push({ key: `line ${move.name}`, tag: "text", transform: `translate(${n(at[0])} ${n(at[1])})`, class: `c-letter c-small ${move.name === lit ? "c-lit" : ""}`, text: move.name });
   }
   return found;
 }
@@ -97,14 +98,15 @@ function letterPlace(value, view) {
 export function tool(layers, state, view, draft) {
   const ghost = [];
   let shapes = [];
+  let turn = null; // a compass that stands only turns: its shapes stay as they are
   if (state.tool === "compass") {
     const stands = draft?.stands ?? standing(state);
     if (stands) {
       const [c, r] = [toScreen(view, stands.c), stands.r * view.k];
       ghost.push({ key: "circle", tag: "circle", class: "c-dotted", cx: n(c[0]), cy: n(c[1]), r: n(r) });
       const pencil = toScreen(view, draft?.pencil ?? stands.pencil);
-      ghost.push({ key: "opening", tag: "path", class: "c-opening", d: `M${n(c[0])} ${n(c[1])}L${n(pencil[0])} ${n(pencil[1])}` });
-      shapes = compassShapes(c, pencil, { locked: Boolean(state.opening) && state.compass !== "collapsing" });
+      turn = standingCompass(c, pencil);
+      shapes = compassShapes(turn.foot, turn.pencil, { locked: Boolean(state.opening) && state.compass !== "collapsing", side: turn.side });
     } else {
       const foot = draft?.foot ?? state.values.get(state.foot);
       if (foot) {
@@ -132,7 +134,16 @@ export function tool(layers, state, view, draft) {
     ghost.push({ key: "snap", tag: "circle", class: draft.spot.kind === "free" ? "c-snap c-loose" : "c-snap", cx: n(x), cy: n(y), r: 9 });
   }
   sync(layers.ghost, ghost);
-  sync(layers.tool, shapes);
+  sync(layers.tool, turn ? [{ key: "opening", tag: "path", class: "c-opening", d: `M0 0H${turn.pencil[0]}` }, ...shapes] : shapes);
+  place(layers.tool, turn?.transform ?? null);
+}
+
+/** A layer's transform, written when it is another one. */
+function place(layer, transform) {
+  if ((layer.placed ?? null) === transform) return;
+  layer.placed = transform;
+  if (transform) layer.setAttribute("transform", transform);
+  else layer.removeAttribute("transform");
 }
 
 /** The opening that is carried, shown where it was taken: a length with its two end points. */

@@ -3,10 +3,12 @@ import { h, write } from "../desk/dom.js";
 import { say } from "../words/say.js";
 import { svg } from "./sync.js";
 import { compassShapes } from "./compass.js";
+import { givens } from "./replay.js";
+import { objectWords } from "./words.js";
 
 const TOOLS = ["compass", "straightedge", "pencil"];
 
-/** The edge under the paper. `desk` has state and the acts pick, swing, round, longer, open, lift, kind, undo, redo, shake. */
+/** The edge under the paper. `desk` has state and the acts pick, swing, round, longer, open, lift, kind, undo, redo, hint, shake. */
 export function createEdge(host, desk) {
   const now = h("p", { class: "c-now", id: "c-now" });
   const buttons = {};
@@ -36,7 +38,8 @@ export function createEdge(host, desk) {
   const redo = act("redo", desk.redo);
   const doingNow = h("div", { class: "c-doing" }, now, h("div", { class: "toolbar c-can" }, ...Object.values(can), kinds));
   const shake = act("shake", desk.shake);
-  const undoing = h("div", { class: "c-undo" }, undo, redo, shake);
+  const hint = act("next_step", desk.hint);
+  const undoing = h("div", { class: "c-undo" }, undo, redo, hint, shake);
   const guest = h("div", { class: "c-guest", hidden: true });
   host.append(h("div", { class: "c-edge" }, bar, doingNow, undoing, guest));
 
@@ -62,12 +65,13 @@ export function createEdge(host, desk) {
     can.lift.hidden = !(state.foot || state.first);
     kinds.hidden = state.tool !== "straightedge";
     for (const [name, button] of Object.entries(kind)) button.setAttribute("aria-pressed", `${state.kind === name}`);
-    shake.disabled = off;
+    shake.disabled = hint.disabled = off;
+    shake.hidden = !state.moves.length;
     undo.disabled = off || !state.moves.length;
     redo.disabled = off || !state.ahead.length;
     for (const button of [...Object.values(can), ...Object.values(kind)]) button.disabled = off;
     write(labels.compass, say(state.compass === "collapsing" ? "construct.compass_own" : "construct.compass"));
-    write(now, doing(state));
+    write(now, state.told ?? doing(state));
   }
 
   return { update, lay, focusShake: () => shake.focus({ preventScroll: true }) };
@@ -77,15 +81,34 @@ export function createEdge(host, desk) {
 export function doing(state) {
   if (state.shown !== null) return say("construct.now_back", { n: state.shown, of: state.moves.length });
   const [a, b] = state.opening ?? [];
+  if (!state.moves.length && !state.foot && !state.first && state.led) return first(state);
   if (state.tool === "pencil") return say("construct.now_pencil");
   if (state.tool === "straightedge") {
     if (!state.first) return say("construct.now_straightedge_first");
     return say(state.kind === "ray" ? "construct.now_straightedge_ray" : "construct.now_straightedge_second", { first: state.first });
   }
   if (!state.foot) return state.opening ? say("construct.now_compass_foot_kept", { a, b }) : say("construct.now_compass_foot");
+  const of = lineAt(state, state.foot);
+  if (!state.opening && of && state.compass !== "collapsing") return say("construct.now_compass_open_on", { foot: state.foot, of });
   if (!state.opening) return say(state.compass === "collapsing" ? "construct.now_compass_open_own" : "construct.now_compass_open", { foot: state.foot });
   if (state.compass === "collapsing") return say("construct.now_compass_swing_own", { foot: state.foot, b });
   return say("construct.now_compass_swing", { foot: state.foot, a, b });
+}
+
+/** What to do first: which tool is in hand, and what to tap. */
+function first({ tool, construction, compass, start }) {
+  const { angle = [], line = [], segment = [], point } = start;
+  if (tool === "straightedge") return say("construct.first_transversal", { p: point, line: line.join("") });
+  if (tool !== "compass") return say("construct.now_pencil");
+  if (angle.length) return say("construct.first_vertex", { v: angle[1] });
+  if (construction === "copy a segment" && compass !== "collapsing") return say("construct.first_length", { a: segment[0], b: segment[1] });
+  return say("construct.first_point", { p: construction === "bisect a segment" ? segment[0] : point });
+}
+
+/** A given line, ray or segment that passes through a point, in words. */
+function lineAt({ start }, name) {
+  const found = Object.entries(givens(start)).find(([, [, a, b]]) => a === name || b === name);
+  return found ? objectWords(found[0], start, []) : null;
 }
 
 /** A small drawing of the instrument as it lies at the edge. */

@@ -2,11 +2,12 @@
 //
 // Compass: a point for its foot, then how far to open it; then it swings where the dotted circle is touched, and keeps its
 // opening when it is lifted. Straightedge: two points. Pencil: marks a spot.
-import { far, heading, polar } from "./geometry.js";
+import { crossings, drawnAt, far, heading, isCircle, polar } from "./geometry.js";
 import { add, freshArc, freshLine, refresh } from "./state.js";
 import { marking, onCircle } from "./spots.js";
 
 const SWING = 55; // degrees to each side of where an arc is asked for
+const PAST = 16; // degrees that an arc goes on beyond what it is to cross
 
 let groups = 0;
 
@@ -96,6 +97,41 @@ function openTo(state, spot) {
   state.opening = [foot, name];
   state.turn = heading(state.values.get(foot), state.values.get(name));
   return { said: ["opened", { foot, to: name }], moves: state.moves.slice(before) };
+}
+
+/**
+ * How far an arc is swung where nobody showed it, as a hand would do it: past the arcs that it is to cross; else past the lines
+ * that begin at its center, and as far as the arc before it with the same opening.
+ */
+export function handySweep(state) {
+  const stands = standing(state);
+  const circle = { c: stands.c, r: stands.r };
+  const turn = state.turn ?? 0;
+  const arcs = [...state.values.values()].filter((thing) => isCircle(thing) && far(thing.c, stands.c) > 1e-9);
+  const wanted = arcs.filter((arc) => Math.abs(arc.r - stands.r) > 1e-9 || state.opening.includes(state.foot) || arcs.length > 1)
+    .flatMap((arc) => crossings(circle, arc).filter((at) => drawnAt(arc, at))).map((at) => heading(stands.c, at));
+  if (wanted.length) return around(wanted);
+  const lines = [...state.values.values()].filter((thing) => thing.p && (far(thing.p, stands.c) < 1e-9 || far(thing.q, stands.c) < 1e-9))
+    .map((thing) => (far(thing.p, stands.c) < 1e-9 ? heading(thing.p, thing.q) : heading(thing.q, thing.p)));
+  const before = state.moves.findLast((move) => move.op === "arc" && move.sweep && move.opening.join() === state.opening.join() && move.opening[0] === move.center);
+  const [from, extent] = around([turn - SWING + PAST, turn + SWING - PAST, ...lines.filter((way) => Math.abs(gap(way, turn)) < 150)], turn);
+  if (!before) return [from, extent];
+  // As far to each side as that one went from where its opening was taken.
+  const [center, pencil] = before.opening.map((name) => state.values.get(name));
+  const began = gap(before.sweep[0], heading(center, pencil));
+  const half = Math.max(SWING, Math.min(180, Math.max(Math.abs(began), Math.abs(began + before.sweep[1]))));
+  return [turn - half, 2 * half];
+}
+
+const gap = (a, b) => ((((a - b + 180) % 360) + 360) % 360) - 180;
+
+/** The shorter way round that passes all these directions, and a bit more at both ends; from `first`, where it is told. */
+function around(turns, first = turns[0]) {
+  const all = turns.map((turn) => gap(turn, first)).sort((a, b) => a - b);
+  const ends = all.map((turn, i) => [turn, i ? all[i - 1] + 360 : all.at(-1)]);
+  // It begins after the widest gap.
+  const [from, to] = ends.sort((a, b) => a[1] - a[0] - (b[1] - b[0]))[0];
+  return [first + from - PAST, Math.min(360, to - from + 2 * PAST)];
 }
 
 /** Swing an arc around the direction `turn`; `sweep` gives its exact ends after a drag. */

@@ -13,6 +13,7 @@ import { n, toScreen, toWorld } from "./view.js";
 const TAP = 7;
 const ARROWS = { ArrowRight: [1, 0], ArrowLeft: [-1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] };
 const LONG = 2200; // ms of one shake
+const CALM = 120; // ms between two sentences while something moves
 const GOLDEN = 2.39996; // radians: each point goes its own way, and another one at every shake
 
 /**
@@ -35,6 +36,8 @@ export function createShake(desk) {
   let gesture = null;
   let frame = 0;
   let rounds = 0;
+  let found; // the claim of what is drawn
+  let clock = 0;
 
   const text = h("p", { class: "c-now c-claim" });
   const spoken = h("p", { class: "words", "aria-live": "polite" });
@@ -54,9 +57,11 @@ export function createShake(desk) {
   layers.spots.setAttribute("display", "none");
   root.append(handles);
 
+  let box = null; // where the paper lies in the window: read when a hand comes, not while it moves
+
   /** Where a press lies, in pixels of the paper. */
   const at = (event) => {
-    const box = root.getBoundingClientRect();
+    box ??= root.getBoundingClientRect();
     return [event.clientX - box.left, event.clientY - box.top];
   };
 
@@ -68,6 +73,7 @@ export function createShake(desk) {
   function down(event) {
     if (event.button !== 0 && event.pointerType === "mouse") return;
     stop();
+    box = null;
     const place = at(event);
     const name = nearestKnob(place, event.pointerType === "mouse" ? 18 : 28);
     gesture = { id: event.pointerId, from: place, name, before: free, moved: false };
@@ -131,12 +137,15 @@ export function createShake(desk) {
   function hold(name) {
     held = name;
     for (const [other, knob] of knobs) knob.toggleAttribute("data-held", other === held);
-    tell();
+    utter();
   }
 
   /** A point to a place; where the rest could not be made there, it stays where it was. */
   function put(name, place) {
-    if (!settle(moveTo(tied, free, name, place, values))) write(text, say("construct.shake_lost"));
+    if (settle(moveTo(tied, free, name, place, values))) return;
+    clearTimeout(clock);
+    clock = 0;
+    write(text, say("construct.shake_lost"));
   }
 
   function settle(next) {
@@ -144,6 +153,7 @@ export function createShake(desk) {
     if (!made) return false;
     free = next;
     values = made;
+    found = undefined;
     draw();
     tell();
     desk.moved?.(asPlaces(free));
@@ -220,36 +230,48 @@ export function createShake(desk) {
     layers.ghost.kept = new Map();
     layers.tool.replaceChildren();
     layers.tool.kept = new Map();
-    const found = claimed();
-    if (!found?.meets) return;
-    const [x, y] = toScreen(view, found.meets);
+    const meets = claimed()?.meets;
+    if (!meets) return;
+    const [x, y] = toScreen(view, meets);
     layers.overlay.append(svg("circle", { class: "c-meets", cx: n(x), cy: n(y), r: 11 }), svg("path", { class: "c-meets", d: `M${n(x - 5)} ${n(y - 5)}l10 10m0-10l-10 10` }));
   }
 
-  const claimed = () => claim(state.construction, state.start, values, state.result);
+  /** What the answer comes to now, measured once for each drawing. */
+  function claimed() {
+    if (found === undefined) found = claim(state.construction, state.start, values, state.result);
+    return found;
+  }
 
   function sentence() {
     if (held) return say("construct.shake_held", { name: held });
-    const found = claimed();
-    if (!found) return say("construct.shake_drag");
+    if (!claimed()) return say("construct.shake_drag");
     const measured = say(`construct.${found.key}`, { ...found.fields, off: missed(found.off) });
     if (!rounds && free === tied.free) return `${measured} ${say("construct.shake_drag")}`;
     return `${say(found.holds ? "construct.shake_holds" : "construct.shake_apart")} ${measured}`;
   }
 
+  /** Not with every frame: nobody reads sixty numbers a second. */
   function tell() {
+    clock ||= setTimeout(utter, CALM);
+  }
+
+  function utter() {
+    clearTimeout(clock);
+    clock = 0;
     write(text, sentence());
-    text.dataset.holds = `${claimed()?.holds ?? ""}`;
+    const holds = `${claimed()?.holds ?? ""}`;
+    if (text.dataset.holds !== holds) text.dataset.holds = holds;
   }
 
   function speak() {
+    utter();
     write(spoken, text.textContent);
   }
 
   const bound = { pointerdown: down, pointermove: move, pointerup: up, pointercancel: cancel };
   for (const [name, act] of Object.entries(bound)) root.addEventListener(name, act);
   draw();
-  tell();
+  utter();
 
   return {
     element,
@@ -261,6 +283,7 @@ export function createShake(desk) {
     show: (places) => !gesture && !frame && settle(fromPlaces(tied, places)),
     end() {
       stop();
+      clearTimeout(clock);
       for (const [name, act] of Object.entries(bound)) root.removeEventListener(name, act);
       handles.remove();
       layers.spots.removeAttribute("display");

@@ -23,6 +23,7 @@ export function createState(task, saved = null) {
     opening: null, // the two names that the opening is carried from
     first: null, // the first point of a line being drawn
     values: new Map(), // the drawing of the shown moves
+    told: null, // the next step, where it was asked for; until something is done
     marked: [], // notes of the last check, by move
     answered: false, // whether the last check found it constructed
   };
@@ -37,7 +38,9 @@ export function createState(task, saved = null) {
   if (task.construction === "copy an angle" || task.construction === "bisect an angle") state.kind = "ray";
   if (state.locked) state.compass = "collapsing";
   if (task.construction === "copy a segment") state.kind = "segment";
-  if (task.construction === "parallel through a point") state.tool = "straightedge";
+  if (task.construction === "parallel through a point" && task.route !== "rhombus" && !state.locked) state.tool = "straightedge";
+  // A task whose way is the student's to find says nothing of the first step, and a rhombus begins somewhere on the line.
+  state.led = task.demonstration !== false && !(task.construction === "parallel through a point" && state.tool === "compass");
   refresh(state);
   return state;
 }

@@ -6,7 +6,7 @@ import { createPaper, drawing, tool } from "../construct/draw.js";
 import { far } from "../construct/geometry.js";
 import { createEdge } from "../construct/edge.js";
 import { bindPointer } from "../construct/events.js";
-import { lengthen, lift, newOpening, pickUp, swing, takeCompass, tap } from "../construct/instruments.js";
+import { handySweep, lengthen, lift, newOpening, pickUp, swing, takeCompass, tap } from "../construct/instruments.js";
 import { createKeys } from "../construct/keys.js";
 import { createAfter } from "../construct/after.js";
 import { createShake } from "../construct/shake.js";
@@ -53,7 +53,7 @@ export function mount(host, ctx) {
       pickUp(state, name);
       redraw();
     },
-    swing: () => done(swing(state, state.turn ?? 0)),
+    swing: () => done(swing(state, state.turn ?? 0, handySweep(state))),
     round: () => done(swing(state, state.turn ?? 0, [0, 360])),
     longer() {
       if (lengthen(state)) kept();
@@ -153,6 +153,7 @@ export function mount(host, ctx) {
 
   /** After any change by an instrument: say it, save it, draw it. */
   function done({ moves = [], said = null }) {
+    if (moves.length) state.told = null;
     const told = moves.map((move) => sentence(state.moves.findIndex((one) => one.name === move.name), state.start, state.moves));
     if (said) told.push(say(`construct.${said[0]}`, said[1]));
     if (moves.length) kept();
@@ -161,6 +162,7 @@ export function mount(host, ctx) {
   }
 
   function kept(key = null, move = null, moves = state.moves) {
+    state.told = null;
     ctx.save(serialise(state));
     after.clear();
     if (key) desk.tell(key, { what: sentence(moves.findIndex((one) => one.name === move.name), state.start, moves) });
@@ -225,12 +227,13 @@ export function mount(host, ctx) {
   }
 
   function fitAll() {
-    fitTo([...state.values.values()].filter(Array.isArray));
+    // A length moved by Euclid I.2 takes the most paper around its points.
+    fitTo([...state.values.values()].filter(Array.isArray), state.construction === "copy a segment" ? 0.6 : 0.3);
   }
 
   /** The start has a lot of free paper around it: arcs need room. */
   function fitTo(points, room = 0.3) {
-    fit(view, points, { side: view.w * 0.1, top: view.h * room * 0.6, bottom: view.h * room * 0.6 });
+    fit(view, points, { side: view.w * Math.max(0.1, room - 0.32), top: view.h * room * 0.6, bottom: view.h * room * 0.6 });
   }
 
   /** Move what is free and look whether it holds. Nothing of the construction is changed by it. */
@@ -310,6 +313,9 @@ export function mount(host, ctx) {
   async function hint() {
     try {
       const told = await ctx.ask("step", reply(state));
+      // Beside the instruments, where the next tap is; and in the line that is spoken.
+      state.told = told.text;
+      redraw();
       ctx.verdict(told.text, "plain");
     } catch (fault) {
       ctx.verdict(fault.message, "mend");

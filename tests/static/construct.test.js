@@ -3,12 +3,12 @@ import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { test } from "node:test";
 import { crossings, far } from "../../static/construct/geometry.js";
-import { drag, lengthen, newOpening, pickUp, standing, swing, tap } from "../../static/construct/instruments.js";
+import { drag, handySweep, lengthen, newOpening, pickUp, standing, swing, takeCompass, tap } from "../../static/construct/instruments.js";
 import { pointsOn, replay, sweeps } from "../../static/construct/replay.js";
 import { claim } from "../../static/construct/claim.js";
 import { asPlaces, fromPlaces, moveTo, replayMoved, tie } from "../../static/construct/moved.js";
 import { allSpots, spotsNear } from "../../static/construct/spots.js";
-import { add, answer, answers, contractMoves, createState, goTo, MOST_MOVES, redo, serialise, undo } from "../../static/construct/state.js";
+import { add, answer, answers, contractMoves, createState, goTo, MOST_MOVES, redo, reply, serialise, undo } from "../../static/construct/state.js";
 import { objectWords, sentence, spotWords } from "../../static/construct/words.js";
 import { load } from "../../static/words/say.js";
 
@@ -170,6 +170,53 @@ test("an angle is copied by taps alone", () => {
   tap(state, at(state, "E"), 0.3);
   assert.deepEqual(contractMoves(state).map((move) => move.op), ["on", "arc", "meet", "arc", "meet", "arc", "meet", "ray"]);
   assert.equal(answer(state), "r");
+});
+
+test("an arc that nobody showed is long enough for the step after it, and no whole turn", () => {
+  const state = fresh();
+  const arc = () => swing(state, state.turn, handySweep(state)).moves[0].sweep[1];
+  const crossing = (...of) => allSpots(state.values).find((spot) => spot.kind === "crossing" && of.every((name) => spot.of.includes(name)));
+  tap(state, at(state, "V"), 0.3);
+  tap(state, { kind: "on", of: "VP", at: [3, 0.5] }, 0.3);
+  const all = [arc()];
+  tap(state, at(state, "W"), 0.3);
+  all.push(arc());
+  newOpening(state);
+  tap(state, at(state, "B"), 0.3);
+  tap(state, crossing("VQ", "c1"), 0.3);
+  tap(state, crossing("WS", "c2"), 0.3);
+  all.push(arc());
+  pickUp(state, "straightedge");
+  tap(state, at(state, "W"), 0.3);
+  tap(state, crossing("c2", "c3"), 0.3);
+  assert.ok(all.every((extent) => extent < 300), all.join());
+  assert.deepEqual(contractMoves(state).map((move) => move.op), ["on", "arc", "arc", "meet", "meet", "arc", "meet", "ray"]);
+});
+
+test("a compass that collapses keeps no opening, whatever is done with it", () => {
+  const state = createState({ construction: COPY.task, start: COPY.start, compass: "collapsing" });
+  assert.ok(state.locked);
+  const open = () => {
+    tap(state, at(state, "V"), 0.3);
+    tap(state, at(state, "P"), 0.3);
+    assert.deepEqual(state.opening, ["V", "P"]);
+  };
+  open();
+  swing(state, 0);
+  assert.equal(state.opening, null);
+  open();
+  const told = tap(state, at(state, "W"), 0.3);
+  assert.deepEqual([told.said[0], state.foot, state.opening], ["collapsed", "W", null]);
+  tap(state, at(state, "S"), 0.3);
+  pickUp(state, "pencil");
+  assert.equal(state.opening, null);
+  const modern = fresh();
+  drag(modern, at(modern, "V"), at(modern, "P"), 0.3);
+  swing(modern, 0);
+  takeCompass(modern, "collapsing");
+  assert.equal(modern.opening, null);
+  assert.deepEqual(Object.keys(reply(modern)), ["moves", "result", "compass"]);
+  assert.deepEqual(Object.keys(reply(state)), ["moves", "result"], "the task says so itself");
 });
 
 test("a drag opens the compass and rules a line, as two taps do", () => {
