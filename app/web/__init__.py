@@ -8,7 +8,7 @@ from typing import Any
 from flask import Flask
 from werkzeug.middleware.proxy_fix import ProxyFix
 
-from app.web import errors, security, static
+from app.web import errors, late, security, static
 from app.web.quick import Quick
 from app.web.server import ROOT, Server, setting
 
@@ -33,11 +33,7 @@ def build(config: dict[str, Any]) -> Flask:
     static.register(app)
     for name in PAGES:
         import_module(f"app.web.{name}").register(app)
-    try:
-        app.register_blueprint(import_module("app.web.sheets").sheets)
-    except ModuleNotFoundError as missing:
-        if missing.name != "app.web.sheets":
-            raise
+    app.register_blueprint(late.sheets())
     app.wsgi_app = security.Stamped(Quick(app), hosted=app.extensions["eight_angles"].hosted)  # type: ignore[assignment, method-assign]
     proxies = int(setting(config, "PROXIES"))
     if proxies:

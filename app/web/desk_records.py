@@ -14,9 +14,6 @@ from typing import Any
 
 from flask import Blueprint, Flask, Response, render_template, request
 
-from app.classroom.records import by_misconception, by_skill
-from app.lessons.vocabulary import SKILLS
-from app.practice.reteach import groups
 from app.store import periods, replies, seats
 from app.web.api import json_answer
 from app.web.desk import iso, need_desk
@@ -80,6 +77,11 @@ def all_records() -> str:
 
 @records.get("/records/<period_id>")
 def one_period(period_id: str) -> str:
+    # Only here: they bring the exercises with them, and the first page of a lesson shouldn't wait for those.
+    from app.classroom.records import by_misconception, by_skill
+    from app.lessons.vocabulary import SKILLS
+    from app.practice.reteach import groups
+
     period = _mine(period_id)
     tasks, rows = _table(period)
     shown = {"id": period["id"], "title": period["title"], "pack": period["pack"]}

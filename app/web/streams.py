@@ -12,6 +12,7 @@ need, or None when that is everything.
 from __future__ import annotations
 
 import json
+import random
 import time
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
@@ -79,8 +80,11 @@ def _events(hub: Hub, listener: Listener, look: Look) -> Iterator[str]:
         yield "retry: 3000\n\n"
         yield _whole(hub, look)
         spoken = 0.0
+        # A whole school that comes back at one moment must not beat at one moment for ever after.
+        beat = random.uniform(BEAT / 2, BEAT)
         while not listener.closed:
-            keys = listener.wait(BEAT)
+            keys = listener.wait(beat)
+            beat = BEAT
             if listener.closed:
                 break
             if keys and keys <= look.slow:
