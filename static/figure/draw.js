@@ -1,15 +1,15 @@
-// Brings the SVG into step with the state: one layout, then only the attributes that changed.
+// Brings the SVG into step with the state: one layout, then only the attributes that changed. What belongs to a crossing (its
+// sectors, its texts) lies in groups that are carried there, so that a crossing moves with two attributes and no text is laid out.
 import { say } from "../words/say.js";
-import { angleName } from "./describe.js";
 import { arrows, layout, pairPath, ticks } from "./layout.js";
 import { degrees, parallels, round } from "./model.js";
 import { freedom } from "./moves.js";
 import { namePair } from "./pairs.js";
-import { keyed, make, put, write } from "./svg.js";
+import { carry, keyed, make, put, set, write } from "./svg.js";
 
 const f = (n) => Math.round(n * 10) / 10;
 
-/** The layers of a figure, from the bottom up. */
+/** The layers of a figure, from the bottom up; and, by name, the elements that a drag moves. */
 export function createSheet(svg) {
   const layer = (name, attributes = {}) => svg.appendChild(make("g", { class: `fig-${name}`, ...attributes }));
   return {
@@ -17,9 +17,11 @@ export function createSheet(svg) {
     angles: layer("angles"),
     lines: layer("lines"),
     marks: layer("marks", { "aria-hidden": "true" }),
-    meets: layer("meets"),
-    texts: layer("texts", { "aria-hidden": "true" }),
+    meets: layer("meets"), // a group for each: its dot, and its texts over it
+    names: layer("texts", { "aria-hidden": "true" }),
     handles: layer("handles"),
+    shown: "", // which parts are seen
+    by: { sectors: {}, meets: {}, angles: {}, lines: {}, texts: {}, handles: {} },
   };
 }
 
@@ -28,25 +30,62 @@ export function valuesInside({ measures, size, view }) {
   return measures && (size === "board" || (view.width >= 520 && view.height >= 260));
 }
 
+/** Everything, as it is at rest. */
 export function draw(state, sheet) {
-  const { model, marks } = state;
-  const squares = new Set((marks.right ?? []).map((one) => one.angle));
-  const arcs = {};
-  const labels = {};
-  for (const [name, mark] of Object.entries(marks.angles ?? {})) {
-    arcs[name] = mark.arcs ?? 0;
-    if (mark.label) labels[name] = mark.label;
-  }
-  const values = valuesInside(state);
-  const laid = layout(model, state.view, { size: state.size, arcs, labels, squares, values, movable: state.movable, only: state.gesture ? state.picked : null });
-  state.laid = laid;
-  drawAngles(state, sheet, laid);
-  drawLines(state, sheet, laid);
+  const laid = lay(state, null);
+  const { angles, sectors } = drawAngles(state, sheet, laid);
+  const lines = drawLines(state, sheet, laid);
   drawMarks(state, sheet, laid);
-  drawMeets(state, sheet, laid);
-  drawTexts(state, sheet, laid, labels, values);
-  drawHandles(state, sheet, laid);
+  const { meets, texts } = drawMeets(state, sheet, laid);
+  drawNames(sheet, laid, texts);
+  const handles = drawHandles(state, sheet, laid);
   drawTrace(state, sheet, laid);
+  sheet.by = { angles, sectors, lines, meets, texts, handles };
+  sheet.shown = seen(laid);
+  sheet.drawn = laid;
+}
+
+export function setPlace(element, p) {
+  set(element, "x", f(p[0]));
+  set(element, "y", f(p[1]));
+}
+
+export function setEnds(element, { a, b }) {
+  set(element, "x1", f(a[0]));
+  set(element, "y1", f(a[1]));
+  set(element, "x2", f(b[0]));
+  set(element, "y2", f(b[1]));
+}
+
+/** What of a figure is on the paper: while that stays, a drag moves the elements there are. */
+export function seen({ lines, meets, angles }) {
+  let text = "";
+  for (const name in lines) if (lines[name]) text += `${name} `;
+  for (const name in meets) if (meets[name].seen) text += `${name}. `;
+  for (const name in angles) if (angles[name]) text += `${name}: `;
+  return text;
+}
+
+const dresses = new WeakMap();
+
+/** What marks put into sectors, by angle: counts of arcs, labels, squares. */
+function dressed(marks) {
+  let found = dresses.get(marks);
+  if (found) return found;
+  found = { arcs: {}, labels: {}, squares: new Set((marks.right ?? []).map((one) => one.angle)) };
+  for (const [name, mark] of Object.entries(marks.angles ?? {})) {
+    found.arcs[name] = mark.arcs ?? 0;
+    if (mark.label) found.labels[name] = mark.label;
+  }
+  dresses.set(marks, found);
+  return found;
+}
+
+export function lay(state, last) {
+  const { arcs, labels, squares } = dressed(state.marks);
+  const only = last ? state.picked : null;
+  state.laid = layout(state.model, state.view, { size: state.size, arcs, labels, squares, values: valuesInside(state), movable: state.movable, only, last });
+  return state.laid;
 }
 
 /** A thing that can be chosen is a button; one of its kind is in the tab order, the arrow keys go to the others. */
@@ -57,18 +96,23 @@ function button(state, kind, name, first) {
   return { role: "button", tabindex: name === (state.roving?.[kind] ?? first) ? 0 : -1, "aria-pressed": picked ? "true" : "false" };
 }
 
+/** The crossings of the angles that are seen, each with the names of its angles. */
+function byMeet(state, laid) {
+  const found = {};
+  for (const name in laid.angles) if (laid.angles[name]) (found[state.model.angles[name].at] ??= []).push(name);
+  return found;
+}
+
 function drawAngles(state, sheet, laid) {
   const { marks } = state;
-  const names = Object.keys(laid.angles).filter((name) => laid.angles[name]);
-  const elements = keyed(sheet.angles, names, (name) => {
-    const parts = ["hit", "fill", "arcs", "square", "outline"].map((kind) => make("path", { class: kind }));
-    // What tells one angle from the next is said at once; its place and size follow when the hand rests.
-    return Object.assign(make("g", { class: "angle", "data-kind": "angle", "data-name": name }, ...parts), { parts });
-  });
-  const active = state.pick === "angle" || state.pick === "any";
+  const grouped = byMeet(state, laid);
+  const sectors = keyed(sheet.angles, Object.keys(grouped), () => make("g"));
+  for (const meet in grouped) carry(sectors[meet], laid.meets[meet].p);
+  const names = Object.values(grouped).flat();
+  const elements = {};
+  for (const meet in grouped) Object.assign(elements, keyed(sectors[meet], grouped[meet], makeAngle));
   for (const name of names) {
     const angle = laid.angles[name];
-    const [hit, fill, arcs, square, outline] = elements[name].parts;
     const mark = marks.angles?.[name];
     const right = marks.right?.find((one) => one.angle === name);
     put(elements[name], {
@@ -76,24 +120,32 @@ function drawAngles(state, sheet, laid) {
       "data-tone": mark?.tone ?? right?.tone ?? null,
       ...button(state, "angle", name, names[0]),
     });
-    put(arcs, { d: angle.arcs || null });
-    put(square, { d: angle.square });
-    // Where nothing is chosen, the sector only answers to pointers and focus, and can wait until the hand rests.
-    if (state.gesture && !state.picked.includes(name)) continue;
-    put(hit, { d: active ? angle.hit : null });
-    put(fill, { d: angle.fill });
-    put(outline, { d: angle.outline });
+    put(elements[name].parts[2], { d: angle.arcs || null });
+    put(elements[name].parts[3], { d: angle.square });
+    drawSector(state, elements[name].parts, angle);
   }
+  return { angles: elements, sectors };
+}
+
+function makeAngle(name) {
+  const parts = ["hit", "fill", "arcs", "square", "outline"].map((kind) => make("path", { class: kind }));
+  // What tells one angle from the next is said at once; its place and size follow when the hand rests.
+  return Object.assign(make("g", { class: "angle", "data-kind": "angle", "data-name": name }, ...parts), { parts });
+}
+
+export function drawSector(state, [hit, fill, , , outline], angle) {
+  const active = state.pick === "angle" || state.pick === "any";
+  put(hit, { d: active ? angle.hit : null });
+  put(fill, { d: angle.fill });
+  put(outline, { d: angle.outline });
 }
 
 function drawLines(state, sheet, laid) {
   const names = Object.keys(laid.lines).filter((name) => laid.lines[name]);
+  const active = state.pick === "line" || state.pick === "any";
   const elements = keyed(sheet.lines, names, (name) =>
     make("g", { class: "line", "data-kind": "line", "data-name": name }, make("line", { class: "line-hit" }), make("line", { class: "line-ink" })));
-  const active = state.pick === "line" || state.pick === "any";
   for (const name of names) {
-    const { a, b } = laid.lines[name];
-    const ends = { x1: f(a[0]), y1: f(a[1]), x2: f(b[0]), y2: f(b[1]) };
     put(elements[name], {
       "data-picked": state.picked.includes(name) ? "" : null,
       "data-tone": state.marks.lines?.[name]?.tone ?? null,
@@ -101,13 +153,16 @@ function drawLines(state, sheet, laid) {
       ...button(state, "line", name, names[0]),
       "aria-label": active ? say("figure.line", { name }) : null,
     });
-    put(elements[name].firstChild, active ? ends : { x1: 0, y1: 0, x2: 0, y2: 0 });
-    put(elements[name].lastChild, ends);
+    setEnds(elements[name].firstChild, active ? laid.lines[name] : NOWHERE);
+    setEnds(elements[name].lastChild, laid.lines[name]);
   }
+  return elements;
 }
 
+const NOWHERE = { a: [0, 0], b: [0, 0] };
+
 /** Arrow marks and ticks. Lines that are parallel only as drawn get arrow marks of their own, thin and open. */
-function drawMarks(state, sheet, laid) {
+export function drawMarks(state, sheet, laid) {
   const { model, marks } = state;
   const wanted = {};
   for (const [name, mark] of Object.entries(marks.lines ?? {})) {
@@ -144,106 +199,105 @@ function groupsOf(pairs) {
 
 function drawMeets(state, sheet, laid) {
   const names = Object.keys(laid.meets).filter((name) => laid.meets[name].seen);
-  const elements = keyed(sheet.meets, names, (name) => make("g", { class: "meet", "data-kind": "meet", "data-name": name }, make("circle", { class: "meet-hit", r: 14 }), make("circle", { class: "meet-dot" })));
+  const meets = keyed(sheet.meets, names, makeMeet);
   const active = state.pick === "meet" || state.pick === "any";
+  const texts = {};
   for (const name of names) {
-    const [x, y] = laid.meets[name].p;
-    put(elements[name], {
-      transform: `translate(${f(x)} ${f(y)})`,
+    carry(meets[name], laid.meets[name].p);
+    const [meet, beside] = meets[name].parts;
+    put(meet, {
       "data-picked": state.picked.includes(name) ? "" : null,
       ...button(state, "meet", name, names[0]),
       "aria-label": active ? say("figure.meet", { name }) : null,
     });
-    put(elements[name].lastChild, { r: round(3.2 * laid.sizes.k, 1) });
+    put(meet.lastChild, { r: round(3.2 * laid.sizes.k, 1) });
+    drawTexts(beside, textsAt(state, laid, name), laid.sizes.k, texts);
   }
+  return { meets, texts };
 }
 
-function drawTexts(state, sheet, laid, labels, values) {
-  const { k } = laid.sizes;
+function makeMeet(name) {
+  const meet = make("g", { class: "meet", "data-kind": "meet", "data-name": name }, make("circle", { class: "meet-hit", r: 14 }), make("circle", { class: "meet-dot" }));
+  const beside = make("g", { class: "fig-texts", "aria-hidden": "true" });
+  return Object.assign(make("g", {}, meet, beside), { parts: [meet, beside] });
+}
+
+/** The texts at a crossing: its letter, and its angles' numbers, labels and measures. */
+function textsAt(state, laid, meet) {
   const wanted = {};
-  for (const [name, angle] of Object.entries(laid.angles)) {
-    if (!angle) continue;
-    const tone = state.marks.angles?.[name]?.tone ?? null;
-    wanted[`number ${name}`] = { p: angle.label, text: name, class: "angle-number", size: 17, tone, picked: state.picked.includes(name) };
-    if (labels[name]) wanted[`label ${name}`] = { p: angle.value, text: labels[name], class: "angle-label", size: 15.5, tone };
-    else if (values) wanted[`value ${name}`] = { p: angle.value, text: degrees(angle.measure), class: "angle-value", size: 14 };
+  for (const name in laid.angles) {
+    const angle = laid.angles[name];
+    if (!angle || state.model.angles[name].at !== meet) continue;
+    const mark = state.marks.angles?.[name];
+    const tone = mark?.tone ?? null;
+    wanted[`number ${name}`] = { p: angle.placed.off, text: name, class: "angle-number", size: 17, tone, picked: state.picked.includes(name) };
+    if (mark?.label) wanted[`label ${name}`] = { p: angle.valuePlaced.off, text: mark.label, class: "angle-label", size: 15.5, tone };
+    else if (angle.value) wanted[`value ${name}`] = { p: angle.valuePlaced.off, text: degrees(angle.measure), class: "angle-value", size: 14 };
   }
-  for (const [name, meet] of Object.entries(laid.meets)) {
-    if (meet.seen && meet.letter) wanted[`meet ${name}`] = { p: meet.letter, text: name, class: "meet-name", size: 14 };
-  }
+  const { off } = laid.meets[meet];
+  if (off) wanted[`meet ${meet}`] = { p: off, text: meet, class: "meet-name", size: 14 };
+  return wanted;
+}
+
+function drawNames(sheet, laid, into) {
+  const wanted = {};
   for (const [name, line] of Object.entries(laid.lines)) {
     if (line) wanted[`line ${name}`] = { p: line.name, text: name, class: "line-name", size: 20 };
   }
-  const elements = keyed(sheet.texts, Object.keys(wanted), () => make("text"));
-  // While a line moves, half of the texts follow in one frame and half in the next: they are what costs most to lay out.
-  state.turn = state.gesture ? 1 - (state.turn ?? 0) : null;
-  let i = 0;
+  drawTexts(sheet.names, wanted, laid.sizes.k, into);
+}
+
+function drawTexts(host, wanted, k, into) {
+  const elements = keyed(host, Object.keys(wanted), () => make("text"));
   for (const key in wanted) {
-    i += 1;
-    if (state.turn !== null && i % 2 === state.turn) continue;
     const { p, text, size, tone, picked, class: kind } = wanted[key];
     write(elements[key], text);
-    // By x and y: a new transform would cost three times as much, in style alone.
     put(elements[key], { x: f(p[0]), y: f(p[1]), class: kind, "font-size": round(size * k, 1), "data-tone": tone ?? null, "data-picked": picked ? "" : null });
   }
+  Object.assign(into, elements);
+}
+
+export function handlePlace(laid, { line, part }) {
+  const { grips, ring } = laid.lines[line];
+  return part === "ring" ? ring : grips[part === "b" ? 1 : 0];
+}
+
+/** Whether a handle is one of the line in hand, but not the one that the hand has. */
+export function away({ gesture }, { line, part }) {
+  return Boolean(gesture) && gesture.line === line && gesture.part !== part;
 }
 
 function drawHandles(state, sheet, laid) {
   const wanted = {};
-  for (const name of state.movable) {
-    const line = laid.lines[name];
-    if (!line) continue;
-    const free = freedom(state.model, name);
+  for (const line of state.movable) {
+    if (!laid.lines[line]) continue;
+    const free = freedom(state.model, line);
     if (free.turn) {
-      wanted[`${name} b`] = { p: line.grips[1], line: name, part: "b" };
-      wanted[`${name} a`] = { p: line.grips[0], line: name, part: "a" };
+      wanted[`${line} b`] = { line, part: "b" };
+      wanted[`${line} a`] = { line, part: "a" };
     }
-    if (free.slide) wanted[`${name} ring`] = { p: line.ring, line: name, part: "ring" };
+    if (free.slide) wanted[`${line} ring`] = { line, part: "ring" };
   }
   const elements = keyed(sheet.handles, Object.keys(wanted), (key) => {
     const ring = key.endsWith("ring");
     return make("g", { class: `handle handle-${ring ? "ring" : "grip"}` }, make("circle", { class: "handle-hit", r: 22 }), make("circle", { class: "handle-focus", r: ring ? 14 : 13 }), make("circle", { class: "handle-ink", r: ring ? 8 : 7 }));
   });
-  for (const [key, { p, line, part }] of Object.entries(wanted)) {
+  for (const key in wanted) {
+    const { line, part } = wanted[key];
+    wanted[key].element = elements[key];
+    carry(elements[key], handlePlace(laid, wanted[key]));
     put(elements[key], {
-      transform: `translate(${f(p[0])} ${f(p[1])})`,
       "data-line": line,
       "data-part": part,
       "data-held": state.held?.line === line && state.held.part === part ? "" : null,
       "data-drag": state.gesture?.line === line && state.gesture.part === part ? "" : null,
+      "data-away": away(state, wanted[key]) ? "" : null,
     });
   }
+  return wanted;
 }
 
-/** The names and values of what can be focused, for ears. Not part of a frame: at the end of a move, and while one goes on now and then. */
-export function label(state, sheet) {
-  const { model } = state;
-  const active = state.pick === "angle" || state.pick === "any";
-  for (const element of sheet.angles.children) {
-    put(element, { "aria-label": active ? angleName(model, element.dataset.name, state.measures) : null });
-  }
-  for (const element of sheet.handles.children) {
-    const { line, part } = element.dataset;
-    if (part === "a") put(element, { "aria-hidden": "true" }); // the other end of the same line says it all
-    else if (part === "ring") put(element, slider("slide", line, Math.round(10 * (state.slides?.[line] ?? 0)), -100, 100));
-    else put(element, slider("turn", line, round(model.lines[line].direction, 1), 0, 180));
-  }
-}
-
-function slider(kind, line, value, low, high) {
-  const text = kind === "turn" ? say("figure.turn_value", { degrees: value }) : say("figure.slide_value", { n: value / 10 });
-  return {
-    role: "slider",
-    tabindex: 0,
-    "aria-label": say(`figure.${kind}`, { line }),
-    "aria-valuemin": low,
-    "aria-valuemax": high,
-    "aria-valuenow": Math.max(low, Math.min(high, value)),
-    "aria-valuetext": text,
-  };
-}
-
-function drawTrace(state, sheet, laid) {
+export function drawTrace(state, sheet, laid) {
   let d = "";
   if (state.path) {
     const [a, b] = state.path;

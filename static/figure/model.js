@@ -24,8 +24,12 @@ export function fullTurn(degrees) {
 }
 
 export function ray(text) {
-  return { line: text.slice(0, -1), sign: text.at(-1) };
+  let known = rays.get(text);
+  if (!known) rays.set(text, (known = Object.freeze({ line: text.slice(0, -1), sign: text.at(-1) })));
+  return known;
 }
+
+const rays = new Map(); // asked for many times a frame, and there are only a few
 
 /** Contract JSON → model. Meets that are left out are lettered, standard numbering is carried out. */
 export function readFigure(figure) {

@@ -27,9 +27,14 @@ export function freedom(model, name) {
   return { turn: crowded.length < 2, slide: crowded.length < 1 };
 }
 
-function used(model) {
-  return new Set(Object.values(model.angles).map((angle) => angle.at));
+/** The meets at which there are angles; asked many times for the same ones. */
+function used({ angles }) {
+  let known = uses.get(angles);
+  if (!known) uses.set(angles, (known = new Set(Object.values(angles).map((angle) => angle.at))));
+  return known;
 }
+
+const uses = new WeakMap();
 
 function replaced(model, name, line) {
   const next = { ...model, lines: { ...model.lines, [name]: line } };
@@ -74,6 +79,17 @@ export function slid(model, name, point) {
 
 /** How far a figure is from one that can be read: 0 where all is well. `rank` is the order to keep, by line. */
 export function trouble(model, view, rank) {
+  // Where a step has led to is where the next one begins.
+  const known = troubles.get(model);
+  if (known?.view === view && known.rank === rank) return known.sum;
+  const sum = troubleOf(model, view, rank);
+  troubles.set(model, { view, rank, sum });
+  return sum;
+}
+
+const troubles = new WeakMap();
+
+function troubleOf(model, view, rank) {
   const inUse = used(model);
   const meets = Object.keys(model.meets).filter((name) => inUse.has(name) || !model.lettered.includes(name));
   let sum = 0;

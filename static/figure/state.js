@@ -27,6 +27,7 @@ export function createState(options) {
     fresh: false, // whether the parallels have just come about
     held: null, // {line, part}: picked up by a tap, to be put down by another
     gesture: null, // a drag under way
+    changed: false, // whether it is another figure than the page came with
     line: (options.movable ?? [])[0] ?? null, // the line the strip works on
     undo: [],
   };
@@ -78,9 +79,12 @@ export function remember(state, before) {
   return true;
 }
 
+const NONE = { came: [], went: [] };
+
 /** The pairs of lines that have become, or are no longer, of one direction since the last look. */
 export function evened(state) {
   const now = parallels(state.model);
+  if (!now.length && !state.even.length) return NONE;
   const key = (pair) => pair.join(" ");
   const [before, after] = [new Set(state.even.map(key)), new Set(now.map(key))];
   const came = now.filter((pair) => !before.has(key(pair)));

@@ -24,6 +24,24 @@ export function put(element, attributes) {
   return element;
 }
 
+/** Set one attribute, if it differs from what it was: for what is written in every frame. */
+export function set(element, name, value) {
+  const known = kept.get(element);
+  if (known[name] === value) return;
+  known[name] = value;
+  element.setAttribute(name, value);
+}
+
+/** Carry an element to a place, to a tenth of a px. */
+export function carry(element, p) {
+  const known = kept.get(element);
+  const [x, y] = [Math.round(p[0] * 10) / 10, Math.round(p[1] * 10) / 10];
+  if (known.x_ === x && known.y_ === y) return;
+  known.x_ = x;
+  known.y_ = y;
+  element.setAttribute("transform", `translate(${x} ${y})`);
+}
+
 const texts = new WeakMap();
 
 /** Write text only where it differs; what was written last is remembered, since reading it back from the page costs more. */

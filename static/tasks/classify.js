@@ -24,9 +24,10 @@ function mountNames({ paper, card }, ctx) {
   let frozen = false;
   const key = ([a, b]) => `${a},${b}`;
   const view = figureFor(paper, ctx, saved, {
-    onchange: (next, done) => {
+    onmove() {},
+    onchange: (next) => {
       figure = next;
-      if (done) keep();
+      keep();
     },
   });
 
@@ -139,9 +140,10 @@ function mountFind({ paper, card }, ctx) {
   const view = figureFor(paper, ctx, saved, {
     pick: "angle",
     onpick: (item) => choose(item.name),
-    onchange: (next, done) => {
+    onmove() {},
+    onchange: (next) => {
       figure = next;
-      if (done) keep();
+      keep();
     },
   });
   const wanted = h("p", { class: "pair-now statement" }, say("angles.find", { n: task.count, name: task.find.name }));

@@ -26,11 +26,11 @@ export function mount({ paper, card }, ctx) {
     title: task.words?.title,
     notToScale: task.not_to_scale,
     onpick: (item) => choose(item.name),
-    onchange: (next, done) => {
+    onmove: tellAsDrawn,
+    onchange: (next) => {
       figure = next;
-      if (picked.length === 2) tellPair();
-      tellReach();
-      if (done) keep();
+      tellAsDrawn();
+      keep();
     },
     onmoment: (pairs) => ctx.verdict(pairs.length ? say("angles.moment", { l: pairs[0][0], m: pairs[0][1] }) : say("angles.moment_gone"), "plain"),
   });
@@ -113,11 +113,18 @@ export function mount({ paper, card }, ctx) {
     return write(pairLine, say(named.transversal ? "angles.pair_on" : "angles.pair_at", fields) + sizes);
   }
 
+  /** What is true of the figure as it is drawn at this moment. */
+  function tellAsDrawn() {
+    if (picked.length === 2) tellPair();
+    tellReach();
+  }
+
   /** A tick beside each statement to reach, the moment that it holds as drawn. */
   function tellReach() {
     const model = view.model();
     for (const [statement, mark] of marks) {
       const now = holds(model, statement);
+      if (mark.dataset.holds === `${now}`) continue;
       set(mark, { "data-holds": `${now}` });
       write(mark, now === null ? "" : say(now ? "angles.reach_holds" : "angles.reach_not_yet"));
     }

@@ -21,11 +21,19 @@ function lines(model, l, m, test) {
   return l in model.lines && m in model.lines ? test(halfTurn(model.lines[l].direction - model.lines[m].direction)) : null;
 }
 
+const read = new Map(); // asked of the same few statements in every frame of a drag
+
 /** True or false as drawn; null for a statement in a form that isn't known here. */
 export function holds(model, statement) {
+  let test = read.get(statement);
+  if (!test) read.set(statement, (test = reader(statement)));
+  return test(model);
+}
+
+function reader(statement) {
   for (const [form, test] of FORMS) {
     const found = statement.trim().match(form);
-    if (found) return test(model, ...found.slice(1));
+    if (found) return (model) => test(model, ...found.slice(1));
   }
-  return null;
+  return () => null;
 }

@@ -87,6 +87,76 @@ for (const [width, height] of [[911, 433], [390, 289], [683, 209]]) {
   });
 }
 
+/** A drag as the page does it: one line, step by step, each frame laid out from the one before. `look(laid, model, view)` sees each. */
+function drag(random, width, height, options, look) {
+  let { model, view } = dragged(random, width, height);
+  const settings = { view, rank: ranks(model), step: 1 };
+  let laid = layout(model, view, options);
+  const line = ["m", "n", "t"][Math.floor(random() * 3)];
+  const slides = random() < 0.4;
+  const sign = random() < 0.5 ? 1 : -1;
+  for (let i = 0; i < 45; i += 1) {
+    const [x, y] = model.lines[line].through;
+    if (slides) model = slideTo(model, line, [x, y + sign * 0.06], settings).model;
+    else model = turnBy(model, line, sign * (1 + Math.floor(random() * 3)), settings).model;
+    laid = layout(model, view, { ...options, last: laid });
+    look(laid, model, view);
+  }
+}
+
+for (const [width, height] of [[911, 433], [390, 289], [683, 209]]) {
+  test(`in every frame of a drag texts keep off lines, arcs and each other at ${width} by ${height}`, () => {
+    const random = chance(width + 2);
+    const options = { values: width >= 520 && height >= 260, arcs: { 3: 1, 6: 2 }, movable: ["m", "n", "t"] };
+    let stayed = 0;
+    for (let round = 0; round < ROUNDS / 8; round += 1) {
+      let before = null;
+      drag(random, width, height, options, (laid, model) => {
+        const where = `in ${JSON.stringify(Object.values(model.lines).map((l) => [l.direction, ...l.through]))}, round ${round}`;
+        const texts = [];
+        for (const [name, angle] of Object.entries(laid.angles)) {
+          const old = before?.angles[name];
+          texts.push([`number ${name}`, angle.label, angle.box, angle.placed === old?.placed]);
+          if (angle.value) texts.push([`value ${name}`, angle.value, angle.valueBox, angle.valuePlaced === old?.valuePlaced]);
+          if (angle.placed === old?.placed) stayed += 1;
+          const turn = ((Math.atan2(angle.p[1] - angle.label[1], angle.label[0] - angle.p[0]) * 180) / Math.PI - angle.from + 720) % 360;
+          assert.ok(turn > 0 && turn < angle.sweep, `number ${name} lies outside its sector ${where}`);
+          // Arcs are drawn about the crossing: their outermost radius against the nearest part of the number.
+          const arcs = options.arcs[name] ?? 0;
+          const outer = arcs ? angle.base + (arcs - 1) * laid.sizes.arcStep : 0;
+          assert.ok(far(angle.label, angle.p) > outer + 5, `number ${name} on its arcs ${where}`);
+        }
+        for (const [name, meet] of Object.entries(laid.meets)) texts.push([`letter ${name}`, meet.letter, { w: 4.5, h: 5 }, false]);
+        texts.forEach(([name, p, box], i) => {
+          for (const line of Object.values(laid.lines)) assert.ok(offLine(p, line) > 4.5, `${name} touches a line ${where}`);
+          for (const [other, q, two, stays] of texts.slice(i + 1)) {
+            if (!stays) continue; // placed anew, as at rest
+            const clear = Math.max(Math.abs(p[0] - q[0]) - box.w - two.w, Math.abs(p[1] - q[1]) - box.h - two.h);
+            assert.ok(clear > -2.5, `${name} overlaps ${other} by ${-clear} ${where}`);
+          }
+        });
+        before = laid;
+      });
+    }
+    assert.ok(stayed > 0, "no text ever stayed where it was");
+  });
+}
+
+test("what nobody moves is taken from the frame before, and at rest the layout owes nothing to the drag", () => {
+  const model = readFigure(FLOOR);
+  const view = viewOf(windowOf(model), 911, 433);
+  const settings = { view, rank: ranks(model), step: 1 };
+  const first = layout(model, view, { values: true });
+  const next = turnBy(model, "n", 1, settings).model;
+  const second = layout(next, view, { values: true, last: first });
+  assert.equal(second.lines.m.grips, first.lines.m.grips);
+  assert.equal(second.angles["1"].placed, first.angles["1"].placed);
+  assert.notEqual(second.lines.n.grips, first.lines.n.grips);
+  const there = turnBy(next, "n", 3, settings).model;
+  layout(there, view, { values: true, last: second });
+  assert.deepEqual(layout(there, view, { values: true }).angles, layout(there, view, { values: true, last: null }).angles);
+});
+
 test("a tap in the middle of a sector means that angle and no other", () => {
   const random = chance(5);
   for (let round = 0; round < ROUNDS; round += 1) {

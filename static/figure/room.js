@@ -1,0 +1,162 @@
+// Where a text finds room: in its sector, off every line, apart from all that has been placed before it; the names
+// of lines beside an end. Pure.
+import { unit } from "./model.js";
+
+/** A point at a distance from `p` in a direction of the plane (degrees, y up; the page's y is down). */
+export function polar(p, degrees, r) {
+  const u = unit(degrees);
+  return [p[0] + u[0] * r, p[1] - u[1] * r];
+}
+
+/** Half the width and height of a text's box, in px. */
+export function boxOf(text, size) {
+  return { w: Math.max(0.33, text.length * 0.265) * size + 1.5, h: 0.4 * size };
+}
+
+/** How far from a line's ink the middle of a box must keep. */
+function clearance(d, box) {
+  return Math.abs(d[1]) * box.w + Math.abs(d[0]) * box.h;
+}
+
+/** How far out on the middle of a sector a box lies between its sides. */
+export function fits(from, sweep, box) {
+  const sides = [from, from + sweep].map((direction) => clearance(unit(direction), box));
+  return Math.min((Math.max(...sides) + 2) / Math.sin((Math.min(sweep, 180) * Math.PI) / 360), 230);
+}
+
+/**
+ * A free place for a text in a sector: on its middle at distance `r` if that is free, else farther out, nearer, or to one side;
+ * the place with most room where none is free. Never nearer than `least`: there are its arcs.
+ */
+export function free(label, lines, taken, view) {
+  let best = { room: -Infinity, at: null };
+  const tried = (r, aside) => {
+    if (r < label.least) return -Infinity;
+    const at = polar(label.p, label.from + label.sweep * (0.5 + aside), r);
+    const room = roomAt(at, label, lines, taken, view);
+    if (room > best.room) best = { room, at };
+    return room;
+  };
+  for (const [stretch, aside] of PLACES) if (tried(label.r * stretch, aside) >= 1) return best.at;
+  // Hardly ever: a thin sector that points at the edge of the paper, or through other lines. Look everywhere in it.
+  if (best.room < 0.85) for (let r = 18; r < 240; r += 7) for (const aside of [0, 0.12, -0.12, 0.24, -0.24]) tried(r, aside);
+  return best.at;
+}
+
+/** The free place nearest to the crossing: a long label must not be read as another angle's. */
+export function nearest(label, lines, taken, view) {
+  let best = { room: -Infinity, at: null };
+  for (let r = label.r; r < 240; r += 6) {
+    for (const aside of ASIDE) {
+      const at = polar(label.p, label.from + label.sweep * (0.5 + aside), r);
+      const room = roomAt(at, label, lines, taken, view);
+      if (room >= 1) return at;
+      if (room > best.room) best = { room, at };
+    }
+  }
+  return best.at;
+}
+
+const ASIDE = [0, 0.08, -0.08, 0.16, -0.16, 0.24, -0.24, 0.32, -0.32, 0.4, -0.4];
+
+/** How much of the wanted room there is around a place: 1 is all of it. */
+export function roomAt(at, box, lines, taken, view) {
+  let room = Math.min(Math.min(at[0], view.width - at[0]) / (box.w + 3), Math.min(at[1], view.height - at[1]) / (box.h + 3));
+  for (const name in lines) {
+    const line = lines[name];
+    if (!line) continue;
+    const off = Math.abs((at[0] - line.a[0]) * line.d[1] - (at[1] - line.a[1]) * line.d[0]);
+    room = Math.min(room, off / (clearance(line.d, box) + 2));
+  }
+  for (const other of taken) {
+    room = Math.min(room, Math.max(Math.abs(at[0] - other.p[0]) / (box.w + other.w + 1), Math.abs(at[1] - other.p[1]) / (box.h + other.h + 1)));
+  }
+  return room;
+}
+
+// Where to try next, as (times the distance, share of the sector aside): near the first place before far from it.
+const PLACES = [
+  [1, 0], [1.2, 0], [1, 0.13], [1, -0.13], [0.82, 0], [1.45, 0], [1.25, 0.16], [1.25, -0.16], [0.85, 0.22], [0.85, -0.22],
+  [1.7, 0], [0.66, 0], [1.5, 0.2], [1.5, -0.2], [2, 0], [2.4, 0], [1.1, 0.28], [1.1, -0.28], [0.7, 0.3], [0.7, -0.3], [2.8, 0],
+];
+
+// How far a sector may have turned or opened (degrees) before its texts, though they still have room, go to its middle again.
+const STRAY = 6;
+
+/**
+ * In a drag a text stays where it is beside its crossing while it may, since moving texts is what costs most to lay out: `old` is
+ * `{off: [dx, dy], from, sweep}`, how it was placed last. Null where it has to be placed anew.
+ */
+export function staying(old, p, from, sweep, box, lines, taken, view) {
+  if (!old || Math.abs(sweep - old.sweep) > STRAY) return null;
+  const turn = Math.abs(from + sweep / 2 - old.from - old.sweep / 2);
+  if (Math.min(turn, Math.abs(360 - turn)) > STRAY) return null;
+  const at = [p[0] + old.off[0], p[1] + old.off[1]];
+  return roomAt(at, box, lines, taken, view) >= 1 ? at : null;
+}
+
+/** Give each line that is seen its `name`, a place; in a drag (`last`, the layout before) at the same spot of the line while it is free. */
+export function layNames(lines, meets, angles, view, s, last) {
+  const taken = [];
+  for (const name in meets) if (meets[name].seen) taken.push({ p: meets[name].p, r: 40 * s.k });
+  for (const name in angles) {
+    const angle = angles[name];
+    if (!angle) continue;
+    taken.push({ p: angle.label, r: 12 * s.k + angle.box.w });
+    if (angle.value) taken.push({ p: angle.value, r: 13 * s.k + angle.valueBox.w });
+  }
+  for (const name in lines) {
+    if (!lines[name]) continue;
+    const spot = namePlace(name, lines, taken, view, s.k, last?.lines[name]?.spot);
+    lines[name].spot = spot;
+    lines[name].name = spot.p;
+    taken.push({ p: spot.p, r: 28 * s.k });
+  }
+}
+
+const INWARD = [6, 34, 62, 100, 150];
+
+/** The first spot beside a line's ends that is quite free, or the one that crowds the least: `{end, side, inward, p}`. */
+function namePlace(name, lines, taken, view, k, had) {
+  const line = lines[name];
+  if (had) {
+    const p = beside(line, had.end, had.side, had.inward, k);
+    if (crowding(p, name, lines, taken, view, k) === 0) return { ...had, p };
+  }
+  let best = null;
+  let least = Infinity;
+  for (const end of [1, 0]) {
+    for (const side of [1, -1]) {
+      for (const inward of INWARD) {
+        const p = beside(line, end, side, inward, k);
+        const crowd = crowding(p, name, lines, taken, view, k);
+        if (crowd >= least) continue;
+        best = { end, side, inward, p };
+        if (crowd === 0) return best;
+        least = crowd;
+      }
+    }
+  }
+  return best;
+}
+
+function beside({ grips, d }, end, side, inward, k) {
+  const [grip, far, off] = [grips[end], (end ? -inward : inward) * k, side * 19 * k];
+  return [grip[0] + d[0] * far - d[1] * off, grip[1] + d[1] * far + d[0] * off];
+}
+
+export function apart(a, b) {
+  return Math.hypot(a[0] - b[0], a[1] - b[1]);
+}
+
+function crowding(p, name, lines, taken, view, k) {
+  let sum = Math.max(0, 14 * k - Math.min(p[0], p[1], view.width - p[0], view.height - p[1])) * 6;
+  for (const other in lines) {
+    const l = lines[other];
+    if (other === name || !l) continue;
+    sum += Math.max(0, 22 * k - Math.abs((p[0] - l.a[0]) * l.d[1] - (p[1] - l.a[1]) * l.d[0]));
+    for (const g of l.grips) sum += Math.max(0, 26 - apart(p, g));
+  }
+  for (const t of taken) sum += Math.max(0, t.r - apart(p, t.p));
+  return sum;
+}
