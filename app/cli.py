@@ -70,6 +70,12 @@ def main(arguments: Sequence[str] | None = None) -> int:
         from app.serve import serve
 
         return serve(args.host, args.port, debug=args.debug)
+    from app.serve import trouble
+
+    said = trouble()
+    if said is not None:
+        print(f"eight-angles {args.command}: {said}", file=sys.stderr)
+        return 1
     if args.command == "teacher":
         return _teacher(args.name, args.at)
     return _erase(args.yes)

@@ -10,6 +10,7 @@ import importlib
 import os
 import sys
 import threading
+from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from app.addresses import lan_address, loopback
@@ -36,6 +37,10 @@ def serve(host: str, port: int, *, debug: bool = False) -> int:
     if not _free(host, port):
         print(f"eight-angles serve: port {port} is in use; try --port {port + 1}.", file=sys.stderr)
         return 1
+    said = trouble()
+    if said is not None:
+        print(f"eight-angles serve: {said}", file=sys.stderr)
+        return 1
     from granian import Granian
     from granian.constants import Interfaces
 
@@ -60,6 +65,38 @@ def serve(host: str, port: int, *, debug: bool = False) -> int:
         log_access=False,
     ).serve()
     return 0
+
+
+def trouble() -> str | None:
+    """Why the data can't be used, in one sentence: found out here, before a worker would fail over it."""
+    from app.store import look
+
+    folder = Path(os.environ.get("EIGHT_ANGLES_DATA_DIR") or Path(__file__).resolve().parents[1] / "data")
+    secret = folder / "secret"
+    url = os.environ.get("EIGHT_ANGLES_DATABASE_URL")
+    if not url:
+        found = look.trouble(folder)
+        if found is not None:
+            return found
+    elif (found := _unreachable(url)) is not None:
+        return found
+    if secret.exists() and secret.stat().st_size < 32:
+        return f"{secret} is damaged; move it away, and a new one is made (links then change)."
+    return None
+
+
+def _unreachable(url: str) -> str | None:
+    """A database of one's own is opened once and let go: it may be down, newer, or another's."""
+    from app.store.store import Store
+
+    try:
+        store = Store(url)
+        store.open()
+        store.close()
+    except Exception as error:
+        first = str(error).strip().splitlines()[0] if str(error).strip() else type(error).__name__
+        return f"the database can't be used: {first[:200]}"
+    return None
 
 
 def _quiet(debug: bool) -> Any:

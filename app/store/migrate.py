@@ -8,7 +8,8 @@ from pathlib import Path
 
 from sqlalchemy import Engine, inspect, text
 
-HEAD = "v0001"
+from app.store.look import HEAD
+
 FOLDER = Path(__file__).with_name("migrations")
 
 

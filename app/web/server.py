@@ -102,12 +102,13 @@ class Server:
 
     @lazy
     def store(self) -> Store:
+        from app.store.look import FILE
         from app.store.store import Store
 
         url = setting(self.config, "DATABASE_URL")
         if not url:
             self.data.mkdir(parents=True, exist_ok=True, mode=0o700)
-            url = f"sqlite:///{self.data / 'eight-angles.db'}"
+            url = f"sqlite:///{self.data / FILE}"
         return Store(url, self.now)
 
     @lazy

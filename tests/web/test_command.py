@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import subprocess
 import sys
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -98,3 +99,50 @@ def test_two_programs_in_one_process(tmp_path: Path) -> None:
     assert all("<h1" in page for page in pages)
     secrets = [(tmp_path / n / "secret").read_bytes() for n in "ab"]
     assert secrets[0] != secrets[1]
+
+
+def _newer(folder: Path) -> None:
+    import sqlite3
+
+    connection = sqlite3.connect(folder / "eight-angles.db")
+    connection.execute("CREATE TABLE alembic_version (version_num VARCHAR(32) NOT NULL)")
+    connection.execute("INSERT INTO alembic_version VALUES ('v9999')")
+    connection.commit()
+    connection.close()
+
+
+def _not_a_database(folder: Path) -> None:
+    (folder / "eight-angles.db").write_bytes(bytes(range(256)) * 40)
+
+
+def _short_secret(folder: Path) -> None:
+    (folder / "secret").write_bytes(b"short")
+
+
+def _a_file_in_its_place(folder: Path) -> None:
+    folder.rmdir()
+    folder.write_text("not a folder")
+
+
+@pytest.mark.parametrize(("spoil", "word"), [(_newer, "newer"), (_not_a_database, "damaged"), (_short_secret, "damaged"),
+                                             (_a_file_in_its_place, "--data")])  # fmt: skip
+@pytest.mark.parametrize("command", [("serve", "--host", "127.0.0.1", "--port", "8998"), ("teacher",), ("erase", "--yes")], ids=["serve", "teacher", "erase"])
+def test_data_that_cannot_be_used_are_said_in_one_sentence(
+    tmp_path: Path, spoil: Callable[[Path], None], word: str, command: tuple[str, ...]
+) -> None:
+    data = tmp_path / "data"
+    data.mkdir()
+    spoil(data)
+    said = run(*command, "--data", str(data))
+    assert said.returncode == 1
+    assert said.stdout == "" and len(said.stderr.strip().splitlines()) == 1, said.stderr
+    assert word in said.stderr and said.stderr.startswith(f"eight-angles {command[0]}: ")
+
+
+def test_a_database_out_of_reach_is_said_in_one_sentence(tmp_path: Path) -> None:
+    said = run(
+        "serve", "--host", "127.0.0.1", "--port", "8998", "--data", str(tmp_path / "data"),
+        "--database", f"sqlite:///{tmp_path}/nowhere/x.db",
+    )  # fmt: skip
+    assert said.returncode == 1 and len(said.stderr.strip().splitlines()) == 1, said.stderr
+    assert "the database can't be used" in said.stderr
