@@ -35,6 +35,7 @@ export function createSentence(field, changed, announce) {
   const { joints, clauses } = field.tiles;
   let joint = joints[0];
   let slots = [null, null];
+  let last = ''; // what the parts built
   let frozen = false;
   const note = h('p', { class: 'blank-told', id: `${id}-told` });
   const line = h('textarea', {
@@ -87,19 +88,34 @@ export function createSentence(field, changed, announce) {
     return tile[slots[i].denied ? 'denied' : 'said'];
   };
 
-  /** The line follows the parts once both stand; before that it is left to the hand. */
-  function build() {
-    if (slots.every(Boolean)) line.value = compose(joint, ...slots);
+  /** What was said of the sentence before is no longer said of this one. */
+  function renew() {
+    mark();
     draw();
     changed();
+  }
+
+  function mark(part) {
+    if (part) element.dataset.ok = part.ok;
+    else delete element.dataset.ok;
+    note.dataset.ok = part ? `${part.ok}` : '';
+    write(note, part ? `${part.ok ? '✓' : '✗'} ${part.text}` : '');
+  }
+
+  /** The line follows the parts: the sentence once both stand, else nothing of the one before. */
+  function build() {
+    if (slots.every(Boolean)) line.value = compose(joint, ...slots);
+    else if (line.value.trim() === last) line.value = '';
+    last = slots.every(Boolean) ? line.value : '';
+    renew();
   }
 
   function typed() {
     const found = taken(field.tiles, line.value);
     if (found) ({ joint, slots } = found);
     else slots = [null, null];
-    draw();
-    changed();
+    last = found ? line.value.trim() : '';
+    renew();
   }
 
   function enter(event) {
@@ -121,8 +137,6 @@ export function createSentence(field, changed, announce) {
 
   function draw() {
     line.rows = Math.max(2, Math.ceil(line.value.length / 34));
-    delete element.dataset.ok;
-    write(note, '');
     jointButtons.forEach((button, i) => button.setAttribute('aria-pressed', joints[i] === joint));
     const [before, between] = joint.sentence.split(/\{first\}|\{last\}/).map((word) => word.trim().replace(/^,\s*/, ''));
     places.replaceChildren(...[before, place(0), between, place(1)].filter(Boolean)
@@ -138,12 +152,7 @@ export function createSentence(field, changed, announce) {
       line.value = value;
       typed();
     },
-    mark(part) {
-      if (part) element.dataset.ok = part.ok;
-      else delete element.dataset.ok;
-      note.dataset.ok = part ? `${part.ok}` : '';
-      write(note, part ? `${part.ok ? '✓' : '✗'} ${part.text}` : '');
-    },
+    mark,
     setFrozen(on) {
       frozen = on;
       for (const one of [line, ...jointButtons, ...tiles]) one.disabled = on;

@@ -105,6 +105,8 @@ def relation_student(made: str, taken: str) -> Student:
                 found = sympy.solve([equation, third + at_third - 180], [X, Y], dict=True)
                 return {"x": number(found[0][X]), "y": number(found[0][Y])} if found else None
             return solve_x(shown, equation)
+        if without_parallel(shown, rng) is not None:
+            return None  # an angle at all would be another mistake: nothing says that the lines are parallel
         size, target = known_angle(shown)
         return {"angle": str(180 - size if taken == SUM else size)} if target == made else None
     return student
@@ -202,6 +204,12 @@ def without_parallel(shown: dict[str, Any], rng: random.Random) -> Answer | None
     if frozenset(lines) in told or pair == "none" or "none" not in shown["fields"][0]:
         return None
     return {"angle": str(180 - int(at[2]) if "consecutive" in pair else int(at[2]))}   # type: ignore[index]
+
+
+def without_parallel_either(shown: dict[str, Any], rng: random.Random) -> Answer | None:
+    """The same, and takes the pair for one of the other kind."""
+    found = without_parallel(shown, rng)
+    return found and {"angle": str(180 - int(found["angle"]))}
 
 
 def pair_student(change: Callable[[str], str | None]) -> Student:
@@ -511,6 +519,7 @@ STUDENTS: list[tuple[str, Student, list[tuple[str, int]]]] = [
     ("impossible-root", impossible_root, SOLVING),
     ("unknowns-swapped", swapped, SOLVING),
     ("equal-without-parallel", without_parallel, ANGLE),
+    ("equal-without-parallel", without_parallel_either, ANGLE),
     ("pair-side", pair_student(other_side), NAMES),
     ("pair-inside", pair_student(inside_out), NAMES),
     ("pair-corresponding", pair_student(mixed_words), NAMES),

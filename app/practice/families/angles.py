@@ -120,8 +120,8 @@ def _item(
     key = {"angle": (value,)}
     traps = {}
     if value == NONE:
-        relation = relation_for(pair.pair)
-        traps["equal-without-parallel"] = {"angle": str(size if relation == "congruent" else 180 - size)}
+        # Whichever way the two are taken to go together: that they do is the mistake.
+        traps["equal-without-parallel"] = {"angle": f"{size}|{180 - size}"}
     elif value == str(size):
         traps["supplementary-for-equal"] = {"angle": str(180 - size)}
     else:
