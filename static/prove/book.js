@@ -5,14 +5,16 @@ import { createReason } from "./combobox.js";
 
 const SYMBOLS = [
   ["∠", "angle"], ["m∠", "measure"], [" ≅ ", "congruent"], [" = ", "equals"], [" + ", "plus"], [" - ", "minus"],
-  [" ∥ ", "parallel"], [" ⊥ ", "perpendicular"], [" and ", "and"], [" are supplementary", "supplementary"],
+  [" ∥ ", "parallel"], [" ∦ ", "not_parallel"], [" ⊥ ", "perpendicular"], [" and ", "and"], [" are supplementary", "supplementary"],
 ];
 
 /**
- * options: reasons, support, onchange(at, {statement|reason}), onfrom(at, n), onfocus(at), onadd(at), ontool(at, name), onother(at).
+ * options: reasons, support, apart, onchange(at, {statement|reason}), onfrom(at, n), onfocus(at), onadd(at), ontool(at, name), onother(at).
  * → {element, paint(rows, notes), focus(at, field), caret(), insert(text), active()}
  */
 export function createBook(options) {
+  // ∦ is wanted seldom: where the task speaks of it.
+  const symbols = SYMBOLS.filter(([, name]) => name !== "not_parallel" || options.apart);
   const head = h("thead", {}, h("tr", {}, h("th", { scope: "col", class: "book-n" }, h("span", { class: "words" }, say("prove.row"))), h("th", { scope: "col" }, say("prove.statement")), h("th", { scope: "col" }, say("prove.reason")), options.support === "order" ? h("th", { scope: "col", class: "book-from" }, h("span", { class: "words" }, say("prove.tools"))) : h("th", { scope: "col", class: "book-from" }, say("prove.from"))));
   const table = h("table", { class: "book prove-book", "data-support": options.support }, h("caption", { class: "words" }, say("prove.caption")), head);
   let bodies = [];
@@ -74,7 +76,7 @@ export function createBook(options) {
     const cell = one.tools.children[1];
     if (cell.childElementCount) return;
     const strip = h("div", { class: "symbol-strip", role: "toolbar", "aria-label": say("prove.symbols") },
-      ...SYMBOLS.map(([text, name], i) =>
+      ...symbols.map(([text, name], i) =>
         h("button", {
           type: "button", class: "symbol statement", "aria-label": say(`prove.symbol_${name}`), tabindex: i ? -1 : 0,
           onpointerdown: (event) => event.preventDefault(), onclick: () => insert(text),

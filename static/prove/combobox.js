@@ -24,6 +24,11 @@ export function matching(reasons, typed) {
  * options: reasons [{id, name, short, says}], value (id or words), label, onchange(value), onfocus.
  * → {element, input, set(value), disable(on), mark(invalid, describedby)}
  */
+let pressed = false;
+for (const [type, down] of [["pointerdown", true], ["pointerup", false], ["pointercancel", false]]) {
+  globalThis.document?.addEventListener(type, () => (pressed = down), true);
+}
+
 export function createReason(options) {
   const id = `reason-${(count += 1)}`;
   const byId = Object.fromEntries(options.reasons.map((reason) => [reason.id, reason]));
@@ -79,8 +84,16 @@ export function createReason(options) {
     options.onchange(value);
   }
 
+  /** The list stands until the press that takes the focus is over: closed under it, it would move the button pressed. */
+  function fold() {
+    const end = () => setTimeout(() => document.activeElement !== input && expand(false));
+    if (pressed) document.addEventListener("pointerup", end, { once: true });
+    else end();
+  }
+
   function leave() {
-    expand(false);
+    if (document.activeElement === input) expand(false);
+    else fold();
     if (input.value.trim() === (byId[value]?.name ?? value)) return;
     // Words typed in full count as the choice; the server knows every house's words.
     const exact = options.reasons.find((reason) => [reason.name, reason.short, reason.id].map(plain).includes(plain(input.value.trim())));

@@ -6,7 +6,7 @@ import { say } from "../words/say.js";
 
 const TURN = 900; // ms; long enough to see which line goes where
 
-/** A place beside the paper: `show(own, other, marks, caption)`, `hide()`. */
+/** A place beside the paper: `show(own, other, marks, caption)`, `look()`, `hide()`. */
 export function createOther(paper) {
   const still = matchMedia("(prefers-reduced-motion: reduce)");
   let box = null;
@@ -40,5 +40,8 @@ export function createOther(paper) {
     frame = requestAnimationFrame(step);
   }
 
-  return { show, hide, shown: () => Boolean(box) };
+  /** Brings the other figure into view, where the page scrolls as one. */
+  const look = () => box?.scrollIntoView({ block: "nearest", behavior: still.matches ? "auto" : "smooth" });
+
+  return { show, hide, look, shown: () => Boolean(box) };
 }

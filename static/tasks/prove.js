@@ -28,7 +28,7 @@ export function mount({ paper, card }, ctx) {
   let view = openView();
   const other = createOther(paper);
   const book = createBook({
-    reasons: task.reasons, support: task.support, onchange: change, onfocus: point, onother: showOther, ontool: tool,
+    reasons: task.reasons, support: task.support, apart: [...task.given, task.goal].some((one) => one.includes("∦")), onchange: change, onfocus: point, onother: (at) => { showOther(at); other.look(); }, ontool: tool,
     onfrom: (at, n) => {
       rows = toggleFrom(rows, at, n);
       settle(at);

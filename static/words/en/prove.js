@@ -40,6 +40,7 @@ export default {
   symbol_plus: "plus",
   symbol_minus: "minus",
   symbol_parallel: "is parallel to",
+  symbol_not_parallel: "is not parallel to",
   symbol_perpendicular: "is perpendicular to",
   symbol_supplementary: "are supplementary",
   symbol_and: "and",
