@@ -1,7 +1,7 @@
 // Words of explore, classify and justify.
 export default {
-  measures_show: "show the measures",
-  measures_hide: "hide the measures",
+  measures_show: "Show the measures",
+  measures_hide: "Hide the measures",
   reach_holds: "✓ holds as drawn",
   reach_not_yet: "not yet",
   answer: "That is what I saw",
@@ -39,7 +39,7 @@ export default {
   find: "{n} × {name}",
   find_first: "Choose two angles in the figure.",
   find_second: "{a} and …",
-  take_away: "take away",
+  take_away: "Take away",
   take_away_pair: "Take away angles {a} and {b}",
   given: "Given:",
   given_nothing: "nothing",

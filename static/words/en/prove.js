@@ -48,7 +48,7 @@ export default {
   other: "Another figure: all your givens hold here, and yet {statement} fails.",
   other_close: "Put the other figure away",
   other_open: "Show the other figure",
-  hint_1: "Where do I look?",
+  hint_1: "Where to look",
   hint_2: "Which theorem?",
   hint_3: "Show the next row",
   hint_put: "Write it in",

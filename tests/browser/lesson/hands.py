@@ -31,10 +31,9 @@ MIDDLE = """part => {
 # A place on a line with nothing else near: half way from its longer free end to the nearest crossing.
 ALONG = """part => {
   const ink = part.querySelector('.line-ink'), toPage = ink.getScreenCTM();
-  const end = name => new DOMPoint(+ink.getAttribute(name + '1'), +ink.getAttribute(name + '2'));
-  const a = new DOMPoint(+ink.getAttribute('x1'), +ink.getAttribute('y1'));
-  const b = new DOMPoint(+ink.getAttribute('x2'), +ink.getAttribute('y2'));
-  const meets = [...part.ownerSVGElement.querySelectorAll('.meet')].map(m => m.transform.baseVal.consolidate().matrix);
+  const a = new DOMPoint(+ink.getAttribute('x1'), +ink.getAttribute('y1')).matrixTransform(toPage);
+  const b = new DOMPoint(+ink.getAttribute('x2'), +ink.getAttribute('y2')).matrixTransform(toPage);
+  const meets = [...part.ownerSVGElement.querySelectorAll('.meet')].map(m => m.getScreenCTM());
   let best = null, room = -1;
   for (let k = 1; k < 40; k += 1) {
     const p = {x: a.x + (b.x - a.x) * k / 40, y: a.y + (b.y - a.y) * k / 40};
@@ -42,8 +41,7 @@ ALONG = """part => {
       ...meets.map(m => Math.hypot(p.x - m.e, p.y - m.f)));
     if (free > room) [best, room] = [p, free];
   }
-  const at = new DOMPoint(best.x, best.y).matrixTransform(toPage);
-  return [at.x, at.y];
+  return [best.x, best.y];
 }"""
 
 

@@ -143,7 +143,7 @@ class Student:
         key = self.key(task)["key"]
         for n, line in enumerate(WORKING.get(task["id"], []), 1):
             if n > self.page.locator(".working-input").count():
-                self.hand.press(self.button("another line"))
+                self.hand.press(self.button("Another line"))
             self.hand.write(self.page.locator(".working-input").nth(n - 1), line)
         for i, field in enumerate(made.fields):
             blank = self.page.locator("#card .blank").nth(i)

@@ -56,7 +56,7 @@ def test_a_line_that_does_not_follow_is_underlined_with_its_reason(lesson: Lesso
     inputs = page.locator(".working-input")
     inputs.nth(0).fill(lines[0])
     inputs.nth(1).fill("x = 1")
-    page.get_by_role("button", name="does each line follow?").click()
+    page.get_by_role("button", name="Does each line follow?").click()
 
     assert verdict(page).startswith("Line 2")
     second = page.locator(".working-line").nth(1)
@@ -92,7 +92,7 @@ def test_plus_and_minus_change_the_number_without_typing(lesson: Lesson) -> None
 def test_hints_unfold_one_after_the_other(lesson: Lesson) -> None:
     page = alone(lesson, SOLVE)
     texts = []
-    for name in ("where to look", "what holds there", "how it goes"):
+    for name in ("Where to look", "What holds there", "How it goes"):
         slip = page.locator(".hints-slips details, .hints details").filter(has=page.locator("summary", has_text=name)).last
         slip.locator("summary").click()
         slip.locator("p").filter(has_text=re.compile(r"\w")).wait_for()
@@ -186,7 +186,7 @@ def test_standing_is_words_and_no_points(lesson: Lesson) -> None:
     page = lesson.page(LAPTOP)
     page.goto(f"/alone/{PACK}/#{MIXED}")
     page.locator("form.exercise").wait_for()
-    page.get_by_text("how far I have come").click()
+    page.get_by_text("How far I have come").click()
 
     words = page.locator(".standing dd").all_inner_texts()
     assert words and all(re.fullmatch(r"[a-z ]+", word) for word in words)

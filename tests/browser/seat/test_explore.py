@@ -56,7 +56,7 @@ def test_all_eight_measures_are_live_and_can_be_hidden(lesson: Lesson) -> None:
         page.keyboard.press("ArrowUp")
         page.wait_for_timeout(80)
         assert page.locator(NUMBERS).all_text_contents()[4:] == ["120°", "60°", "60°", "120°"]
-        page.get_by_role("button", name="hide the measures").click()
+        page.get_by_role("button", name="Hide the measures").click()
         page.wait_for_timeout(80)
         assert page.locator(NUMBERS).count() == 0
 
@@ -82,7 +82,7 @@ def test_escape_and_a_cancelled_pointer_put_the_line_back(lesson: Lesson) -> Non
         assert hand.direction("n") == 5, way
     hand.turn("n", 12)
     assert hand.direction("n") == 12
-    page.get_by_role("button", name="undo the last move").click()
+    page.get_by_role("button", name="Undo the last move").click()
     expect(page.locator("[data-line=n][data-part=b]")).to_have_attribute("aria-valuenow", "5")
 
 
