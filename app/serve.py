@@ -18,7 +18,7 @@ from app.addresses import lan_address, loopback
 if TYPE_CHECKING:
     from flask import Flask
 
-SPARE_THREADS = 40
+SPARE_THREADS = 120  # more than the bodies that may be on their way (app/web/arrived.py)
 STOP_AFTER = 3  # seconds
 HEAD_START = 1.0  # seconds that the first page has for itself
 

@@ -9,6 +9,7 @@ from flask import Flask
 from werkzeug.middleware.proxy_fix import ProxyFix
 
 from app.web import errors, late, security, static
+from app.web.arrived import Arrived
 from app.web.quick import Quick
 from app.web.server import ROOT, Server, setting
 
@@ -34,7 +35,8 @@ def build(config: dict[str, Any]) -> Flask:
     for name in PAGES:
         import_module(f"app.web.{name}").register(app)
     app.register_blueprint(late.sheets())
-    app.wsgi_app = security.Stamped(Quick(app), hosted=app.extensions["eight_angles"].hosted)  # type: ignore[assignment, method-assign]
+    arrived = Arrived(Quick(app), UPLOAD_MOST)
+    app.wsgi_app = security.Stamped(arrived, hosted=app.extensions["eight_angles"].hosted)  # type: ignore[assignment, method-assign]
     proxies = int(setting(config, "PROXIES"))
     if proxies:
         app.wsgi_app = ProxyFix(app.wsgi_app, x_for=proxies, x_proto=proxies, x_host=proxies)  # type: ignore[method-assign]

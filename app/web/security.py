@@ -12,6 +12,7 @@ from typing import Any
 
 from flask import Flask, Response, g, request
 
+from app.web.arrived import HELD_BACK
 from app.web.errors import Refused
 from app.web.secret import same
 from app.web.server import server
@@ -124,6 +125,8 @@ def register(app: Flask) -> None:
 
     @app.before_request
     def _guard() -> None:
+        if HELD_BACK in request.environ:
+            raise Refused(429, "web.too_many", after=1)
         # The calculators are stateless: there is nothing that a forged request could change.
         if request.method not in ("GET", "HEAD", "OPTIONS") and not request.path.startswith("/api/"):
             check_token()

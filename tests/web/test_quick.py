@@ -10,6 +10,7 @@ import pytest
 from flask import Flask
 from flask.testing import FlaskClient
 
+from app.web.arrived import Arrived
 from app.web.quick import PLACES, Quick
 from app.web.security import Stamped
 
@@ -57,8 +58,9 @@ ODD: list[tuple[str, bytes]] = [
 def both(make_app: Callable[..., Flask]) -> tuple[FlaskClient, FlaskClient]:
     """(with the short way, without it)."""
     quick, plain = make_app(), make_app()
-    assert isinstance(quick.wsgi_app, Stamped) and isinstance(quick.wsgi_app.inner, Quick)
-    plain.wsgi_app = Stamped(plain.wsgi_app.inner.inner, hosted=False)  # type: ignore[method-assign,union-attr]
+    assert isinstance(quick.wsgi_app, Stamped) and isinstance(quick.wsgi_app.inner, Arrived)
+    assert isinstance(quick.wsgi_app.inner.inner, Quick)
+    plain.wsgi_app = Stamped(plain.wsgi_app.inner.inner.inner, hosted=False)  # type: ignore[method-assign,union-attr]
     return quick.test_client(), plain.test_client()
 
 

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import json
 import os
+import socket
 import sqlite3
 import stat
+import sys
 import threading
 import time
 from collections.abc import Iterator
@@ -242,3 +244,30 @@ def test_it_starts_quickly_stops_cleanly_and_keeps_its_secret(running: Running) 
     assert time.monotonic() - began < 12  # an open stream doesn't hold it up: 3 s, then it ends
     running.start()
     assert "choose your passphrase" not in running.log.read_text().split("Eight Angles is ready.")[-1]
+
+
+SLOW = b"POST /api/figure/pairs HTTP/1.1\r\nHost: x\r\nContent-Type: application/json\r\nContent-Length: 60000\r\n\r\n{"
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="only there has a machine many loopback addresses of its own")
+def test_bodies_that_never_end_hold_nobody_else_up(running: Running) -> None:
+    """V-12: six hundred requests begun and not ended, more than there are threads; pages and other addresses go on."""
+    held = [socket.create_connection(("127.0.0.1", running.port)) for _ in range(600)]
+    try:
+        for one in held:
+            one.sendall(SLOW)
+        time.sleep(1)
+        assert Http(running.port).ask("GET", "/")[0] == 200
+        status, _, said = Http(running.port).ask("POST", "/api/figure/pairs", b"{}", Content_Type="application/json")
+        assert status == 429 and b"Wait" in said
+        other = Http(running.port)
+        other.connection.source_address = ("127.0.0.2", 0)
+        assert other.ask("POST", "/api/figure/pairs", b"{}", Content_Type="application/json")[0] == 422
+    finally:
+        for one in held:
+            one.close()
+    for _ in range(50):
+        if Http(running.port).ask("POST", "/api/figure/pairs", b"{}", Content_Type="application/json")[0] == 422:
+            return
+        time.sleep(0.2)
+    raise AssertionError("the places of closed connections are not free again")
