@@ -36,6 +36,7 @@ export function render(host, stage, ctx) {
     const now = JSON.stringify(next.figure);
     if (now !== drawn) view.setFigure(next.figure);
     drawn = now;
+    const figure = view.get(); // with its angles, where the document only says how they are numbered
     write(given, next.given?.length ? `${say("prove.given")}: ${next.given.join(", ")}` : "");
     write(goal, `${say("prove.goal")}: ${next.goal}`);
     const rows = next.rows.slice(0, next.shown ?? next.rows.length);
@@ -52,10 +53,10 @@ export function render(host, stage, ctx) {
     });
     body.lastElementChild?.scrollIntoView({ block: "nearest" });
     const last = rows.at(-1);
-    const follows = givenMarks(rows.filter((row) => row.reason !== "given").map((row) => row.statement), next.figure);
+    const follows = givenMarks(rows.filter((row) => row.reason !== "given").map((row) => row.statement), figure);
     for (const mark of [...Object.values(follows.angles), ...Object.values(follows.lines)]) mark.tone = "follows";
-    view.setMarks(joinMarks(follows, givenMarks(next.given ?? [], next.figure)));
-    view.setPicked(last ? named(last.statement, next.figure) : []);
+    view.setMarks(joinMarks(follows, givenMarks(next.given ?? [], figure)));
+    view.setPicked(last ? named(last.statement, figure) : []);
   }
   update(stage);
 

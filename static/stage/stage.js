@@ -32,6 +32,7 @@ export function createStage(host, ctx = {}) {
     }
     if (mine !== turn) return undefined;
     view?.destroy();
+    view = null; // should this document fail to be drawn, the next one is drawn from the start
     host.replaceChildren();
     kind = wanted.kind;
     host.dataset.kind = kind;

@@ -217,6 +217,29 @@ def test_a_clicker_steps_a_proof_on_the_board(lesson: Lesson) -> None:
     expect(teacher.locator(".stage-where")).to_contain_text("2 of")
 
 
+def test_a_proof_over_a_figure_numbered_the_standard_way(lesson: Lesson) -> None:
+    """The contract's short form of a figure, with no angle written out: the Board draws it, and goes on to what comes next."""
+    teacher = lesson.teacher()
+    period = lesson.period(teacher)
+    board = lesson.board(teacher, period)
+    figure = {
+        "lines": {
+            "m": {"direction": 10, "through": [0, 2]},
+            "n": {"direction": 10, "through": [0, -2]},
+            "t": {"direction": 70, "through": [0, 0]},
+        },
+        "meets": {"A": ["m", "t"], "B": ["n", "t"]}, "number": "standard", "transversal": "t",
+    }
+    rows = [{"statement": "∠2 ≅ ∠6", "reason": "given"}, {"statement": "m ∥ n", "reason": "corresponding-angles-converse"}]
+    stage = {"kind": "proof", "figure": figure, "given": ["∠2 ≅ ∠6"], "goal": "m ∥ n", "rows": rows, "shown": 2, "reasons": True}
+    lesson.call(teacher, "POST", f"{period.path}stage", {"stage": stage, "to": ["board"]})
+    expect(board.locator(".stage-book tbody tr")).to_have_count(2)
+    expect(board.locator("#stage .line[data-tone='follows']")).to_have_count(2)
+    _open_task(teacher, "Alternate interior angles: follow it")
+    _verb(teacher, "Show the proof").click()
+    expect(board.locator(".stage-book tbody tr")).to_have_count(0)
+
+
 def test_a_board_opened_by_somebody_else_only_looks(lesson: Lesson) -> None:
     teacher = lesson.teacher()
     period = lesson.period(teacher)
