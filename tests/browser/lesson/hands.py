@@ -215,7 +215,7 @@ class Taps(Hand):
 AT = """(thing) => {
   const e = document.activeElement;
   if (!e || e === document.body) return 'on';
-  const group = x => x.closest('[role=toolbar]') ?? (x.classList.contains('c-spot') || x.dataset.kind ? x.parentNode : null);
+  const group = x => x.closest('[role=toolbar]') ?? x.closest('.fig-angles, .fig-lines, .fig-meets') ?? (x.classList.contains('c-spot') || x.dataset.kind ? x.parentNode : null);
   if (e === thing || (e.type === 'radio' && thing.type === 'radio' && e.name === thing.name)) return 'here';
   if (group(thing) && group(e) === group(thing)) return 'here';
   return e.compareDocumentPosition(thing) & Node.DOCUMENT_POSITION_FOLLOWING ? 'on' : 'back';

@@ -156,7 +156,7 @@ def breaking(item: dict[str, Any]) -> tuple[dict[str, int], tuple[str, ...], dic
 
 def found(way: str, lesson: Lesson, sort: str) -> tuple[Hands, dict[str, Any]]:
     """A seat whose item is of that sort: each has numbers of its own."""
-    for _ in range(14):
+    for _ in range(60):  # one in a few is of either sort
         hand = at(way, lesson, BREAK)
         item = item_of(hand.page, BREAK)
         if sort_of(item) == sort:
