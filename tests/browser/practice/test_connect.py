@@ -173,8 +173,11 @@ def test_a_statement_is_broken_by_a_figure(lesson: Lesson, way: str, sort: str) 
     to, pick, made = breaking(item)
     meets = {line: name for name, meet in made["meets"].items() for line in meet["lines"] if line in item["fields"][0]["movable"]}
     hand.crossing = lambda line: hand.middle(f'[data-kind=meet][data-name="{meets[line]}"] .meet-dot')   # type: ignore[method-assign]
+    sides = {ray[:-1] for angle in made["angles"].values() for ray in (angle["from"], angle["to"])}
     if way == "keys" and sort == "turn":
-        # The measures typed: each turns the line at its side.
+        # The measures typed: each turns the line at its side. A line with no measure is turned in the figure.
+        for line in to.keys() - sides:
+            hand.turn(line, to[line])
         for _ in made["angles"]:
             hand.reach('input[id^="measure-"]:not([data-done])')   # type: ignore[attr-defined]
             label = page.evaluate("document.activeElement.labels[0].textContent")
