@@ -1,10 +1,11 @@
 // Brings the SVG into step with the state: one layout, then only the attributes that changed. What belongs to a crossing (its
 // sectors, its texts) lies in groups that are carried there, so that a crossing moves with two attributes and no text is laid out.
 import { say } from "../words/say.js";
-import { arrows, layout, pairPath, ticks } from "./layout.js";
-import { degrees, parallels, round } from "./model.js";
+import { pairPath } from "./layout.js";
+import { round } from "./model.js";
 import { freedom } from "./moves.js";
 import { namePair } from "./pairs.js";
+import { lay, marksOf, namesOf, textsAt } from "./scene.js";
 import { carry, keyed, make, put, set, write } from "./svg.js";
 
 const f = (n) => Math.round(n * 10) / 10;
@@ -23,11 +24,6 @@ export function createSheet(svg) {
     shown: "", // which parts are seen
     by: { sectors: {}, meets: {}, angles: {}, lines: {}, texts: {}, handles: {} },
   };
-}
-
-/** Whether the measures stand in their sectors; where there is no room for that they stand in a row below. */
-export function valuesInside({ measures, size, view }) {
-  return measures && (size === "board" || (view.width >= 520 && view.height >= 260));
 }
 
 /** Everything, as it is at rest. */
@@ -64,28 +60,6 @@ export function seen({ lines, meets, angles }) {
   for (const name in meets) if (meets[name].seen) text += `${name}. `;
   for (const name in angles) if (angles[name]) text += `${name}: `;
   return text;
-}
-
-const dresses = new WeakMap();
-
-/** What marks put into sectors, by angle: counts of arcs, labels, squares. */
-function dressed(marks) {
-  let found = dresses.get(marks);
-  if (found) return found;
-  found = { arcs: {}, labels: {}, squares: new Set((marks.right ?? []).map((one) => one.angle)) };
-  for (const [name, mark] of Object.entries(marks.angles ?? {})) {
-    found.arcs[name] = mark.arcs ?? 0;
-    if (mark.label) found.labels[name] = mark.label;
-  }
-  dresses.set(marks, found);
-  return found;
-}
-
-export function lay(state, last) {
-  const { arcs, labels, squares } = dressed(state.marks);
-  const only = last ? state.picked : null;
-  state.laid = layout(state.model, state.view, { size: state.size, arcs, labels, squares, values: valuesInside(state), movable: state.movable, only, last });
-  return state.laid;
 }
 
 /** A thing that can be chosen is a button; one of its kind is in the tab order, the arrow keys go to the others. */
@@ -161,40 +135,13 @@ function drawLines(state, sheet, laid) {
 
 const NOWHERE = { a: [0, 0], b: [0, 0] };
 
-/** Arrow marks and ticks. Lines that are parallel only as drawn get arrow marks of their own, thin and open. */
 export function drawMarks(state, sheet, laid) {
-  const { model, marks } = state;
-  const wanted = {};
-  for (const [name, mark] of Object.entries(marks.lines ?? {})) {
-    if (mark.arrows && laid.lines[name]) {
-      wanted[`arrows ${name}`] = { class: "arrows", d: arrows(laid.lines[name], mark.arrows, laid.sizes.k), "data-tone": mark.tone ?? "plain" };
-    }
-  }
-  if (state.notice && !Object.values(marks.lines ?? {}).some((mark) => mark.arrows)) {
-    groupsOf(parallels(model)).forEach((group, i) => {
-      for (const name of group) {
-        if (!laid.lines[name]) continue;
-        const tone = state.reason ? "follows" : "drawn";
-        wanted[`arrows ${name}`] = { class: "arrows", d: arrows(laid.lines[name], i + 1, laid.sizes.k), "data-tone": tone, "data-fresh": state.fresh ? "" : null, pathLength: 1 };
-      }
-    });
-  }
-  for (const [ends, mark] of Object.entries(marks.segments ?? {})) {
-    const [p, q] = ends.split(" ").map((name) => laid.meets[name]?.p);
-    if (p && q && mark.ticks) wanted[`ticks ${ends}`] = { class: "ticks", d: ticks(p, q, mark.ticks, laid.sizes.k), "data-tone": mark.tone ?? "plain" };
-  }
+  const wanted = marksOf(state, laid);
   const elements = keyed(sheet.marks, Object.keys(wanted), () => make("path"));
-  for (const key in wanted) put(elements[key], { "data-fresh": null, pathLength: null, ...wanted[key] });
-}
-
-function groupsOf(pairs) {
-  const groups = [];
-  for (const [a, b] of pairs) {
-    const group = groups.find((one) => one.includes(a) || one.includes(b));
-    if (group) group.push(...[a, b].filter((name) => !group.includes(name)));
-    else groups.push([a, b]);
+  for (const key in wanted) {
+    const { kind, d, tone, fresh, drawn } = wanted[key];
+    put(elements[key], { class: kind, d, "data-tone": tone, "data-fresh": fresh ? "" : null, pathLength: drawn ? 1 : null });
   }
-  return groups;
 }
 
 function drawMeets(state, sheet, laid) {
@@ -222,29 +169,8 @@ function makeMeet(name) {
   return Object.assign(make("g", {}, meet, beside), { parts: [meet, beside] });
 }
 
-/** The texts at a crossing: its letter, and its angles' numbers, labels and measures. */
-function textsAt(state, laid, meet) {
-  const wanted = {};
-  for (const name in laid.angles) {
-    const angle = laid.angles[name];
-    if (!angle || state.model.angles[name].at !== meet) continue;
-    const mark = state.marks.angles?.[name];
-    const tone = mark?.tone ?? null;
-    wanted[`number ${name}`] = { p: angle.placed.off, text: name, class: "angle-number", size: 17, tone, picked: state.picked.includes(name) };
-    if (mark?.label) wanted[`label ${name}`] = { p: angle.valuePlaced.off, text: mark.label, class: "angle-label", size: 15.5, tone };
-    else if (angle.value) wanted[`value ${name}`] = { p: angle.valuePlaced.off, text: degrees(angle.measure), class: "angle-value", size: 14 };
-  }
-  const { off } = laid.meets[meet];
-  if (off) wanted[`meet ${meet}`] = { p: off, text: meet, class: "meet-name", size: 14 };
-  return wanted;
-}
-
 function drawNames(sheet, laid, into) {
-  const wanted = {};
-  for (const [name, line] of Object.entries(laid.lines)) {
-    if (line) wanted[`line ${name}`] = { p: line.name, text: name, class: "line-name", size: 20 };
-  }
-  drawTexts(sheet.names, wanted, laid.sizes.k, into);
+  drawTexts(sheet.names, namesOf(laid), laid.sizes.k, into);
 }
 
 function drawTexts(host, wanted, k, into) {

@@ -25,6 +25,8 @@ export function bindPointer(svg, act, frame) {
     if (!handle || act.isFrozen()) return;
     gesture = { id: event.pointerId, from: spot(event), at: spot(event), travelled: false, line: handle.dataset.line, part: handle.dataset.part };
     svg.setPointerCapture?.(event.pointerId);
+    // No mouse events beside those of the pointer: they would double what a frame of a drag costs before any of it is ours.
+    event.preventDefault();
     act.press(gesture.line, gesture.part);
   }
 

@@ -6,22 +6,27 @@
 import { load, say } from "../words/say.js";
 import { createChooser } from "./choose.js";
 import { describe, title as titleOf } from "./describe.js";
-import { createSheet, draw, valuesInside } from "./draw.js";
+import { createSheet, draw } from "./draw.js";
 import { createDescription, createVoice, label } from "./ears.js";
 import { bindPointer } from "./events.js";
 import { follow, take } from "./follow.js";
 import { createHand } from "./hand.js";
 import { bindKeys } from "./keys.js";
 import { measure, unit, writeFigure } from "./model.js";
+import { createMotion, prepare } from "./motion.js";
 import { createNote } from "./note.js";
+import { lay, valuesInside } from "./scene.js";
 import { createState, replace, resize } from "./state.js";
 import { createStrip, createValues } from "./strip.js";
 import { make, put } from "./svg.js";
 
 await load("figure");
 
+const FRAME = 12; // ms, less than a frame of a usual screen
 const REST = 120; // ms without a move that count as a hand at rest
 let count = 0;
+
+const soon = globalThis.requestIdleCallback ?? ((act) => setTimeout(act, 400));
 
 function div(name, attributes = {}, tag = "div") {
   const element = document.createElement(tag);
@@ -64,6 +69,7 @@ export function createFigure(host, options) {
   if (state.movable.length) root.append(told);
   host.append(root);
   const sheet = createSheet(svg);
+  const motion = createMotion(id, state, { root, ground, svg, sheet });
   const born = state.model;
 
   // ── once a frame ──
@@ -71,16 +77,21 @@ export function createFigure(host, options) {
   let act = null; // what the hand does in the next frame
   let stale = false; // whether there is something to draw
   let stepping = false;
+  let stepped = 0; // when that was last done
   let whole = true; // whether it is more than what a hand moves
   let moved = 0; // when the hand moved last
   let resting = 0;
+  let rests = 0;
   let dead = false;
 
   function frame(next) {
     if (next) act = next;
     else stale = true;
     // Within a step it is drawn at once.
-    if (!raf && !dead && !stepping) raf = requestAnimationFrame(step);
+    if (raf || dead || stepping) return;
+    // So is a hand's first move of a frame: browsers that tell of moves once a frame do so just before it.
+    if (next && performance.now() - stepped > FRAME) step();
+    else raf = requestAnimationFrame(step);
   }
 
   function refresh() {
@@ -95,6 +106,7 @@ export function createFigure(host, options) {
     stepping = true;
     now?.();
     stepping = false;
+    stepped = performance.now();
     if (dead || !stale) return;
     if (state.gesture && !whole) paintMove();
     else paint();
@@ -102,7 +114,8 @@ export function createFigure(host, options) {
 
   function paintMove() {
     stale = false;
-    follow(state, sheet);
+    if (!motion.moved()) follow(state, sheet);
+    else if (note.on()) lay(state, sheet.drawn);
     if (!values.element.hidden) values.update(state);
     note.settle();
     moved = performance.now();
@@ -114,8 +127,9 @@ export function createFigure(host, options) {
     const wait = REST - (performance.now() - moved);
     if (dead || !state.gesture) return undefined;
     if (wait <= 4) return tellAll();
-    strip?.update(state);
     resting = setTimeout(rest, wait);
+    // Not each time: a number that is typed into is laid out by itself.
+    if ((rests += 1) % 4 === 0) strip?.update(state);
     return undefined;
   }
 
@@ -129,8 +143,9 @@ export function createFigure(host, options) {
     put(values.element, { hidden: below ? null : "" });
     if (below) values.update(state);
     note.settle();
-    if (state.gesture) return;
-    tellAll();
+    if (state.gesture) return motion.take(false);
+    motion.drop();
+    return tellAll();
   }
 
   /** Bring up to date what is heard and what is typed into. */
@@ -152,9 +167,14 @@ export function createFigure(host, options) {
     }
   }
 
+  function takeHold() {
+    take(state, sheet);
+    motion.take(true);
+  }
+
   // ── binding ──
   const chooser = createChooser({ state, svg, ground, refresh, onpick: options.onpick });
-  const hand = createHand({ state, svg, options, refresh, frame, voice, note, chooser, take: () => take(state, sheet), strip: () => strip?.update(state) });
+  const hand = createHand({ state, svg, options, refresh, frame, voice, note, chooser, take: takeHold, strip: () => strip?.update(state) });
   const pointer = bindPointer(svg, hand, frame);
   const unbindKeys = bindKeys(root, {
     ...hand,
@@ -181,6 +201,7 @@ export function createFigure(host, options) {
     words.before(strip.element);
   }
   makeStrip();
+  if (state.movable.length) soon(prepare);
 
   /** Take the size of the ground; whether it has one. */
   function fit() {
@@ -271,6 +292,7 @@ export function createFigure(host, options) {
       dead = true;
       cancelAnimationFrame(raf);
       clearTimeout(resting);
+      motion.gone();
       description.stop();
       voice.stop();
       watch.disconnect();

@@ -1,6 +1,7 @@
 // One frame of a drag: the elements that `draw` made are carried along, and nothing is made, named or described.
-import { away, draw, drawMarks, drawSector, drawTrace, handlePlace, lay, seen, setEnds, setPlace } from "./draw.js";
+import { away, draw, drawMarks, drawSector, drawTrace, handlePlace, seen, setEnds, setPlace } from "./draw.js";
 import { degrees, parallels } from "./model.js";
+import { lay } from "./scene.js";
 import { carry, put, set, write } from "./svg.js";
 
 /** One frame of a drag: as `draw`, but only what the hand can have moved is looked at. */

@@ -5,7 +5,7 @@ import { evened } from "./state.js";
 
 const BUZZ = 14; // ms, where a device can be felt
 
-/** `{element, look(byHand) → text for ears, write(), settle()}`. `onmoment(pairs)` hears when lines come to run alike or no longer do. */
+/** `{element, look(byHand) → text for ears, write(), settle(), on() → whether it is written}`. `onmoment(pairs)` hears when lines come to run alike or no longer do. */
 export function createNote(state, onmoment) {
   const still = globalThis.matchMedia?.("(prefers-reduced-motion: reduce)");
   const element = document.createElement("p");
@@ -49,7 +49,7 @@ export function createNote(state, onmoment) {
     if (element.dataset.corner !== corner) element.dataset.corner = corner;
   }
 
-  return { element, look, write, settle };
+  return { element, look, write, settle, on: () => noted !== "" };
 }
 
 function span(name, text) {
