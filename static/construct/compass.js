@@ -15,7 +15,7 @@ export function hinge(foot, pencil, side = 0) {
 }
 
 /**
- * A compass that stands on its foot, as shapes around that foot and a turn: {foot, pencil, side, transform}, the
+ * A compass that stands on its foot, as shapes around that foot and a turn: {foot, pencil, side, at, turn}, the
  * first three for compassShapes(). While it swings only the turn changes; past the vertical the hinge changes sides.
  */
 export function standingCompass(foot, pencil) {
@@ -24,7 +24,8 @@ export function standingCompass(foot, pencil) {
     foot: [0, 0],
     pencil: [n(Math.hypot(dx, dy)), 0],
     side: sideOf(dx, dy),
-    transform: `translate(${n(foot[0])} ${n(foot[1])}) rotate(${n((Math.atan2(dy, dx) * 180) / Math.PI)})`,
+    at: [n(foot[0]), n(foot[1])],
+    turn: n((Math.atan2(dy, dx) * 180) / Math.PI),
   };
 }
 

@@ -94,8 +94,11 @@ function letterPlace(value, view) {
   return null;
 }
 
-/** What the hand is doing: the instrument, the dotted circle it would draw, the line being ruled, the arc being swung. */
-export function tool(layers, state, view, draft) {
+/**
+ * What the hand is doing: the instrument, the dotted circle it would draw, the line being ruled, the arc being swung. As shapes
+ * {ghost, shapes, place}; `place` {at, turn} is where a standing compass is carried to.
+ */
+export function inHand(state, view, draft) {
   const ghost = [];
   let shapes = [];
   let turn = null; // a compass that stands only turns: its shapes stay as they are
@@ -133,13 +136,20 @@ export function tool(layers, state, view, draft) {
     const [x, y] = toScreen(view, draft.spot.at);
     ghost.push({ key: "snap", tag: "circle", class: draft.spot.kind === "free" ? "c-snap c-loose" : "c-snap", cx: n(x), cy: n(y), r: 9 });
   }
+  if (turn) shapes.unshift({ key: "opening", tag: "path", class: "c-opening", d: `M0 0H${turn.pencil[0]}` });
+  return { ghost, shapes, place: turn };
+}
+
+/** The same in the SVG. */
+export function tool(layers, state, view, draft) {
+  const { ghost, shapes, place } = inHand(state, view, draft);
   sync(layers.ghost, ghost);
-  sync(layers.tool, turn ? [{ key: "opening", tag: "path", class: "c-opening", d: `M0 0H${turn.pencil[0]}` }, ...shapes] : shapes);
-  place(layers.tool, turn?.transform ?? null);
+  sync(layers.tool, shapes);
+  carry(layers.tool, place ? `translate(${place.at.join(" ")}) rotate(${place.turn})` : null);
 }
 
 /** A layer's transform, written when it is another one. */
-function place(layer, transform) {
+function carry(layer, transform) {
   if ((layer.placed ?? null) === transform) return;
   layer.placed = transform;
   if (transform) layer.setAttribute("transform", transform);

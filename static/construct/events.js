@@ -9,7 +9,7 @@ import { pan, toWorld, zoom } from "./view.js";
 const TAP = 7; // pixels: less is a tap, more a drag
 
 /**
- * Bind the pointer to the paper. `desk` has state, view, draft, draw(), done(result), ask(spots, then), frozen().
+ * Bind the pointer to the paper. `desk` has state, view, draft, moving, draw(), done(result), ask(spots, then), frozen().
  * Gives the unbinding.
  */
 export function bindPointer(root, desk) {
@@ -63,7 +63,9 @@ export function bindPointer(root, desk) {
     if (!gesture || gesture.id !== event.pointerId) return undefined;
     gesture.now = at(event);
     if (!gesture.moved && Math.hypot(gesture.now[0] - gesture.from[0], gesture.now[1] - gesture.from[1]) > TAP) gesture.moved = true;
-    if (gesture.moved) desk.frame(preview);
+    if (!gesture.moved) return undefined;
+    desk.moving = true;
+    desk.frame(preview);
     return undefined;
   }
 
@@ -154,6 +156,7 @@ export function bindPointer(root, desk) {
   function drop() {
     gesture = null;
     desk.draft = null;
+    desk.moving = false;
     desk.frame(() => {});
   }
 
@@ -195,6 +198,11 @@ export function bindPointer(root, desk) {
     return true;
   }
 
+  // Wherever the focus is: a hand on the mouse has put it nowhere.
+  function escape(event) {
+    if (event.key === "Escape") abandon();
+  }
+
   function leave() {
     if (!gesture) {
       desk.draft = null;
@@ -206,6 +214,7 @@ export function bindPointer(root, desk) {
   for (const [name, act] of Object.entries(bound)) root.addEventListener(name, act);
   root.addEventListener("wheel", wheel, { passive: false });
   root.addEventListener("pointerenter", forget);
+  addEventListener("keydown", escape);
   for (const name of ["scroll", "resize"]) addEventListener(name, forget, { passive: true, capture: true });
   return {
     abandon,
@@ -213,6 +222,7 @@ export function bindPointer(root, desk) {
       for (const [name, act] of Object.entries(bound)) root.removeEventListener(name, act);
       root.removeEventListener("wheel", wheel);
       root.removeEventListener("pointerenter", forget);
+      removeEventListener("keydown", escape);
       for (const name of ["scroll", "resize"]) removeEventListener(name, forget, { capture: true });
     },
   };

@@ -2,11 +2,12 @@
 import { h } from "../desk/dom.js";
 import { say } from "../words/say.js";
 import { createCard } from "../construct/card.js";
-import { createPaper, drawing, tool } from "../construct/draw.js";
+import { createPaper, drawing, inHand, tool } from "../construct/draw.js";
 import { far } from "../construct/geometry.js";
 import { createEdge } from "../construct/edge.js";
 import { bindPointer } from "../construct/events.js";
 import { handySweep, lengthen, lift, newOpening, pickUp, swing, takeCompass, tap } from "../construct/instruments.js";
+import { createInk } from "../construct/ink.js";
 import { createKeys } from "../construct/keys.js";
 import { createAfter } from "../construct/after.js";
 import { createShake } from "../construct/shake.js";
@@ -15,6 +16,8 @@ import { answer, createState, goTo, redo, refresh, reply, serialise, shownMoves,
 import { sentence, spotWords } from "../construct/words.js";
 import { createView, fit, pan, zoom } from "../construct/view.js";
 
+const FRAME = 12; // ms, less than a frame of a usual screen
+
 export function mount(host, ctx) {
   const state = createState(ctx.task, ctx.saved);
   const view = createView(600, 400);
@@ -22,10 +25,12 @@ export function mount(host, ctx) {
   const pick = h("div", { class: "c-pick", role: "group", "aria-label": say("construct.which"), hidden: true });
   host.paper.append(sheet);
   const { root, layers, about } = createPaper(sheet, { title: ctx.task.title || say("construct.paper"), about: "" });
+  const ink = createInk(root, view);
   const over = h("div", { class: "c-over paper", hidden: true });
   sheet.append(pick, over);
   let frozen = false;
   let frame = 0;
+  let drawn = 0; // when the last one was
   let dirty = true; // the drawing itself has changed, not only what the hand does
   let before = null; // done once before the next frame is drawn
   let fitted = false;
@@ -36,10 +41,13 @@ export function mount(host, ctx) {
     state,
     view,
     draft: null,
+    moving: false, // whether a pointer that is down moves it
     frozen: () => frozen || Boolean(shaking),
     frame(work) {
       before = work;
-      schedule();
+      // Browsers tell of moves just before a frame: the first one of a frame is drawn at once.
+      if (desk.moving && !frame && performance.now() - drawn > FRAME) draw();
+      else schedule();
     },
     moved: redraw,
     tell: (key, fields = {}) => ctx.verdict(say(`construct.${key}`, fields), "plain"),
@@ -197,6 +205,7 @@ export function mount(host, ctx) {
 
   function draw() {
     frame = 0;
+    drawn = performance.now();
     before?.();
     before = null;
     const shapeChanged = dirty;
@@ -216,7 +225,12 @@ export function mount(host, ctx) {
       describe();
     }
     if (shapeChanged) after.paint();
+    if (desk.moving) {
+      ink.draw(inHand(state, view, desk.draft));
+      return;
+    }
     tool(layers, state, view, desk.draft);
+    ink.off();
   }
 
   function describe() {

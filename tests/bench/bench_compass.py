@@ -2,7 +2,7 @@
 
     python -m tests.bench.bench_compass [--rates 1,4,6] [--swings 3] [--json]
 
-Starts the server, copies an angle alone, and swings the compass by real pointer events at 60 a second. Script, style and layout
+Starts the server, copies an angle alone, and swings the compass by real pointer events, one a frame. Script, style and layout
 of every frame come from Chromium's own trace, in thread time, so what other programs take from the processor does not count. One
 swing is one line of frames; the figure is the p95 over all its frames, and of several swings the middle one. Wanted (F-3): at
 most 10 ms for the swing at 6 times slower than this machine; it ends with 1 where that is missed. The yardstick tells what of it
@@ -22,7 +22,7 @@ from typing import Any
 
 from playwright.sync_api import sync_playwright
 
-from tests.bench.bench_drag import YARDSTICK, frames, percentile, traced
+from tests.bench.bench_drag import BROWSER, YARDSTICK, frames, hand, percentile, traced
 from tests.browser.conftest import LAPTOP, PACK, start
 from tests.browser.construct.paper import Paper, Place, arc_points, part
 from tests.browser.construct.test_paper import put_work
@@ -31,20 +31,9 @@ WANTED = 10.0
 TASK = "copy-an-angle"
 
 
-def paced(cdp: Any, places: list[Place]) -> None:
-    """Press at the first place and go on from place to place, 60 a second, by the browser's own input (see bench_drag)."""
-
-    def mouse(kind: str, at: Place, held: bool) -> None:
-        told = {"type": kind, "x": at[0], "y": at[1], "button": "left" if held or kind == "mouseReleased" else "none"}
-        cdp.send("Input.dispatchMouseEvent", told | {"buttons": int(held), "clickCount": int(kind != "mouseMoved")})
-
-    mouse("mouseMoved", places[0], False)
-    mouse("mousePressed", places[0], True)
-    began = time.monotonic()
-    for i, place in enumerate(places[1:], 1):
-        mouse("mouseMoved", place, True)
-        time.sleep(max(0.0, began + i / 60 - time.monotonic()))
-    mouse("mouseReleased", places[-1], False)
+def paced(page: Any, places: list[Place]) -> None:
+    """Press at the first place and go on from place to place, one a frame, by the browser's own hand (see bench_drag)."""
+    hand(page, places[0], places[1:])
     time.sleep(0.12)
 
 
@@ -110,7 +99,7 @@ def measured(lesson: Any, browser: Any, rate: float, swings: int) -> list[dict[s
             places = ready(prepared(lesson, page, finished)) if ready else yardstick(page)
             cdp = page.context.new_cdp_session(page)
             cdp.send("Emulation.setCPUThrottlingRate", {"rate": rate})
-            work, *_, painted = frames(traced(cdp, lambda cdp=cdp, places=places: paced(cdp, places)))
+            work, *_, painted = frames(traced(cdp, lambda page=page, places=places: paced(page, places)))
             found.append((percentile(work, 0.95), statistics.median(work), percentile(painted, 0.95), len(work)))
             page.close()
         p95, p50, paint, count = (statistics.median(column) for column in zip(*found, strict=True))
@@ -127,7 +116,7 @@ def main() -> int:
     rows: list[dict[str, Any]] = []
     with tempfile.TemporaryDirectory() as folder, sync_playwright() as playwright:
         found = shutil.which("chromium-headless-shell") or shutil.which("chromium")
-        browser = playwright.chromium.launch(executable_path=found, args=["--no-sandbox"])
+        browser = playwright.chromium.launch(executable_path=found, args=BROWSER)
         lesson = start(Path(folder), browser)
         try:
             for rate in [float(r) for r in options.rates.split(",")]:
