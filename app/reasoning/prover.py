@@ -101,13 +101,16 @@ def _written(part: Part, given: Sequence[Statement], goal: Statement) -> Proof:
     number: dict[Fact, int] = {}
     rows: list[Row] = []
     shown: dict[Fact, Statement] = {}
+    chained = {premise for fact in facts if part[fact][0] == "transitive" for premise in part[fact][1]}
     # Givens first, as they are written; then those of them that algebra has to tidy before they are of use.
     for fact in facts:
         if part[fact][0] == "given":
             rows.append(Row(said[fact], "given"))
             number[fact], shown[fact] = len(rows), said[fact]
     for fact in facts:
-        if part[fact][0] == "given" and not said[fact].plain and fact != goal.fact:
+        if part[fact][0] != "given" or fact == goal.fact:
+            continue
+        if not said[fact].plain or (fact in chained and _on_one_side(said[fact])):
             rows.append(Row(statement_of(fact), "algebra", (number[fact],)))
             number[fact], shown[fact] = len(rows), rows[-1].statement
     for fact in facts:
@@ -115,7 +118,8 @@ def _written(part: Part, given: Sequence[Statement], goal: Statement) -> Proof:
         if reason == "given":
             continue
         uses = tuple(sorted(number[p] for p in premises if p in number))
-        statement = goal if fact == goal.fact and (goal.plain or reason in TIDY) else None
+        chain = reason == "transitive" and _on_one_side(goal)
+        statement = goal if fact == goal.fact and (goal.plain or reason in TIDY) and not chain else None
         put_in = _put_in(fact, premises, shown) if reason == "substitution" else None
         if put_in is not None:
             # Substitution gives 3x + 10 = 5x - 20; that x = 15 is a step of algebra.
@@ -129,11 +133,18 @@ def _written(part: Part, given: Sequence[Statement], goal: Statement) -> Proof:
         statement = statement or statement_of(fact)
         rows.append(Row(statement, reason, uses))
         number[fact], shown[fact] = len(rows), statement
-    if not rows[-1].statement.same_as(goal):
+    last = rows[-1]
+    if not last.statement.same_as(goal) or (last.reason == "transitive" and _on_one_side(goal)):
         rows.append(Row(goal, "algebra", (number[goal.fact],)))
-    elif rows[-1].statement.kind != goal.kind or rows[-1].statement.text != goal.text:
-        rows[-1] = Row(goal, rows[-1].reason, rows[-1].uses)
+    elif last.statement.kind != goal.kind or last.statement.text != goal.text:
+        rows[-1] = Row(goal, last.reason, last.uses)
     return Proof(tuple(rows))
+
+
+def _on_one_side(said: Statement) -> bool:
+    """m∠6 - m∠2 = 0, where a chain of equals wants m∠6 = m∠2."""
+    plain = statement_of(said.fact)
+    return plain.kind == "congruent" and {one.key() for one in said.sides} != {one.key() for one in plain.sides}
 
 
 def _put_in(fact: Fact, premises: tuple[Fact, ...], shown: dict[Fact, Statement]) -> Statement | None:

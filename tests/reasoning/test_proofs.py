@@ -209,6 +209,19 @@ def test_no_shorter_proof_exists(name: str, given: list[str], goal: str) -> None
     assert beyond == 0 or not reaches(start, beyond - 1)
 
 
+@pytest.mark.parametrize("strict", [False, True])
+@pytest.mark.parametrize(("given", "goal"), [
+    ("m∠5 - m∠1 = 0", "m∠4 = m∠5"), ("∠5 ≅ ∠1", "m∠4 - m∠5 = 0"), ("m∠5 - m∠1 = 0", "m∠4 - m∠5 = 0"), ("0 = m∠1 - m∠5", "∠4 ≅ ∠5"),
+])  # fmt: skip
+def test_a_difference_that_is_nothing_is_tidied_before_it_is_a_link_of_a_chain(given: str, goal: str, strict: bool) -> None:
+    """∠1 and ∠4 are vertical. Euclid's first common notion speaks of things that are equal, not of a difference."""
+    fig = figure("eight")
+    found = prove(fig, [given], goal, strict=strict)[0]
+    assert check(fig, [given], goal, rows_of(found), strict=strict).complete
+    assert check(fig, [given], goal, rows_of(found, cited=False), strict=strict).complete
+    assert "transitive" in [row.reason for row in found.rows] and len(found.rows) > 3
+
+
 def test_alternatives_are_different_and_sorted() -> None:
     fig = figure("eight")
     found = prove(fig, ["∠1 ≅ ∠8"], "l ∥ m", k=3, bar=["alternate-exterior-angles-converse"])
