@@ -96,13 +96,14 @@ function drawAngles(state, sheet, laid) {
     });
     put(elements[name].parts[2], { d: angle.arcs || null });
     put(elements[name].parts[3], { d: angle.square });
+    put(elements[name].parts[5], { d: angle.lead });
     drawSector(state, elements[name].parts, angle);
   }
   return { angles: elements, sectors };
 }
 
 function makeAngle(name) {
-  const parts = ["hit", "fill", "arcs", "square", "outline"].map((kind) => make("path", { class: kind }));
+  const parts = ["hit", "fill", "arcs", "square", "outline", "lead"].map((kind) => make("path", { class: kind }));
   // What tells one angle from the next is said at once; its place and size follow when the hand rests.
   return Object.assign(make("g", { class: "angle", "data-kind": "angle", "data-name": name }, ...parts), { parts });
 }

@@ -59,7 +59,7 @@ function trace({ dress, ...brush }, { model, path, pair }) {
 function sector(brush, { model, marks: { angles = {}, right = [] }, picked }, name, angle) {
   const { c, dress, laid } = brush;
   const on = picked.includes(name);
-  if (!on && !angle.arcs && !angle.square) return;
+  if (!on && !angle.arcs && !angle.square && !angle.lead) return;
   const tone = angles[name]?.tone ?? right.find((one) => one.angle === name)?.tone;
   const [x, y] = laid.meets[model.angles[name].at].p;
   c.save();
@@ -67,6 +67,7 @@ function sector(brush, { model, marks: { angles = {}, right = [] }, picked }, na
   if (on) fill(brush, new Path2D(angle.fill), "accent-soft");
   const [colour, width, dash] = tone === "follows" ? ["accent", dress.line] : tone === "fails" ? ["pencil", dress.line, [5, 3]] : ["ink", dress.thin + 0.5];
   for (const d of [angle.arcs, angle.square]) if (d) stroke(brush, new Path2D(d), colour, width, { dash });
+  if (angle.lead) stroke(brush, new Path2D(angle.lead), "graphite", dress.thin, { cap: "round" });
   if (on && tone !== "fails") stroke(brush, new Path2D(angle.outline), "accent", dress.line + 0.75);
   c.restore();
 }

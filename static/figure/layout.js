@@ -1,7 +1,7 @@
 // Where everything goes on the page: lines clipped to the paper, sectors, arc marks, numbers and letters that keep clear of each
 // other. Cheap enough for every frame of a drag. Pure: a model and a view in, places and path strings out.
 import { between, fullTurn, heading, ray, unit } from "./model.js";
-import { apart, boxOf, fits, free, layNames, nearest, polar, staying } from "./room.js";
+import { apart, boxOf, edgeToward, fits, free, layNames, nearest, outside, polar, roomAt, staying } from "./room.js";
 import { clip } from "./view.js";
 
 const f = (n) => Math.round(n * 10) / 10;
@@ -118,9 +118,10 @@ function layMeets(model, view, s) {
 function layAngles(model, view, s, lines, meets, { arcs, labels, squares, values, movable, only, last }) {
   const angles = {};
   const taken = [];
+  const crowded = []; // the angles whose values have no room in their sectors
   const letter = boxOf("M", 14 * s.k);
   for (const name in meets) if (meets[name].letter) taken.push({ p: meets[name].letter, ...letter });
-  for (const name of movable) for (const p of lines[name] ? [...lines[name].grips, lines[name].ring] : []) taken.push({ p, w: 9, h: 9 });
+  for (const name of movable) for (const p of lines[name] ? [...lines[name].grips, lines[name].ring] : []) taken.push({ p, w: 9, h: 9, handle: true });
   for (const name in model.angles) {
     const angle = model.angles[name];
     const meet = meets[angle.at];
@@ -154,9 +155,10 @@ function layAngles(model, view, s, lines, meets, { arcs, labels, squares, values
       valuePlaced = value && old.valuePlaced;
       if (!value) {
         value = placeValue({ p, from, sweep, ...valueBox }, label, box, labels[name] ? s.arc + 4 : 0, lines, taken, view);
-        valuePlaced = { off: [value[0] - p[0], value[1] - p[1]], from, sweep };
+        valuePlaced = { off: [value[0] - p[0], value[1] - p[1]], from, sweep, led: false };
+        if (roomAt(value, valueBox, lines, taken, view) < 0.93) crowded.push(name);
       }
-      taken.push({ p: value, w: valueBox.w, h: valueBox.h });
+      if (crowded.at(-1) !== name) taken.push({ p: value, w: valueBox.w, h: valueBox.h });
     }
     const same = old && old.from === from && old.sweep === sweep && old.base === base;
     const whole = !only || only.includes(name);
@@ -174,13 +176,41 @@ function layAngles(model, view, s, lines, meets, { arcs, labels, squares, values
       value,
       valueBox,
       valuePlaced,
+      lead: null,
       fill: whole ? sector([0, 0], from, sweep, edge) : "",
       outline: whole ? arc([0, 0], from, sweep, edge) : "",
       hit: whole ? sector([0, 0], from, sweep, meet.reach) : "",
       measure: sweep,
     };
   }
+  for (const name of crowded) placeOutside(angles[name], s, lines, taken, view);
+  for (const name in angles) if (angles[name]?.valuePlaced?.led) angles[name].lead = leader(angles[name], s);
   return angles;
+}
+
+/** A value that has no room in its thin sector stands beside it, and a leader goes from it into the sector, as on technical drawings. */
+function placeOutside(angle, s, lines, taken, view) {
+  const { p, valueBox, valuePlaced } = angle;
+  const end = leadEnd(angle, s);
+  const at = outside({ p, end: [p[0] + end[0], p[1] + end[1]], ...valueBox }, lines, taken, view);
+  if (at) {
+    angle.value = at;
+    angle.valuePlaced = { ...valuePlaced, off: [at[0] - p[0], at[1] - p[1]], led: true };
+  }
+  taken.push({ p: angle.value, w: valueBox.w, h: valueBox.h });
+}
+
+/** Where a leader ends: in the sector, before its number, where the sides are far enough apart to see which sector it is. */
+function leadEnd({ p, from, sweep, label, box }, s) {
+  const wanted = Math.max(s.arc, 4.5 / Math.sin((Math.min(sweep, 180) * Math.PI) / 360));
+  return polar([0, 0], from + sweep / 2, Math.max(14, Math.min(wanted, apart(label, p) - box.w - 6)));
+}
+
+/** The path of a leader, about [0, 0]. */
+function leader(angle, s) {
+  const end = leadEnd(angle, s);
+  const start = edgeToward(angle.valuePlaced.off, end, angle.valueBox);
+  return `M${f(start[0])} ${f(start[1])}L${f(end[0])} ${f(end[1])}`;
 }
 
 function arcMarks(from, sweep, base, count, s) {

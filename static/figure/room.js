@@ -57,6 +57,49 @@ export function nearest(label, lines, taken, view) {
   return best.at;
 }
 
+/**
+ * A quite free place near a crossing for a text that has no room in its sector, to be led to `end`: the nearest one whose leader
+ * goes over no text, else the nearest one; null where there is none.
+ */
+export function outside(label, lines, taken, view) {
+  let best = null;
+  let least = Infinity;
+  for (let r = 30; r < 260; r += 8) {
+    for (let turn = 0; turn < 360; turn += 10) {
+      const at = polar(label.p, turn, r);
+      const far = apart(at, label.end);
+      if (far >= least || roomAt(at, label, lines, taken, view) < 1) continue;
+      const start = edgeToward(at, label.end, label);
+      const over = taken.some((other) => !other.handle && inWay(other, start, label.end)) ? 1000 : 0;
+      if (far + over < least) [best, least] = [at, far + over];
+    }
+  }
+  return best;
+}
+
+/** Where the way from a text's middle to a point leaves its box. */
+export function edgeToward(at, point, box) {
+  const [dx, dy] = [point[0] - at[0], point[1] - at[1]];
+  const k = Math.min(1, (box.w + 2) / Math.max(Math.abs(dx), 1e-9), (box.h + 2) / Math.max(Math.abs(dy), 1e-9));
+  return [at[0] + dx * k, at[1] + dy * k];
+}
+
+/** Whether a text lies in the way from one point to another. */
+function inWay({ p, w, h }, from, to) {
+  let [low, high] = [0, 1];
+  for (const [i, half] of [[0, w + 1], [1, h + 1]]) {
+    const d = to[i] - from[i];
+    if (Math.abs(d) < 1e-9) {
+      if (Math.abs(from[i] - p[i]) > half) return false;
+      continue;
+    }
+    const [a, b] = [(p[i] - half - from[i]) / d, (p[i] + half - from[i]) / d];
+    low = Math.max(low, Math.min(a, b));
+    high = Math.min(high, Math.max(a, b));
+  }
+  return low < high;
+}
+
 const ASIDE = [0, 0.08, -0.08, 0.16, -0.16, 0.24, -0.24, 0.32, -0.32, 0.4, -0.4];
 
 /** How much of the wanted room there is around a place: 1 is all of it. */
