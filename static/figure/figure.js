@@ -23,7 +23,7 @@ import { make, put } from "./svg.js";
 await load("figure");
 
 const FRAME = 12; // ms, less than a frame of a usual screen
-const REST = 120; // ms without a move that count as a hand at rest
+const REST = 250; // ms without a move that count as a hand at rest
 let count = 0;
 
 const soon = globalThis.requestIdleCallback ?? ((act) => setTimeout(act, 400));
@@ -129,7 +129,7 @@ export function createFigure(host, options) {
     if (wait <= 4) return tellAll();
     resting = setTimeout(rest, wait);
     // Not each time: a number that is typed into is laid out by itself.
-    if ((rests += 1) % 4 === 0) strip?.update(state);
+    if ((rests += 1) % 2 === 0) strip?.update(state);
     return undefined;
   }
 

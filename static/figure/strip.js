@@ -55,7 +55,8 @@ export function createStrip(names, act) {
       shown = now;
       field.value = now;
     }
-    undo.disabled = Boolean(state.frozen) || !state.undo.length;
+    const none = Boolean(state.frozen) || !state.undo.length;
+    if (undo.disabled !== none) undo.disabled = none;
     const key = `${line} ${Boolean(state.frozen)}`;
     if (key === known) return;
     known = key;
