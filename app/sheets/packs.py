@@ -134,7 +134,7 @@ def _prove(task: Mapping[str, Any], seed: int, theme: Theme, house: House) -> li
             task["figure"], given, str(task["goal"]), theme, house, bar=bar,
             support=str(task.get("support") or "blank"),
             note=" ".join(t for t in (f"{task['title']}. {task['ask']}", note) if t),
-            not_to_scale=bool(task.get("not_to_scale")), seed=seed,
+            not_to_scale=bool(task.get("not_to_scale")), seed=seed, strict=bool(task.get("strict")),
         )
     ]  # fmt: skip
 

@@ -31,13 +31,14 @@ def write_a_proof(level: int, seed: int, theme: Theme, house: House) -> Entry:
 def proof_entry(
     figure: Mapping[str, Any], given: Sequence[str], goal: str, theme: Theme, house: House, *, mark: str = "",
     bar: Sequence[str] = (), support: str = "blank", note: str = "", not_to_scale: bool = True, seed: int = 1,
+    strict: bool = False,
 ) -> Entry:  # fmt: skip
     """Given, Prove and ruled rows, as much of them filled in as `support` says.
 
-    The key is the shortest proof, with other routes beside it.
+    The key is the shortest proof, with other routes beside it; `strict` keeps ≅ and = apart in them, as the class does.
     """
     fig = figure_from_json(dict(figure))
-    proofs = [p.to_json(house) for p in prove(fig, list(given), goal, k=3, bar=list(bar))]
+    proofs = [p.to_json(house) for p in prove(fig, list(given), goal, k=3, bar=list(bar), strict=strict)]
     routes = [[_row(i, row) for i, row in enumerate(p, 1)] for p in proofs]
     key = Key(say("sheets.proof_not_forced"))
     if routes:

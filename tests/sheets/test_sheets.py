@@ -10,13 +10,18 @@ from pathlib import Path
 import pytest
 
 from app.figure.faults import Fault
+from app.figure.model import figure_from_json
 from app.practice.families import FAMILIES, LEVELS, item
 from app.practice.judging import judge
+from app.reasoning.prover import prove
 from app.sheets.build import VERSIONS, Want, build, read_want, seed_for
 from app.sheets.cli import add_arguments, run
 from app.sheets.html import Frame, key_html, sheet_html
 from app.sheets.pages import into_pages
 from app.sheets.paper import PAPERS, THEMES
+from app.sheets.proofs import proof_entry
+from app.words.house import house
+from tests.reasoning.samples import grid
 from tests.scale import trials
 
 ALL = [f"{family}:{level}:1" for family in FAMILIES for level in range(1, LEVELS[family] + 1)] + [
@@ -208,3 +213,14 @@ def test_every_pack_prints(pack: str, tmp_path: Path) -> None:
 def test_papers_are_as_the_standards_say() -> None:
     """ISO 216 A4 and ANSI/ASME Y14.1 A (US Letter), in millimetres."""
     assert PAPERS == {"letter": (215.9, 279.4), "a4": (210.0, 297.0)}
+
+
+@pytest.mark.parametrize("strict", [False, True])
+def test_the_key_of_a_proof_is_written_as_the_class_writes_it(strict: bool) -> None:
+    """Where a class keeps ≅ and = apart, so does the key on paper, and the strict judge takes it."""
+    given, goal = ["m∠1 = m∠5"], "l ∥ m"
+    theme = next(iter(THEMES.values()))
+    entry = proof_entry(grid(2, 1), given, goal, theme, house(), strict=strict)
+    said = " ".join(entry.key.working)
+    assert ("Definition of congruent angles" in said) == strict, said
+    assert len(entry.key.working) == len(prove(figure_from_json(grid(2, 1)), given, goal, strict=strict)[0].rows)
