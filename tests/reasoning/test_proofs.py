@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import random
 from pathlib import Path
 
@@ -22,6 +23,7 @@ from app.reasoning.theorems import REASONS
 from tests.reasoning.samples import figure, grid
 from tests.reasoning.test_oracle import queries
 from tests.reasoning.worlds import Oracle, text
+from tests.reasoning.worlds import crossing as meet
 from tests.scale import trials
 
 PACKS = Path(__file__).parents[2] / "lesson_packs"
@@ -53,9 +55,11 @@ def test_random_goals_that_follow_are_proved_and_every_row_is_entailed(chunk: in
             continue
         found = prove(fig, givens, goal)
         if not found:
-            # The order of the crossings alone may keep two lines from being parallel that cross nowhere in the figure; no
-            # row of the table says so. Where they do cross in it, one does.
-            assert claim[0] == "not parallel" and not crossing(raw, *claim[1:]), seed
+            # Rows speak of what the figure shows. The order of its crossings alone may keep two lines from being parallel
+            # that cross nowhere in it; lines that are drawn parallel may be given as perpendicular. Any other goal must be
+            # found once all its crossings and all sectors have names.
+            apart = claim[0] == "not parallel" and not crossing(raw, *claim[1:])
+            assert apart or drawn_parallel(raw, [*given, claim]) or prove(spelled_out(raw), givens, goal), seed
             missed += 1
             continue
         reached += 1
@@ -75,6 +79,40 @@ def test_random_goals_that_follow_are_proved_and_every_row_is_entailed(chunk: in
 
 def crossing(raw: dict, l: str, m: str) -> bool:
     return any(l in lines and m in lines for lines in raw["meets"].values())
+
+
+def drawn_parallel(raw: dict, statements: list) -> bool:
+    """Whether a statement calls lines perpendicular, or not parallel, that are drawn parallel."""
+    return any(
+        kind in ("perpendicular", "not parallel") and len({raw["lines"][name]["direction"] for name in rest}) == 1
+        for kind, *rest in statements
+    )
+
+
+def spelled_out(raw: dict) -> Figure:
+    """The figure with every crossing and every sector named."""
+    lines, meets = raw["lines"], {name: list(on) for name, on in raw["meets"].items()}
+    at = {name: meet(lines[on[0]], lines[on[1]]) for name, on in meets.items()}
+    names = iter("STUVWXYZ")
+    for l, m in itertools.combinations(lines, 2):
+        place = meet(lines[l], lines[m])
+        if place is None or any(l in on and m in on for on in meets.values()):
+            continue
+        here = next((n for n, p in at.items() if p and max(abs(a - b) for a, b in zip(p, place, strict=True)) < 1e-9), None)
+        if here is None:
+            here = next(names)
+            meets[here], at[here] = [], place
+        meets[here] = sorted({*meets[here], l, m})
+    angles = dict(raw["angles"])
+    known = {(a["at"], a["from"], a["to"]) for a in angles.values()}
+    heading = {name + sign: (line["direction"] + turn) % 360 for name, line in lines.items() for sign, turn in (("+", 0), ("-", 180))}
+    for name, on in meets.items():
+        rays = sorted((line + sign for line in on for sign in "+-"), key=heading.__getitem__)
+        for i, ray in enumerate(rays):
+            sector = (name, ray, rays[(i + 1) % len(rays)])
+            if sector not in known:
+                angles[str(50 + len(angles))] = dict(zip(("at", "from", "to"), sector, strict=True))
+    return figure_from_json({**raw, "meets": meets, "angles": angles})
 
 
 def wrong_rows_change_nothing(seed: int, fig: Figure, givens: list[str], goal: str, proof: Proof) -> None:
