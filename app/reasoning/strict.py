@@ -35,13 +35,15 @@ def written_out(frame: Frame, proof: Proof, given: Sequence[Statement]) -> Proof
     rows: list[Row] = []
     place: dict[int, int] = {}
     for number, row in enumerate(proof.rows, 1):
-        for step in steps_to(known, row, [place[n] for n in row.uses], given):
+        last = len(rows)
+        moved: dict[int, int] = {}  # steps are numbered on from `last`, but one that stands already is not written again
+        for i, step in enumerate(steps_to(known, row, [place[n] for n in row.uses], given), 1):
             standing = next((n for n, one in known.rows.items() if _same(one, step.statement)), None)
             if standing is None:
-                rows.append(step)
+                rows.append(replace(step, uses=_moved(step.uses, moved)))
                 standing = len(rows)
                 known.add(standing, step.statement)
-            place[number] = standing
+            moved[last + i] = place[number] = standing
     return _needed(rows, place[len(proof.rows)])
 
 

@@ -260,6 +260,17 @@ def test_a_difference_that_is_nothing_is_tidied_before_it_is_a_link_of_a_chain(g
     assert "transitive" in [row.reason for row in found.rows] and len(found.rows) > 3
 
 
+@pytest.mark.parametrize(("given", "goal"), [
+    (["m∠4 - 3y = 0", "m∠1 + m∠4 = 180"], "m∠1 = 90"), (["m∠4 - 2x = 72", "m∠1 + m∠4 = 180", "m∠1 = m∠5"], "m∠1 + m∠5 = 180"),
+])  # fmt: skip
+def test_a_strict_proof_cites_rows_that_stand_before(given: list[str], goal: str) -> None:
+    """A row in between that stands already is not written again; those after it cite it where it stands."""
+    fig = figure("eight")
+    found = prove(fig, given, goal, strict=True)[0]
+    well_formed(found, given, goal)
+    assert check(fig, given, goal, rows_of(found), strict=True).complete
+
+
 def test_alternatives_are_different_and_sorted() -> None:
     fig = figure("eight")
     found = prove(fig, ["∠1 ≅ ∠8"], "l ∥ m", k=3, bar=["alternate-exterior-angles-converse"])
