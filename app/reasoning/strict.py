@@ -36,7 +36,7 @@ def written_out(frame: Frame, proof: Proof, given: Sequence[Statement]) -> Proof
     place: dict[int, int] = {}
     for number, row in enumerate(proof.rows, 1):
         last = len(rows)
-        moved: dict[int, int] = {}  # steps are numbered on from `last`, but one that stands already is not written again
+        moved: dict[int, int] = {}  # a step that stands already is not written again: the later ones move up
         for i, step in enumerate(steps_to(known, row, [place[n] for n in row.uses], given), 1):
             standing = next((n for n, one in known.rows.items() if _same(one, step.statement)), None)
             if standing is None:
