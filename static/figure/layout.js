@@ -305,8 +305,11 @@ export function pairPath(model, laid, pair, a, b) {
   return path;
 }
 
-/** The angles that a point of the page may mean: the sector it lies in, and its neighbours where the sector is thin there. */
+/** The angles that a point of the page may mean: the one whose number it is on; else the sector it lies in, and its neighbours where the sector is thin there. */
 export function anglesAt(model, laid, point) {
+  for (const [name, angle] of Object.entries(laid.angles)) {
+    if (angle && Math.abs(point[0] - angle.label[0]) <= angle.box.w && Math.abs(point[1] - angle.label[1]) <= angle.box.h) return [name];
+  }
   const found = [];
   for (const [name, angle] of Object.entries(laid.angles)) {
     if (!angle) continue;

@@ -6,6 +6,7 @@ Each does the same few acts, so that one test can be run with each pair of hands
 from __future__ import annotations
 
 import math
+import re
 from typing import Any
 
 from playwright.sync_api import expect
@@ -64,6 +65,10 @@ class Hands:
         value = self.page.locator(f'[data-line="{line}"][data-part="b"]').get_attribute("aria-valuenow")
         return float(value)
 
+    def off(self, line: str, to: float) -> float:
+        """Degrees that a line has yet to turn, the short way round."""
+        return (to - self.direction(line) + 90) % 180 - 90
+
     def middle(self, selector: str) -> tuple[float, float]:
         box = self.page.locator(selector).first.bounding_box()
         return box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
@@ -75,6 +80,8 @@ class Hands:
 
     def spot(self, name: str) -> tuple[float, float]:
         """A place well inside an angle: its number."""
+        # Where it is when all that was done before is drawn.
+        self.page.evaluate("new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done)))")
         found = self.page.evaluate(
             """name => { const t = [...document.querySelectorAll('.fig-texts .angle-number, .fig-texts .angle-label')]
               .find((one) => one.getAttribute('data-key') === name || one.textContent === name);
@@ -134,6 +141,10 @@ class Taps(Hands):
     def angle(self, name: str) -> None:
         self.show(".figure-svg")
         self.tap(*self.spot(name))
+        # Where the tap may mean several angles, the page asks.
+        asked = self.page.locator(".figure-which button", has_text=re.compile(rf"^∠{name}$"))
+        if asked.count():
+            self.tap(*self.middle(f'.figure-which button:text-is("∠{name}")'))
 
     def turn(self, line: str, to: int) -> None:
         """Tap the grip, then tap where the line should point; the last degrees by the buttons."""
@@ -142,7 +153,7 @@ class Taps(Hands):
         self.page.locator(f'[data-line="{line}"][data-part="b"][data-held]').wait_for()
         self.tap(*self.pointing(line, to))
         for _ in range(12):
-            off = to - self.direction(line)
+            off = self.off(line, to)
             if not off:
                 return
             self.press(".strip-step >> nth=1" if off > 0 else ".strip-step >> nth=0")
@@ -187,10 +198,10 @@ class Keys(Hands):
 
     def turn(self, line: str, to: int) -> None:
         self.reach(f'[data-line="{line}"][data-part="b"]')
-        while abs(off := to - self.direction(line)) >= 10:
+        while abs(off := self.off(line, to)) >= 10:
             self.page.keyboard.press("PageUp" if off > 0 else "PageDown")
             self.page.wait_for_timeout(30)
-        while off := to - self.direction(line):
+        while off := self.off(line, to):
             self.page.keyboard.press("ArrowUp" if off > 0 else "ArrowDown")
             self.page.wait_for_timeout(30)
 
