@@ -100,7 +100,7 @@ def test_a_drag_shows_the_picture_that_the_svg_shows(lesson: Lesson, case: str, 
     assert page.evaluate(f"Boolean({OURS}.querySelector('.lead[d]'))") == ("led" in case)
     x, y = press(page, "m")
     page.mouse.move(x + 3, y + 12, steps=6)
-    page.wait_for_function(f"{OURS}.hasAttribute('data-moving')")
+    page.locator(".figure[data-moving]").wait_for(state="attached")
     page.mouse.move(x, y, steps=6)  # back to where it was, so that the drawing beneath is of the same figure
     page.wait_for_timeout(900)
     assert page.evaluate(f"getComputedStyle({OURS}.querySelector('.figure-svg')).opacity") == "0", "what is seen is the ink"
@@ -130,7 +130,7 @@ def test_a_drag_changes_nothing_of_the_page_until_the_hand_lets_go(lesson: Lesso
     page.evaluate(MOUNT, [figure(PARALLEL | {"n": 5}), {}, {}, "", "seat"])
     x, y = press(page, "t")
     page.mouse.move(x + 4, y + 10, steps=5)
-    page.wait_for_function(f"{OURS}.hasAttribute('data-moving')")
+    page.locator(".figure[data-moving]").wait_for(state="attached")
     page.evaluate(f"""() => {{ window.changes = [];
       new MutationObserver((list) => window.changes.push(...list.map((one) => one.target.nodeName + ' ' + one.attributeName)))
         .observe({OURS}, {{subtree: true, childList: true, characterData: true, attributeFilter: ['d', 'x', 'y', 'x1', 'y1', 'x2', 'y2', 'transform']}}); }}""")
@@ -138,7 +138,7 @@ def test_a_drag_changes_nothing_of_the_page_until_the_hand_lets_go(lesson: Lesso
     page.mouse.move(x + 60, y + 12, steps=10)
     assert page.evaluate("window.changes") == []
     page.mouse.up()
-    page.wait_for_function(f"!{OURS}.hasAttribute('data-moving')")
+    page.locator(".figure[data-moving]").wait_for(state="detached")
     assert page.evaluate(f"{OURS}.querySelector('.line[data-name=t] .line-ink').getAttribute('x1')") != before
     assert page.evaluate(f"getComputedStyle({OURS}.querySelector('.figure-svg')).opacity") == "1"
 
