@@ -79,6 +79,7 @@ export function createMotion(id, state, { root, ground, svg, sheet }) {
   return {
     take,
     moved() {
+      if (!on) take(true); // what draws may have come only now
       if (!on) return false;
       const { model, gesture } = state;
       const told = { id, line: gesture.line, of: model.lines[gesture.line], since: null };
