@@ -9,7 +9,7 @@ import pytest
 from PIL import Image
 
 from tests.browser.conftest import Lesson
-from tests.browser.construct.paper import Paper, arc_points, part
+from tests.browser.construct.paper import Paper, Place, arc_points, part
 from tests.browser.seat.hands import open_task
 from tests.browser.seat.test_ink import stray
 
@@ -63,8 +63,8 @@ def test_the_canvas_shows_what_the_svg_shows(lesson: Lesson, case: str) -> None:
     assert off < 0.0005, f"{off:.4%} of the ink is not where the SVG has it"
 
 
-def test_a_swing_changes_nothing_of_the_page_until_the_hand_lets_go(lesson: Lesson) -> None:
-    """F-3; and the arc is there afterwards, by the SVG."""
+def swinging(lesson: Lesson, degrees: float, steps: int) -> tuple[Any, list[Place]]:
+    """A page whose compass stands on V, pressed at the first of the places of a swing."""
     paper = Paper(lesson, TASK)
     page = paper.page
     v = paper.at("V")
@@ -72,9 +72,15 @@ def test_a_swing_changes_nothing_of_the_page_until_the_hand_lets_go(lesson: Less
     page.mouse.click(*v)
     page.mouse.click(*b)
     page.wait_for_timeout(200)
-    places = arc_points(v, b, 80, 30)
+    places = arc_points(v, b, degrees, steps)
     page.mouse.move(*places[0])
     page.mouse.down()
+    return page, places
+
+
+def test_a_swing_changes_nothing_of_the_page_until_the_hand_lets_go(lesson: Lesson) -> None:
+    """F-3; and the arc is there afterwards, by the SVG."""
+    page, places = swinging(lesson, 80, 30)
     for place in places[1:10]:
         page.mouse.move(*place)
     page.locator("canvas.c-ink").wait_for()
@@ -94,16 +100,7 @@ def test_a_swing_changes_nothing_of_the_page_until_the_hand_lets_go(lesson: Less
 
 def test_a_swing_given_up_leaves_the_paper_as_it_was(lesson: Lesson) -> None:
     """A-17: Esc in the middle of a swing."""
-    paper = Paper(lesson, TASK)
-    page = paper.page
-    v = paper.at("V")
-    b = part(v, paper.at("P"), 0.5)
-    page.mouse.click(*v)
-    page.mouse.click(*b)
-    page.wait_for_timeout(200)
-    places = arc_points(v, b, 60, 12)
-    page.mouse.move(*places[0])
-    page.mouse.down()
+    page, places = swinging(lesson, 60, 12)
     for place in places[1:]:
         page.mouse.move(*place)
     page.locator("canvas.c-ink").wait_for()
