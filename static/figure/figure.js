@@ -13,6 +13,7 @@ import { follow, take } from "./follow.js";
 import { createHand } from "./hand.js";
 import { bindKeys } from "./keys.js";
 import { measure, unit, writeFigure } from "./model.js";
+import { freeCorner } from "./layout.js";
 import { createMotion, prepare } from "./motion.js";
 import { createNote } from "./note.js";
 import { lay, valuesInside } from "./scene.js";
@@ -58,8 +59,8 @@ export function createFigure(host, options) {
   const note = createNote(state, options.onmoment);
   const description = createDescription(words, state, options.description);
   ground.append(svg, note.element);
-  if (options.notToScale) {
-    const scale = div("figure-scale", {}, "p");
+  const scale = options.notToScale ? div("figure-scale", {}, "p") : null;
+  if (scale) {
     scale.textContent = say("figure.not_to_scale");
     ground.append(scale);
   }
@@ -143,6 +144,7 @@ export function createFigure(host, options) {
     put(values.element, { hidden: below ? null : "" });
     if (below) values.update(state);
     note.settle();
+    if (scale) put(scale, { "data-corner": freeCorner(state.laid, state.view, scale.offsetWidth + 4, scale.offsetHeight + 4, scale.dataset.corner ?? "bl") });
     if (state.gesture) return motion.take(false);
     motion.drop();
     return tellAll();

@@ -338,11 +338,17 @@ export function anglesAt(model, laid, point) {
 /** The corner of the paper ("tl", "tr", "bl", "br") where a note of `w` by `h` px covers least; the one it had, where that is free. */
 export function freeCorner(laid, view, w, h, had = "tl") {
   const places = [];
-  for (const angle of Object.values(laid.angles)) if (angle) places.push(angle.label, angle.p, ...(angle.value ? [angle.value] : []));
-  for (const line of Object.values(laid.lines)) if (line) places.push(line.name, ...line.grips);
+  const put = (p, box) => places.push({ p, w: box.w + 4, h: box.h + 4 });
+  const dot = { w: 8, h: 8 };
+  for (const { label, box, p, value, valueBox } of Object.values(laid.angles).filter(Boolean)) {
+    put(label, box);
+    put(p, dot);
+    if (value) put(value, valueBox);
+  }
+  for (const line of Object.values(laid.lines)) if (line) for (const p of [line.name, ...line.grips]) put(p, dot);
   const covered = (corner) => {
     const [left, top] = [corner[1] === "l" ? 0 : view.width - w, corner[0] === "t" ? 0 : view.height - h];
-    return places.filter((p) => p[0] > left - 12 && p[0] < left + w + 12 && p[1] > top - 12 && p[1] < top + h + 12).length;
+    return places.filter((one) => Math.abs(one.p[0] - left - w / 2) < one.w + w / 2 && Math.abs(one.p[1] - top - h / 2) < one.h + h / 2).length;
   };
   return [had, "tl", "tr", "bl", "br"].reduce((best, corner) => (covered(corner) < covered(best) ? corner : best));
 }

@@ -226,3 +226,15 @@ def test_no_sideways_scrolling_and_no_violation(lesson: Lesson, size: tuple[int,
                 page.locator(".tile.statement").last.click()
         lesson.fits(page, f"{task} at {size}")
         lesson.check(page, f"{task} at {size}")
+
+
+def test_the_words_on_scale_cover_no_text_of_the_figure(lesson: Lesson) -> None:
+    """Each seat has numbers and a figure of its own; labels are long, and a phone's paper is small."""
+    for _ in range(6):
+        page = open_task(lesson, "two-unknowns", PHONE, PACK)
+        page.locator(".figure-scale").first.wait_for()
+        over = page.evaluate("""() => { const a = document.querySelector('.figure-scale').getBoundingClientRect();
+          return [...document.querySelectorAll('.figure-sheet .fig-texts text')].filter((one) => { const b = one.getBoundingClientRect();
+            return b.left < a.right && a.left < b.right && b.top < a.bottom && a.top < b.bottom; }).map((one) => one.textContent); }""")
+        assert over == [], over
+        page.close()
