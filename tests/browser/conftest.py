@@ -24,6 +24,7 @@ from urllib.request import urlopen
 
 import pytest
 
+from tests.browser.drawn import pages_are_drawn, scriptless
 from tests.need import need
 
 ROOT = Path(__file__).resolve().parent.parent.parent
@@ -42,6 +43,13 @@ def free_port() -> int:
     with socket.socket() as probe:
         probe.bind(("127.0.0.1", 0))
         return int(probe.getsockname()[1])
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _drawn_after_each_act() -> Iterator[None]:
+    with pytest.MonkeyPatch.context() as patch:
+        pages_are_drawn(patch)
+        yield
 
 
 @pytest.fixture(scope="session")
@@ -94,6 +102,8 @@ class Lesson:
             viewport={"width": size[0], "height": size[1]}, base_url=self.base, **more
         )
         made.set_default_timeout(30_000)  # a school laptop that is busy with other tests
+        if more.get("java_script_enabled") is False:
+            scriptless.add(made)
         self.contexts.append(made)
         made.on("page", self._watch)
         return made

@@ -42,21 +42,16 @@ class Paper:
         self.page.get_by_role("button", name=words, exact=True).click()
 
     def said(self) -> str:
-        self.page.wait_for_timeout(60)
         text: str = self.page.locator("#verdict").inner_text()
         return text
 
     def steps(self) -> list[str]:
-        self.page.wait_for_timeout(60)
         found: list[str] = self.page.locator(".c-step").all_inner_texts()
         return found
 
     def check(self) -> str:
         self.press("Check my construction")
-        for _ in range(100):
-            self.page.wait_for_timeout(100)
-            if self.page.locator("#verdict").get_attribute("data-tone") in ("good", "mend"):
-                break
+        self.page.locator("#verdict:not([data-tone=wait])").wait_for()
         return self.said()
 
 

@@ -57,7 +57,6 @@ def test_into_an_explore_task(lesson: Any) -> None:
     go_to(page, "make-them-equal")
     assert not near(drawn(page, "m"), drawn(page, "n"), 1)
     page.get_by_role("button", name=OWN).click()
-    page.wait_for_timeout(100)
     assert near(drawn(page, "m"), drawn(page, "n"), 0.01)
     assert near(drawn(page, "m"), base, 0.6) and near(drawn(page, "t"), way, 0.6)
     assert page.locator('.reach-mark[data-holds="true"]').count() == 1
@@ -84,14 +83,12 @@ def test_into_a_justify_task(lesson: Any) -> None:
     page = paper.page
     go_to(page, "chain-corresponding")
     page.get_by_role("button", name=OWN).tap()
-    page.wait_for_timeout(100)
     assert near(drawn(page, "m"), base, 0.01) and near(drawn(page, "n"), base, 0.01) and near(drawn(page, "t"), way, 0.05)
     lesson.fits(page, "own construction justified")
     for name in ("2", "6"):
         box = page.locator(f'#paper .figure-svg text:text-is("{name}")').first.bounding_box()
         page.evaluate("scrollTo(0, 0)")
         page.touchscreen.tap(box["x"] + box["width"] / 2, box["y"] + box["height"] / 2)
-        page.wait_for_timeout(80)
     assert [page.locator(f'[data-blank="{blank}"]').input_value() for blank in "ab"] == ["2", "6"]
     answer = {"pair": "corresponding", "transversal": "t", "relation": "congruent", "l": "m", "m": "n", "theorem": "corresponding-angles-converse"}
     for blank, value in answer.items():
@@ -109,7 +106,6 @@ def test_into_a_prove_task(lesson: Any) -> None:
     page.locator(".prove-book").wait_for()
     before = page.locator("#paper .figure-svg .arcs, #paper .figure-svg [class*=arc]").count()
     page.get_by_role("button", name=OWN).click()
-    page.wait_for_timeout(100)
     assert near(drawn(page, "m"), base, 0.01) and near(drawn(page, "n"), base, 0.01) and near(drawn(page, "t"), way, 0.05)
     assert page.locator("#paper .figure-svg .arcs, #paper .figure-svg [class*=arc]").count() == before
     rows = page.locator(".prove-book tbody")

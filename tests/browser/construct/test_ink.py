@@ -10,6 +10,7 @@ from PIL import Image
 
 from tests.browser.conftest import Lesson
 from tests.browser.construct.paper import Paper, Place, arc_points, part
+from tests.browser.drawn import drawn
 from tests.browser.seat.hands import open_task
 from tests.browser.seat.test_ink import stray
 
@@ -89,7 +90,7 @@ def test_a_swing_changes_nothing_of_the_page_until_the_hand_lets_go(lesson: Less
         .observe(document.querySelector('.c-sheet'), {subtree: true, childList: true, attributes: true, attributeFilter: ['d', 'cx', 'cy', 'r', 'transform', 'x', 'y']}); }""")
     for place in places[10:]:
         page.mouse.move(*place)
-    page.wait_for_timeout(60)
+    drawn(page)
     assert page.evaluate("window.changes") == []
     page.mouse.up()
     page.wait_for_timeout(200)

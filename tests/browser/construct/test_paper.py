@@ -8,6 +8,7 @@ import pytest
 
 from tests.browser.construct.paper import Paper, part
 from tests.browser.construct.test_whole import COPIED, drag, line, tap_copy
+from tests.browser.drawn import drawn
 
 pytestmark = pytest.mark.browser
 
@@ -21,7 +22,7 @@ def test_a_cancelled_pointer_and_escape_leave_all_as_it_was(lesson: Any) -> None
         page.mouse.down()
         page.mouse.move(*part(v, p, 0.4))
         page.mouse.move(*part(v, p, 0.5))
-        page.wait_for_timeout(60)
+        drawn(page)
         if how == "cancel":
             page.evaluate("""() => { const root = document.querySelector('.construct-svg');
                 root.dispatchEvent(new PointerEvent('pointercancel', {pointerId: 1, bubbles: true, pointerType: 'mouse'})); }""")
@@ -36,7 +37,7 @@ def test_a_cancelled_pointer_and_escape_leave_all_as_it_was(lesson: Any) -> None
 def test_undo_redo_and_going_back_to_a_step(lesson: Any) -> None:
     paper = Paper(lesson, "copy-an-angle")
     page = paper.page
-    tap_copy(paper, lambda place: (page.mouse.click(*place), page.wait_for_timeout(60)))
+    tap_copy(paper, lambda place: page.mouse.click(*place))
     paper.press("Undo")
     assert len(paper.steps()) == 7 and paper.said().startswith("Undone: Draw the ray")
     paper.press("Redo")
@@ -140,7 +141,6 @@ def test_the_demonstration_goes_forward_and_back_and_returns(lesson: Any) -> Non
     names = []
     for _ in range(4):
         paper.press("Forward")
-        page.wait_for_timeout(80)
         names.append(page.locator(".c-caption-name").inner_text())
     assert names == ["1. An arc across the angle", "2. The same arc at the new vertex", "3. The span carried over", "4. The new side"]
     assert page.get_by_role("button", name="Forward").is_disabled()
@@ -161,15 +161,13 @@ def test_two_fingers_move_the_paper_and_buttons_do_the_same(lesson: Any) -> None
         points = [] if gap is None else [{"x": 195 - gap, "y": 250, "id": 0}, {"x": 195 + gap, "y": 250, "id": 1}]
         client.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": points})
         page.wait_for_timeout(30)
-    page.wait_for_timeout(80)
+    drawn(page)
     pinched = wide(paper)
     assert 1.7 < pinched / before < 2.3 and paper.steps() == []
     page.get_by_text("Move the paper").click()
     paper.press("Whole figure")
-    page.wait_for_timeout(60)
     assert abs(wide(paper) / before - 1) < 0.01
     paper.press("Nearer")
-    page.wait_for_timeout(60)
     assert abs(wide(paper) / before - 1.4) < 0.02
 
 
@@ -214,5 +212,5 @@ def test_a_small_drawing_for_a_page(lesson: Any) -> None:
     """F-4: at most 400 nodes in the figure, also with everything drawn."""
     paper = Paper(lesson, "copy-an-angle")
     page = paper.page
-    tap_copy(paper, lambda place: (page.mouse.click(*place), page.wait_for_timeout(60)))
+    tap_copy(paper, lambda place: page.mouse.click(*place))
     assert page.evaluate("document.querySelector('.construct-svg').querySelectorAll('*').length") <= 400

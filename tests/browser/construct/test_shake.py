@@ -12,6 +12,7 @@ from tests.browser.conftest import PACK
 from tests.browser.construct.paper import Paper, Place, part
 from tests.browser.construct.test_paper import put_work
 from tests.browser.construct.test_whole import drag, line
+from tests.browser.drawn import drawn
 
 pytestmark = pytest.mark.browser
 
@@ -40,7 +41,7 @@ def dots(paper: Paper) -> list[list[float]]:
 
 
 def measured(paper: Paper) -> tuple[str, str]:
-    paper.page.wait_for_timeout(60)
+    drawn(paper.page)
     text = paper.page.locator(".c-claim").inner_text()
     assert text.startswith("It holds."), text
     found = ANGLES.search(text)
@@ -65,7 +66,6 @@ def test_a_constructed_angle_holds_and_nothing_is_changed(lesson: Any) -> None:
     assert second[0] == second[1] != first[0]
     assert hypot(*(a - b for a, b in zip(knob(paper, "P"), (v[0] + 120, v[1] - 180), strict=True))) < 3
     paper.press("Put it back")
-    page.wait_for_timeout(80)
     assert dots(paper) == before and paper.steps() == steps
     after = lesson.call(page, "GET", f"/alone/{PACK}/task/copy-an-angle")
     assert (after["saved"], after["last"], after.get("replies")) == (stored["saved"], stored["last"], stored.get("replies"))

@@ -7,6 +7,7 @@ from typing import Any
 import pytest
 
 from tests.browser.construct.paper import Paper, Place, arc_points, part
+from tests.browser.drawn import drawn
 
 pytestmark = pytest.mark.browser
 
@@ -30,7 +31,6 @@ def drag(page: Any, places: list[Place]) -> None:
         page.mouse.move(*place)
         page.wait_for_timeout(12)
     page.mouse.up()
-    page.wait_for_timeout(60)
 
 
 def line(a: Place, b: Place) -> list[Place]:
@@ -103,7 +103,6 @@ def test_by_taps_alone(lesson: Any) -> None:
 
     def tap(place: Place) -> None:
         paper.page.mouse.click(*place)
-        paper.page.wait_for_timeout(60)
 
     tap_copy(paper, tap)
     assert paper.steps() == COPIED
@@ -117,7 +116,6 @@ def test_by_touch_on_a_phone(lesson: Any) -> None:
 
     def tap(place: Place) -> None:
         page.touchscreen.tap(*place)
-        page.wait_for_timeout(80)
 
     tap_copy(paper, tap)
     paper.press("Undo")
@@ -135,7 +133,7 @@ def touch_drag(page: Any, places: list[Place]) -> None:
         points = [] if place is None else [{"x": place[0], "y": place[1]}]
         client.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": points})
         page.wait_for_timeout(16)
-    page.wait_for_timeout(80)
+    drawn(page)
 
 
 def to_spot(paper: Paper, label: str, press: bool = True) -> None:
@@ -154,7 +152,6 @@ def to_spot(paper: Paper, label: str, press: bool = True) -> None:
     assert page.evaluate(here) == label, (label, page.evaluate(here))
     if press:
         page.keyboard.press("Enter")
-        page.wait_for_timeout(60)
 
 
 def walk(page: Any, label: str) -> None:
@@ -192,7 +189,6 @@ def test_by_keys_alone(lesson: Any) -> None:
     def act(words: str) -> None:
         tab_to(page, button(words))
         page.keyboard.press("Enter")
-        page.wait_for_timeout(60)
 
     on_paper()
     to_spot(paper, "Point V")

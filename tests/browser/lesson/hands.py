@@ -120,7 +120,6 @@ class Hand:
     def spot(self, label: str, near: Place | None = None) -> None:
         """A point or crossing by its name; of several of one name, the one nearest to a place."""
         self.hit(self._middle(self._spot(label, near)))
-        self.page.wait_for_timeout(60)
 
     def _spot(self, label: str, near: Place | None) -> Any:
         # Where the same two things cross twice, their name goes on to say which crossing it is.
@@ -141,7 +140,6 @@ class Hand:
         """A place on a thing, a part of the way from point a to point b, with the instrument in hand."""
         (ax, ay), (bx, by) = self.point(a), self.point(b)
         self.hit((ax + (bx - ax) * part, ay + (by - ay) * part))
-        self.page.wait_for_timeout(60)
 
     def take(self, instrument: str) -> None:
         self.press(self.page.locator(".c-instrument", has_text=instrument))
@@ -174,7 +172,6 @@ class Mouse(Hand):
                 self.page.mouse.move(center[0] + r * cos(a), center[1] - r * sin(a))
                 self.page.wait_for_timeout(8)
             self.page.mouse.up()
-            self.page.wait_for_timeout(120)
         raise AssertionError(f"line {line} stands at {self.direction(line)}, not {to}")
 
 
@@ -308,7 +305,6 @@ class Keys(Hand):
         self.reach(wanted)
         self._walk(wanted)
         self.page.keyboard.press("Enter")
-        self.page.wait_for_timeout(60)
 
     def _walk(self, wanted: Any) -> None:
         """Arrows toward the spot, as one who sees it would press them; around a corner where the straight way is shut."""
@@ -347,7 +343,6 @@ class Keys(Hand):
                 page.keyboard.press(key)
         expect(along).to_have_value(str(steps))
         self.press(slip.get_by_role("button", name="Use this place"))
-        page.wait_for_timeout(60)
 
     def take(self, instrument: str) -> None:
         self.press(self.page.locator(".c-instrument", has_text=instrument))

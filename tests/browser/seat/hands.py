@@ -12,6 +12,7 @@ from typing import Any
 from playwright.sync_api import expect
 
 from tests.browser.conftest import LAPTOP, PACK, PHONE, Lesson
+from tests.browser.drawn import drawn
 
 WAYS = ("mouse", "taps", "keys")
 
@@ -80,8 +81,7 @@ class Hands:
 
     def spot(self, name: str) -> tuple[float, float]:
         """A place well inside an angle: its number."""
-        # Where it is when all that was done before is drawn.
-        self.page.evaluate("new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done)))")
+        drawn(self.page)
         found = self.page.evaluate(
             """name => { const t = [...document.querySelectorAll('.fig-texts .angle-number, .fig-texts .angle-label')]
               .find((one) => one.getAttribute('data-key') === name || one.textContent === name);
@@ -116,7 +116,6 @@ class Mouse(Hands):
         for i in range(1, 13):
             self.page.mouse.move(*self.pointing(line, heading + way * i / 12, math.hypot(gx - x, gy - y)))
         self.page.mouse.up()
-        self.page.wait_for_timeout(60)
 
     def radio(self, name: str) -> None:
         self.page.locator("label", has_text=name).first.click()
@@ -200,10 +199,8 @@ class Keys(Hands):
         self.reach(f'[data-line="{line}"][data-part="b"]')
         while abs(off := self.off(line, to)) >= 10:
             self.page.keyboard.press("PageUp" if off > 0 else "PageDown")
-            self.page.wait_for_timeout(30)
         while off := self.off(line, to):
             self.page.keyboard.press("ArrowUp" if off > 0 else "ArrowDown")
-            self.page.wait_for_timeout(30)
 
     def radio(self, name: str) -> None:
         """Into the group by Tab, through it by the arrow keys."""

@@ -54,10 +54,8 @@ def test_all_eight_measures_are_live_and_can_be_hidden(lesson: Lesson) -> None:
         assert before == ["130°", "50°", "50°", "130°", "119°", "61°", "61°", "119°"]
         page.locator('[data-line="n"][data-part="b"]').focus()
         page.keyboard.press("ArrowUp")
-        page.wait_for_timeout(80)
         assert page.locator(NUMBERS).all_text_contents()[4:] == ["120°", "60°", "60°", "120°"]
         page.get_by_role("button", name="Hide the measures").click()
-        page.wait_for_timeout(80)
         assert page.locator(NUMBERS).count() == 0
 
 
@@ -78,7 +76,6 @@ def test_escape_and_a_cancelled_pointer_put_the_line_back(lesson: Lesson) -> Non
               for (let id = 0; id < 60; id += 1) svg.dispatchEvent(new PointerEvent('pointercancel', {pointerId: id, bubbles: true})); }""")
         expect(page.locator(".strip-field")).to_have_value("5")
         page.mouse.up()
-        page.wait_for_timeout(100)
         assert hand.direction("n") == 5, way
     hand.turn("n", 12)
     assert hand.direction("n") == 12
@@ -95,7 +92,6 @@ def test_a_ring_slides_a_line_and_keeps_its_direction(lesson: Lesson) -> None:
     page.mouse.down()
     page.mouse.move(x, y + 40, steps=6)
     page.mouse.up()
-    page.wait_for_timeout(80)
     assert hand.direction("m") == 16
     assert hand.crossing("m")[1] > before[1] + 15
 
@@ -109,7 +105,6 @@ def test_the_ring_can_be_picked_up_and_put_down_by_taps(lesson: Lesson) -> None:
     page.locator("[data-part=ring][data-held]").wait_for()
     page.touchscreen.tap(x, y + 30)
     expect(page.locator("[data-part][data-held]")).to_have_count(0)
-    page.wait_for_timeout(60)
     assert hand.crossing("m")[1] > before[1] + 10
     assert "Line m" in page.locator(".figure [role=status]").inner_text()
 
@@ -150,7 +145,6 @@ def test_reduced_motion_leaves_nothing_moving(lesson: Lesson) -> None:
     hand.turn("n", 16)
     hand.angle("2")
     hand.angle("6")
-    hand.page.wait_for_timeout(50)
     assert hand.page.evaluate("document.getAnimations().filter((one) => one.playState === 'running').length") == 0
 
 
