@@ -1,6 +1,6 @@
 """The teacher's Desk: set-up by a link that works once, sign-in, the list of packs and periods.
 
-GET  /desk/                 desk/home.html    packs, periods, alarm  (signed out → 303 /desk/signin)
+GET  /desk/                 desk/home.html    packs, periods, guesses  (signed out → 303 /desk/signin)
 GET  /desk/setup/<token>    desk/setup.html   error, least, name
 POST /desk/setup/<token>    passphrase, again → signed in, 303 /desk/
 GET  /desk/signin           desk/signin.html  error, first (no teacher yet), several (ask for the name too)
@@ -89,7 +89,7 @@ def home() -> str:
             }
             for row in mine
         ],
-        alarm=server().codes.total >= 60,
+        guesses=server().codes.flood() if any(door_open(row) for row in mine) else 0,
     )
 
 

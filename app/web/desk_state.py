@@ -177,6 +177,7 @@ def parts_for(of: Server, period: Row, keys: set[str], root: str, own: str) -> R
             parts[key] = period[key] if key == "step" else bool(period[key])
     if keys & {"seats", "seat", "plan"}:
         parts["seats"] = seat_rows(of, period)
+        parts["guesses"] = of.codes.flood()  # told again at each beat, with the seats
     if keys & {"seat", "plan", "tally"}:
         parts["parts"] = part_rows(of, period)
         parts["tally"] = tally_of(of, period)

@@ -22,7 +22,7 @@ class Failures:
         self.clock, self.soft, self.hard = clock, soft, hard
         self._lock = Lock()
         self._times: dict[str, deque[int]] = {}
-        self.total = 0
+        self._all: deque[int] = deque(maxlen=MOST_KEYS)
 
     def _recent(self, key: str) -> deque[int]:
         times = self._times.setdefault(key, deque(maxlen=self.hard + 1))
@@ -34,7 +34,7 @@ class Failures:
     def add(self, *keys: str) -> None:
         """Note a failure under each key (the address; the browser)."""
         with self._lock:
-            self.total += 1
+            self._all.append(self.clock())
             if len(self._times) > MOST_KEYS:  # an attacker with many addresses must not fill the memory
                 for old in [key for key in self._times if not self._recent(key)] or list(self._times)[:1000]:
                     self._times.pop(old, None)
@@ -47,6 +47,17 @@ class Failures:
             if not count:
                 self._times.pop(key, None)
             return count
+
+    def flood(self) -> int:
+        """The failures of all addresses together in ten minutes, once there are `soft` of them; else 0. In
+        round numbers, down: for the teacher, who is told when somebody guesses.
+        """
+        with self._lock:
+            over = self.clock() - WINDOW
+            while self._all and self._all[0] < over:
+                self._all.popleft()
+            count = len(self._all)
+        return 0 if count < self.soft else count // 10 * 10 if count < 1000 else count // 100 * 100
 
     def slow(self, key: str) -> bool:
         """True when failures of this address are to be answered "wait"."""

@@ -47,7 +47,31 @@ def test_a_class_comes_in_beside_an_attack(make_app: Callable[..., Flask]) -> No
     assert room.browser("198.51.100.9").form("/enter", code=code).status_code == 303
     room.clock.pass_(minutes=11)
     assert room.browser().form("/enter", code=code).status_code == 303
-    assert room.server.codes.total > 1000  # what the Desk's page is told as `alarm`
+
+
+def test_a_teacher_is_told_when_codes_are_guessed(make_app: Callable[..., Flask]) -> None:
+    """T-08, the alarm: from sixty wrong codes in ten minutes, whatever addresses they come from."""
+    app = make_app(LIMITS=True)
+    room = Room(app, app.config["CLOCK"], set_up(app))
+    period = room.period()
+    room.open_door(period)
+
+    def told() -> int:
+        return int(room.teacher.get(f"/desk/period/{period}/state").json["guesses"])
+
+    def guess(n: int, address: str) -> None:
+        browser = room.browser(address)
+        for _ in range(n):
+            browser.form("/enter", code="QQQQQQ")
+
+    guess(30, "198.51.100.1")
+    guess(29, "198.51.100.2")
+    assert told() == 0 and "wrong codes" not in room.teacher.get("/desk/").text
+    guess(8, "198.51.100.3")
+    assert told() == 60
+    assert "At least 60 wrong codes were typed" in room.teacher.get("/desk/").text
+    room.clock.pass_(minutes=11)
+    assert told() == 0 and "wrong codes" not in room.teacher.get("/desk/").text
 
 
 def test_a_door_is_open_only_while_it_is_open(room: Room) -> None:

@@ -292,6 +292,5 @@ WORDS: dict[str, str] = {
     "strip_check": "This bar is 5 cm long when printed at 100 %. Measure it before you use the compass.",
     "strip_blank": "Do the construction here with compass and straightedge. Leave your arcs visible.",
     "strip_caution": "Compass points are sharp: carry the compass closed, keep the point on the paper, and pass it handle first.",
-    "strip_panel": "{n}. {title}",
     "strip_given": "Given",
 }

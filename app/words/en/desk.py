@@ -66,6 +66,8 @@ WORDS: dict[str, str] = {
     "seats": "Seats",
     "made": "Day",
     "code": "Period code",
+    "guesses": "At least {n} wrong codes were typed in the last ten minutes: somebody may be guessing. Students who were here "
+    "before come in as ever. Once all are in, close the door.",
     "door_do_open": "Open the door",
     "door_do_close": "Close the door",
     "board_open": "Open the Board",
@@ -79,7 +81,6 @@ WORDS: dict[str, str] = {
     "records_lead": "Everything a class has handed in, by task, by skill and by mistake. It stays on this machine.",
     "records_none": "No period has any answers yet.",
     "csv": "Take it as a table (CSV)",
-    "print_page": "Print this page",
     "by_student": "By student",
     "by_skill": "By skill",
     "by_mistake": "By mistake",

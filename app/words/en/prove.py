@@ -19,7 +19,6 @@ WORDS: dict[str, str] = {
     "end_only": "In this task the proof is judged when you hand it in.",
     "hint_reason": "Row {row}: which theorem goes from {before} to {statement}?",
     "hint_reason_first": "Row {row}: what in the figure alone shows {statement}?",
-    "hint_reason_given": "Row {row}: look among the givens.",
     "hint_statement": "Row {row}: what does {reason} give here?",
     "hint_statement_from": "Row {row}: what does {reason} give from {rows}?",
     "hint_order": "Row {row} rests on something that stands below it.",

@@ -1,6 +1,7 @@
 // Words of the Desk's period page.
 export default {
   // the one line of news
+  guesses: "At least {n} wrong codes were typed in the last ten minutes: somebody may be guessing. Students who were here before come in as ever. Once all are in, close the door.",
   no_answer: "The lesson server does not answer. What you see is the last it told; it will go on by itself.",
   gone: "You are signed out. Sign in again to go on.",
   // the sheets

@@ -180,3 +180,24 @@ def _tab_to(page: object, selector: str) -> None:
             ".find((e) => !s.includes(':has-text') || e.textContent.includes(s.split(\"'\")[1]))", selector):
             return
     raise AssertionError(f"Tab does not reach {selector}")
+
+
+def test_the_teacher_is_told_when_somebody_guesses_codes(lesson: Lesson) -> None:
+    """T-08, the alarm: where the teacher looks during a lesson, without anybody opening another page."""
+    teacher = lesson.teacher()
+    period = lesson.period(teacher)
+    told = teacher.locator("#guesses")
+    assert told.is_hidden()
+    guesser = lesson.page()
+    guesser.goto("/")
+    token = guesser.locator('input[name="token"]').first.get_attribute("value")
+    for _ in range(61):
+        guesser.request.post("/enter", form={"token": token, "code": "QQQQQQ"})
+    told.wait_for()
+    expect(told).to_contain_text("At least 60 wrong codes")
+    lesson.check(teacher, "codes are guessed")
+    lesson.fits(teacher, "codes are guessed")
+    lesson.seat(period.code, number=4)  # a student beside it comes in as ever
+    expect(teacher.locator(".room .place-name")).to_have_count(1)
+    teacher.locator("#door").click()
+    expect(told).to_be_empty()
