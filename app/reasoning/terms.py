@@ -7,7 +7,7 @@ its spelling taken off, so that two rows say the same exactly when their facts a
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
@@ -250,12 +250,3 @@ def speak(statement: Statement, words: House | None = None) -> str:
         spoken.append(" ".join(word) if after_angle and word.isalpha() and word.isupper() else word)
         after_angle = word == say("reasoning.speak_angle").split()[-1]
     return " ".join(spoken)
-
-
-def atoms_of(facts: Iterable[Fact]) -> set[str]:
-    """Every atom in the equations among `facts`."""
-    found: set[str] = set()
-    for fact in facts:
-        if fact[0] == "equation":
-            found.update(a for a, _ in fact[1])
-    return found

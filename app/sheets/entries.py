@@ -16,7 +16,7 @@ from app.figure.picture import picture
 from app.practice.families import item
 from app.practice.items import NONE, Field, Item
 from app.practice.judging import in_order, key_shown
-from app.sheets.paper import THEMES, Theme
+from app.sheets.paper import Theme
 from app.words import say
 from app.words.house import House
 
@@ -211,7 +211,3 @@ def _orders(made: Item) -> list[list[str]]:
 
     grow([], sorted(needs))
     return found
-
-
-def themed(name: str) -> Theme:
-    return THEMES[name]

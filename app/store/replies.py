@@ -10,7 +10,7 @@ import json
 from dataclasses import dataclass
 from typing import Any
 
-from sqlalchemy import Connection, delete, func, insert, select, update
+from sqlalchemy import Connection, func, insert, select, update
 
 from app.store.people import Row, one
 from app.store.tables import reply, seat, standing, work
@@ -213,7 +213,3 @@ def reopen(c: Connection, seat_id: str, task: str) -> bool:
     """Let a handed-in task be answered again (A-24); False if there was nothing to re-open."""
     where = (standing.c.seat_id == seat_id) & (standing.c.task == task)
     return c.execute(update(standing).where(where).values(reopened=True)).rowcount > 0
-
-
-def forget_work(c: Connection, seat_id: str) -> None:
-    c.execute(delete(work).where(work.c.seat_id == seat_id))
