@@ -151,10 +151,10 @@ function layAngles(model, view, s, lines, meets, { arcs, labels, squares, values
     let [value, valueBox, valuePlaced] = [null, null, null];
     if (values || labels[name]) {
       valueBox = labels[name] ? boxOf(labels[name], 15.5 * s.k) : boxOf("180°", 14 * s.k);
-      value = staying(old?.valuePlaced, p, from, sweep, valueBox, lines, taken, view);
+      value = arcsStay || !labels[name] ? staying(old?.valuePlaced, p, from, sweep, valueBox, lines, taken, view) : null;
       valuePlaced = value && old.valuePlaced;
       if (!value) {
-        value = placeValue({ p, from, sweep, ...valueBox }, label, box, labels[name] ? s.arc + 4 : 0, lines, taken, view);
+        value = placeValue({ p, from, sweep, ...valueBox, arcs: count && base + (count - 1) * s.arcStep }, label, box, labels[name] ? s.arc + 4 : 0, lines, taken, view);
         valuePlaced = { off: [value[0] - p[0], value[1] - p[1]], from, sweep, led: false };
         if (roomAt(value, valueBox, lines, taken, view) < 0.93) crowded.push(name);
       }

@@ -43,13 +43,13 @@ export function free(label, lines, taken, view) {
   return best.at;
 }
 
-/** The free place nearest to the crossing: a long label must not be read as another angle's. */
+/** The free place nearest to the crossing, off the angle's own arcs (up to `arcs` px out): a long label must not be read as another angle's. */
 export function nearest(label, lines, taken, view) {
   let best = { room: -Infinity, at: null };
   for (let r = label.r; r < 240; r += 6) {
     for (const aside of ASIDE) {
       const at = polar(label.p, label.from + label.sweep * (0.5 + aside), r);
-      const room = roomAt(at, label, lines, taken, view);
+      const room = Math.min(roomAt(at, label, lines, taken, view), label.arcs ? outOf(at, label) / (label.arcs + 3) : 1);
       if (room >= 1) return at;
       if (room > best.room) best = { room, at };
     }
@@ -98,6 +98,11 @@ function inWay({ p, w, h }, from, to) {
     high = Math.min(high, Math.max(a, b));
   }
   return low < high;
+}
+
+/** How far a text's box at a place keeps from the crossing. */
+function outOf(at, { p, w, h }) {
+  return Math.hypot(Math.max(0, Math.abs(at[0] - p[0]) - w), Math.max(0, Math.abs(at[1] - p[1]) - h));
 }
 
 const ASIDE = [0, 0.08, -0.08, 0.16, -0.16, 0.24, -0.24, 0.32, -0.32, 0.4, -0.4];

@@ -4,6 +4,7 @@ import { h, set, write } from "../desk/dom.js";
 import { givenMarks, joinMarks } from "../tasks/parts.js";
 import { named } from "../prove/rows.js";
 import { load, say } from "../words/say.js";
+import { givens } from "./givens.js";
 
 await load("prove", "figure", "angles");
 style();
@@ -20,14 +21,13 @@ function style() {
 
 export function render(host, stage, ctx) {
   const paper = h("div", { class: "stage-paper paper" });
-  const given = h("p", { class: "stage-given statement" });
-  const goal = h("p", { class: "stage-given statement" });
+  const asked = h("div", {});
   const body = h("tbody", {});
   const table = h("table", { class: "book stage-book" },
     h("caption", { class: "words" }, say("prove.caption")),
     h("thead", {}, h("tr", {}, h("th", { scope: "col" }, h("span", { class: "words" }, say("prove.row"))), h("th", { scope: "col" }, say("prove.statement")), h("th", { scope: "col" }, say("prove.reason")), h("th", { scope: "col" }, say("prove.from")))),
     body);
-  const side = h("div", { class: "stage-proof-side" }, given, goal, table);
+  const side = h("div", { class: "stage-proof-side" }, asked, table);
   host.append(h("div", { class: "stage-proof" }, paper, side));
   const view = createFigure(paper, { figure: stage.figure, marks: {}, movable: [], pick: null, size: ctx.size === "board" ? "board" : "seat", title: stage.title });
   let drawn = JSON.stringify(stage.figure);
@@ -37,8 +37,7 @@ export function render(host, stage, ctx) {
     if (now !== drawn) view.setFigure(next.figure);
     drawn = now;
     const figure = view.get(); // with its angles, where the document only says how they are numbered
-    write(given, next.given?.length ? `${say("prove.given")}: ${next.given.join(", ")}` : "");
-    write(goal, `${say("prove.goal")}: ${next.goal}`);
+    asked.replaceChildren(...givens(next));
     const rows = next.rows.slice(0, next.shown ?? next.rows.length);
     while (body.children.length > rows.length) body.lastChild.remove();
     rows.forEach((row, i) => {

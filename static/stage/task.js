@@ -1,5 +1,6 @@
 // A task as it is asked: its title, its sentences, its figure. Never its key: the Desk only sends what a Seat may see.
 import { follower } from "./figure.js";
+import { givens } from "./givens.js";
 
 export function render(host, stage, ctx) {
   const words = document.createElement("div");
@@ -14,7 +15,7 @@ export function render(host, stage, ctx) {
   function update(next) {
     const task = next.task ?? {};
     words.replaceChildren(line("h2", "stage-title", task.title), line("p", "stage-ask", task.ask));
-    if (task.given?.length) words.append(line("p", "stage-given statement", task.given.join(",  ")));
+    words.append(...givens(task));
     host.classList.toggle("stage-bare", !task.figure);
     if (!task.figure) {
       figure?.destroy();

@@ -176,6 +176,37 @@ for (const [width, height] of [[911, 433], [1280, 560], [683, 300]]) {
   });
 }
 
+for (const [width, height] of [[570, 540], [780, 640], [390, 289]]) {
+  test(`a long label keeps off its own arcs, the numbers and the lines at ${width} by ${height}`, () => {
+    const random = chance(width + 7);
+    const labels = { 2: "(6x - 17)°", 5: "(3x + 8)°" };
+    let off = 0;
+    for (let round = 0; round < ROUNDS; round += 1) {
+      const { model, view } = dragged(random, width, height);
+      const laid = layout(model, view, { labels, arcs: { 2: 1, 5: 2 }, movable: [] });
+      const where = `in ${JSON.stringify(Object.values(model.lines).map((l) => [l.direction, ...l.through]))}, round ${round}`;
+      for (const name in labels) {
+        const { p, value, valueBox, valuePlaced, arcs, base } = laid.angles[name];
+        assert.ok(arcs);
+        for (const line of Object.values(laid.lines)) {
+          const clear = offLine(value, line) - Math.abs(line.d[1]) * valueBox.w - Math.abs(line.d[0]) * valueBox.h;
+          assert.ok(clear > -2.7, `${name} lies on a line by ${-clear} ${where}`);
+        }
+        for (const [other, { label, box }] of Object.entries(laid.angles)) {
+          const clear = Math.max(Math.abs(value[0] - label[0]) - valueBox.w - box.w, Math.abs(value[1] - label[1]) - valueBox.h - box.h);
+          assert.ok(clear > -2.7, `${name} overlaps number ${other} by ${-clear} ${where}`);
+        }
+        if (valuePlaced.led) continue;
+        off += 1;
+        const outer = base + (name === "5" ? laid.sizes.arcStep : 0);
+        const near = Math.hypot(Math.max(0, Math.abs(value[0] - p[0]) - valueBox.w), Math.max(0, Math.abs(value[1] - p[1]) - valueBox.h));
+        assert.ok(near > outer, `${name} lies on its arcs by ${outer - near} ${where}`);
+      }
+    }
+    assert.ok(off > ROUNDS / 2);
+  });
+}
+
 test("what nobody moves is taken from the frame before, and at rest the layout owes nothing to the drag", () => {
   const model = readFigure(FLOOR);
   const view = viewOf(windowOf(model), 911, 433);

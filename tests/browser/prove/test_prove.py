@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
+from playwright.sync_api import expect
 
 from tests.browser.conftest import LAPTOP, PHONE, ZOOMED, Lesson
 from tests.browser.lesson.hands import ALONG, MIDDLE
@@ -351,3 +352,16 @@ def test_a_proof_stands_on_the_board_row_by_row(lesson: Lesson) -> None:
     board.get_by_text("Alternate Interior Angles Converse").wait_for()
     lesson.check(board, "proof on the Board")
     board.screenshot(path=str(lesson.data / "board-proof.png"))
+
+
+def test_a_proof_task_on_the_board_says_what_is_given_and_what_to_prove(lesson: Lesson) -> None:
+    """Put there by the Desk's own button; a given is not broken across lines."""
+    teacher = lesson.teacher()
+    period = lesson.period(teacher, "twelve-proofs")
+    board = lesson.board(teacher, period)
+    teacher.locator("#plan button", has_text="With an unknown").first.click()
+    teacher.get_by_role("button", name="Put on the Board").click()
+    expect(board.locator(".stage-given")).to_have_text(["Given m∠2 = 6x - 17, m∠5 = 3x + 8, x = 21", "Prove j ∥ k"])
+    one = board.locator(".stage-given .statement").nth(1).bounding_box()["height"]
+    assert one < 1.5 * board.locator(".stage-given .statement").last.bounding_box()["height"]
+    lesson.check(board, "a proof task on the Board")
