@@ -16,7 +16,7 @@ const HUES = 4;
 
 /**
  * `doc`: {start, moves, result, steps: [{name, caption, upto}], step (moves shown), speed}. `options`: size "board" or "seat",
- * reducedMotion, controls (buttons for someone alone), close(), change(doc) where a shaken construction is to be seen elsewhere too.
+ * reducedMotion, bare (the paper alone, without caption), controls (buttons for someone alone), close(), change(doc) where a shaken construction is to be seen elsewhere too.
  * `doc.moved` are the places of its free points, while they are somewhere else.
  */
 export function createPlayer(host, doc, options) {
@@ -28,9 +28,9 @@ export function createPlayer(host, doc, options) {
   const shaker = h("button", { type: "button", class: "plain c-shaker", onclick: () => shake() }, say("construct.shake"));
   const telling = h("div", { "aria-live": "polite" }, name, words);
   caption.append(telling, shaker);
-  const box = h("div", { class: "c-play" }, sheet, caption);
+  const box = h("div", { class: "c-play" }, sheet, options.bare ? null : caption);
   host.append(box);
-  const { root, layers } = createPaper(sheet, { title: say("construct.demo"), about: doc.moves.map((_, i) => sentence(i, doc.start, doc.moves)).join(" ") });
+  const { root, layers } = createPaper(sheet, { title: doc.title ?? say("construct.demo"), about: doc.moves.map((_, i) => sentence(i, doc.start, doc.moves)).join(" ") });
   const tags = svg("g", { "aria-hidden": "true", class: "c-tags" });
   root.append(tags);
   let shown = doc.step ?? 0; // moves that stand on the paper

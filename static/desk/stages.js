@@ -2,7 +2,7 @@
 import { send } from "../live/send.js";
 import { say } from "../words/say.js";
 
-const SHOWN = ["id", "kind", "title", "ask", "figure", "not_to_scale", "given", "goal", "marks", "words"];
+const SHOWN = ["id", "kind", "title", "ask", "figure", "not_to_scale", "given", "goal", "marks", "words", "construction", "start"];
 
 /**
  * The task with what it asks at its top: an exercise keeps its sentences, figure and marks in an item of its own (each Seat has other

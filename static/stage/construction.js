@@ -18,3 +18,8 @@ function style() {
 export function render(host, stage, ctx) {
   return createPlayer(host, stage, { size: ctx.size, reducedMotion: ctx.reducedMotion, change: ctx.change });
 }
+
+/** What a construction task starts from, with nothing done yet. */
+export function given(host, { construction, start, title }, ctx) {
+  return createPlayer(host, { construction, start, title, moves: [], steps: [] }, { size: ctx.size, reducedMotion: true, bare: true });
+}

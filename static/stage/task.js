@@ -1,4 +1,5 @@
-// A task as it is asked: its title, its sentences, its figure. Never its key: the Desk only sends what a Seat may see.
+// A task as it is asked: its title, its sentences, its figure or what its construction starts from. Never its key: the Desk only
+// sends what a Seat may see.
 import { follower } from "./figure.js";
 import { givens } from "./givens.js";
 
@@ -8,36 +9,46 @@ export function render(host, stage, ctx) {
   const paper = document.createElement("div");
   paper.className = "stage-paper paper";
   host.append(words, paper);
-  let figure = null;
-  let shown = null;
+  let picture = null;
+  let shown = null; // the task whose picture it is
   update(stage);
 
   function update(next) {
     const task = next.task ?? {};
-    words.replaceChildren(line("h2", "stage-title", task.title), line("p", "stage-ask", task.ask));
-    words.append(...givens(task));
-    host.classList.toggle("stage-bare", !task.figure);
-    if (!task.figure) {
-      figure?.destroy();
-      figure = null;
-      paper.replaceChildren();
-    } else if (figure && shown === task.id) {
-      figure.move({ figure: task.figure, marks: task.marks ?? {} });
-    } else {
-      figure?.destroy();
-      paper.replaceChildren();
-      figure = follower(paper, { figure: task.figure, marks: task.marks, title: task.title, description: task.words, not_to_scale: task.not_to_scale }, ctx);
-    }
+    words.replaceChildren(line("h2", "stage-title", task.title), line("p", "stage-ask", whole(task.ask)), ...givens(task));
+    host.classList.toggle("stage-bare", !task.figure && !task.start);
+    if (picture && task.id === shown && task.figure) return picture.move({ figure: task.figure, marks: task.marks ?? {} });
+    if (task.id === shown && task.start) return undefined;
+    clear();
     shown = task.id;
+    if (task.figure) picture = follower(paper, { figure: task.figure, marks: task.marks, title: task.title, description: task.words, not_to_scale: task.not_to_scale }, ctx);
+    else if (task.start) start(task);
+    return undefined;
+  }
+
+  async function start(task) {
+    const { given } = await import("./construction.js");
+    if (shown === task.id && !picture) picture = given(paper, task, ctx);
+  }
+
+  function clear() {
+    picture?.destroy();
+    picture = shown = null;
+    paper.replaceChildren();
   }
 
   return {
     update,
     destroy() {
       host.classList.remove("stage-bare");
-      figure?.destroy();
+      clear();
     },
   };
+}
+
+/** A statement is not broken where it says what it says: "m∠3 = 5x". */
+function whole(text) {
+  return text?.replace(/ ([=≅∥∦⊥]) /g, "\u00a0$1\u00a0");
 }
 
 function line(tag, name, text) {

@@ -97,13 +97,13 @@ def test_a_task_on_the_board_carries_no_key(lesson: Lesson) -> None:
     teacher = lesson.teacher()
     period = lesson.period(teacher)
     board = lesson.board(teacher, period)
-    keep = {"id", "kind", "title", "ask", "figure", "given", "goal", "marks", "words", "not_to_scale"}
+    keep = {"id", "kind", "title", "ask", "figure", "given", "goal", "marks", "words", "not_to_scale", "construction", "start"}
     for title in ("Two braces", "From the ladder", "The drain and the stall lines", "Carry an angle", "All mixed"):
         _open_task(teacher, title)
         _verb(teacher, "Put on the Board").click()
         expect(board.locator(".stage-title")).to_have_text(title)
         stage = lesson.call(board, "GET", f"{period.board.rstrip('/')}/state")["stage"]
-        assert set(stage["task"]) <= keep
+        assert set(stage["task"]) <= keep and "moves" not in str(stage)
     lesson.check(board, "task")
 
 
@@ -250,3 +250,22 @@ def test_a_board_opened_by_somebody_else_only_looks(lesson: Lesson) -> None:
     assert other.get_by_role("button", name="Forward").count() == 0
     other.keyboard.press("b")
     assert lesson.call(teacher, "GET", f"/desk/period/{period.id}/state")["stage"] is None
+
+
+def test_a_construction_task_on_the_board_shows_what_is_given(lesson: Lesson) -> None:
+    """Before anything is demonstrated: the points and lines that it starts from, and nothing of the key."""
+    teacher = lesson.teacher()
+    period = lesson.period(teacher)
+    board = lesson.board(teacher, period)
+    teacher.locator(".plan-task", has_text="Carry an angle").click()
+    teacher.get_by_role("button", name="Put on the Board").click()
+    expect(board.locator(".stage-title")).to_have_text("Carry an angle")
+    for name in "VPQWS":
+        expect(board.locator(".construct-svg text", has_text=name)).to_have_count(1)
+    expect(board.locator(".c-arc")).to_have_count(0)
+    expect(board.locator(".c-caption")).to_have_count(0)
+    lesson.check(board, "a construction task on the Board")
+    teacher.locator(".plan-task", has_text="The mason's line").click()
+    teacher.get_by_role("button", name="Put on the Board").click()
+    expect(board.locator(".stage-title")).to_have_text("The mason's line")
+    expect(board.locator(".construct-svg")).to_have_count(1)
