@@ -169,9 +169,10 @@ def _solve(deep: Sense, task: kinds.Solve, place: Place, fig: Figure | None) -> 
     if fig is None or task.want is None or _conflict(deep, task.given, place, fig):
         return
     try:
-        own_item(figure_to_json(fig), task.given, task.want, house())
+        own_item(figure_to_json(fig), task.given, task.want, house(), task.make)
     except Fault as fault:
-        deep.add(place, "not-one", ("want",), want=task.want, problem=fault.sentence())
+        where = "make" if fault.where == "make" else "want"
+        deep.add(place, "not-one", (where,), want=task.want, problem=fault.sentence())
 
 
 _LOOKS: dict[str, Any] = {

@@ -127,6 +127,7 @@ class Solve(Common):
     given: Given = []
     not_to_scale: bool = True
     want: Statement | None = None
+    make: Statement | None = None
 
 
 class Connect(Common):

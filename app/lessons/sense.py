@@ -210,9 +210,11 @@ def _solve(sense: Sense, task: kinds.Solve, place: Place, fig: Figure | None, ba
     own = ["figure", "given", "want"]
     if used not in (["family"], own) and not bad & {"family", *own}:
         sense.add(place, "family-or-own", (used[0] if used else "family",), value=", ".join(used) or "–")
+    if task.make and task.family is not None and "make" not in bad:
+        sense.add(place, "family-or-own", ("make",), value="family, make")
     if task.family is not None:
         _family(sense, place, ("family",), task.family, task.level)
-    sense.readable(place, _given(task), fig)
+    sense.readable(place, [*_given(task), (("make",), task.make)] if task.make else _given(task), fig)
 
 
 def _connect(sense: Sense, task: kinds.Connect, place: Place, fig: Figure | None, bad: Bad) -> None:

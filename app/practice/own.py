@@ -30,24 +30,32 @@ __all__ = ["own_item"]
 DIRECTION = "→"  # before a line's name: its direction as a letter of a polynomial
 
 
-def own_item(figure: object, given: Sequence[str], want: str, house: House) -> Item:
+def own_item(figure: object, given: Sequence[str], want: str, house: House, make: str | None = None) -> Item:
     """The item of a figure and its givens; `want` is an unknown ("x") or a measure ("m∠3").
+
+    `make` is a statement ("m ∥ n") that isn't given and is to be made true: x is such that it holds, and with
+    that x it must follow from the givens (the converse), or the exercise would claim what nobody can prove.
 
     Raises Fault where the givens don't settle it, can't hold together, or can't be read.
     """
     fig = figure_from_json(figure)
     frame = frame_of(fig)
     statements = [_read(frame, text, f"given.{i}") for i, text in enumerate(given)]
-    start, rows = _equations(fig, frame, statements)
+    made_true = [_read(frame, make, "make")] if make else []
+    start, rows = _equations(fig, frame, [*statements, *made_true])
+    held = [*given, make] if make else given
     target = _wanted(fig, frame, want)
     unknowns = sorted({m[0] for p in (*start, target) for m in p if m and not m[0].startswith(DIRECTION)})
-    values = _solve(fig, start, given, unknowns)
+    values = _solve(fig, start, held, unknowns)
     answer = _value(target, rows, values)
     if answer is None:
         raise Fault("practice.own_open", "want", want=want)
-    numbers = [*_put_in(frame, statements, values), *(f"{x} = {_text(v)}" for x, v in values.items())]
+    known = [f"{x} = {_text(v)}" for x, v in values.items()]
+    numbers = [*_put_in(frame, [*statements, *made_true], values), *known]
     if verdict(fig, numbers, f"{want} = {_text(answer)}") != "follows":
         raise Fault("practice.own_conflict", "given")
+    if make and verdict(fig, [*_put_in(frame, statements, values), *known], make) != "follows":
+        raise Fault("practice.own_not_made", "make", make=make, values=", ".join(known) or _text(answer))
     measures = _measures(frame, statements)
     pairs = _pairs(fig, frame, measures)
     return Item(
@@ -56,7 +64,7 @@ def own_item(figure: object, given: Sequence[str], want: str, house: House) -> I
         level=1,
         skill="solve-for-x",
         prompt=say("practice.own_given", given=", ".join(given).replace("-", "−")),
-        ask=say("practice.own_ask", want=want),
+        ask=say("practice.solve_ask_make", want=want, lines=make) if make else say("practice.own_ask", want=want),
         fields=(Field("x", "number", want, unit="°" if want.startswith("m") else ""),),
         figure=figure_to_json(fig),
         marks=_marks(statements, measures),
@@ -67,7 +75,7 @@ def own_item(figure: object, given: Sequence[str], want: str, house: House) -> I
             *(f"{show_poly(p)} = 0" for p in start),
             f"{want} = {_text(answer)}",
         ),
-        hints=(say("practice.own_hint_1"), *_hints(pairs, house)),
+        hints=(say("practice.own_hint_1"), *_hints(pairs, house, bool(make))),
         start=tuple(start),
         measures=measures,
     )
@@ -254,15 +262,13 @@ def pairs_said(pairs: list[tuple[str, str, str]], house: House) -> tuple[str, ..
     return tuple(say("practice.own_pair", a=a, b=b, pair=house.term(pair)) for a, b, pair in pairs)
 
 
-def _hints(pairs: list[tuple[str, str, str]], house: House) -> tuple[str, str]:
+def _hints(pairs: list[tuple[str, str, str]], house: House, making: bool) -> tuple[str, str]:
     if not pairs:
         return say("practice.own_hint_2"), say("practice.own_hint_3")
     a, b, pair = pairs[0]
     return (
         say("practice.own_pair", a=a, b=b, pair=house.term(pair)),
-        say(
-            "practice.own_hint_3_pair",
-            original=house.name(original_of(pair)),
-            converse=house.name(converse_of(pair)),
-        ),
+        say("practice.own_hint_3_make", theorem=house.name(converse_of(pair)))
+        if making
+        else say("practice.own_hint_3_so", theorem=house.name(original_of(pair))),
     )

@@ -153,3 +153,22 @@ def test_the_mended_task_passes(code: str) -> None:
     assert old in task
 
     assert read_pack("p", pack(task.replace(old, new)), deep=True).tasks()[0].id == "one"
+
+
+OWN = 'kind = "solve"\nfigure = "f"\ngiven = ["m∠3 = 2x + 10", "m∠5 = 3x"]\nwant = "x"\nmake = "m ∥ n"'
+
+
+def test_what_x_is_to_make_true_settles_it() -> None:
+    read_pack("p", pack(OWN), deep=True)
+
+
+@pytest.mark.parametrize(("task", "code", "where"), [
+    (OWN.replace('"m∠5 = 3x"', '"m∠2 = 4x"'), "not-one", "make"),  # settled by one crossing, which says nothing of n
+    (OWN.replace("m ∥ n", "m ∥ q"), "statement", "make"),
+    ('kind = "solve"\nfamily = "make-parallel"\nmake = "m ∥ n"', "family-or-own", "make"),
+])
+def test_what_x_can_not_make_true_is_told_at_its_key(task: str, code: str, where: str) -> None:
+    with pytest.raises(PackFaults) as caught:
+        read_pack("p", pack(task), deep=True)
+
+    assert [(fault.code, fault.where) for fault in caught.value.faults] == [(code, where)]

@@ -197,12 +197,12 @@ def test_own_equations_are_clean(name: str) -> None:
     for task in pack(name).tasks():
         if task.kind != "solve" or not task.data["want"]:
             continue
-        made = own_item(task.data["figure"], task.data["given"], task.data["want"], house())
+        made = own_item(task.data["figure"], task.data["given"], task.data["want"], house(), task.data["make"])
         x = next((letter for poly in made.measures.values() for m in poly for letter in m), None)
         assert Fraction(made.key["x"][0]).denominator == 1, task.id
         if x is None:
             continue
-        solved = own_item(task.data["figure"], task.data["given"], x, house())
+        solved = own_item(task.data["figure"], task.data["given"], x, house(), task.data["make"])
         at = {x: Fraction(solved.key["x"][0])}
         sizes = [value_at(poly, at) for poly in made.measures.values()]
         assert at[x].denominator == 1 and all(20 <= size <= 160 for size in sizes), task.id

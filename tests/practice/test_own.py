@@ -84,6 +84,39 @@ def test_own_items_are_solved_as_z3_solves_them(given: list[str], want: str, val
         assert oracle.entails(given, claim)
 
 
+@pytest.mark.parametrize(("given", "want", "value"), [
+    (["m∠3 = 3x + 10", "m∠5 = 2x + 20"], "x", "30"),
+    (["m∠2 = 5x - 12", "m∠6 = 3x + 20"], "m∠6", "68"),
+    (["m∠4 = x² + 3x", "m∠5 = 9x + 16"], "x", "8"),
+])
+def test_lines_that_x_is_to_make_parallel_are_not_given_as_parallel(given: list[str], want: str, value: str) -> None:
+    """The converse is what is practised: nothing shown may say already that they are parallel."""
+    made = own_item(TWO, given, want, house(), "k ∥ m")
+    assert made.key["x"][0] == value and judge(made, value).right
+    assert "∥" not in made.prompt and not any("∥" in g for g in made.given) and not made.marks.get("lines")
+    assert made.ask == f"Find {want} so that k ∥ m."
+    assert any("Converse" in hint for hint in made.hints)
+    oracle = Oracle(dict(made.figure or {}))
+    if want == "x" and not any("²" in g for g in given):
+        assert oracle.entails([*given, f"x = {value}"], "k ∥ m"), "with this x they are"
+        assert oracle.entails([*given, "k ∥ m"], f"x = {value}"), "and with no other"
+    elif want == "x":
+        assert oracle.possible([*given, f"x = {value}", "k ∥ m"])
+    given_so = own_item(TWO, ["k ∥ m", *given], want, house())
+    assert given_so.key == made.key and not any("Converse" in hint for hint in given_so.hints)
+
+
+@pytest.mark.parametrize(("given", "make", "code"), [
+    (["m∠3 = 2x", "m∠2 = 100 - 3x"], "k ∥ m", "own_not_made"),  # vertical angles settle x, and say nothing of m
+    (["m∠3 = 70"], "k ∥ m", "own_open"),
+    (["m∠3 = 70", "m∠6 = 80"], "k ∥ m", "own_conflict"),
+])
+def test_what_x_can_not_make_true_is_said(given: list[str], make: str, code: str) -> None:
+    with pytest.raises(Fault) as fault:
+        own_item(TWO, given, "x", house(), make)
+    assert fault.value.code == f"practice.{code}" and fault.value.sentence().endswith(".")
+
+
 @pytest.mark.parametrize(("given", "want", "code"), [
     (["m∠1 = 70"], "m∠5", "own_open"), ([], "x", "own_open"), (["k ∥ m", "m∠1 = 2x"], "x", "own_open"),
     (["m∠1 = 70", "m∠1 = 71"], "m∠2", "own_conflict"), (["m∠1 = 200"], "m∠2", "own_conflict"),

@@ -23,9 +23,8 @@ def item_of(task: Mapping[str, Any], ctx: Context) -> Item:
     """The item behind the task. Raises Fault where a pack's own givens don't settle the answer."""
     if task.get("family"):
         return family_item(task, ctx)
-    return own_item(
-        task["figure"], [str(s) for s in task.get("given") or []], str(task.get("want") or "x"), ctx.house
-    )
+    given = [str(s) for s in task.get("given") or []]
+    return own_item(task["figure"], given, str(task.get("want") or "x"), ctx.house, task.get("make"))
 
 
 def public(task: dict[str, Any], ctx: Context) -> dict[str, Any]:

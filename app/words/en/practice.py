@@ -344,13 +344,15 @@ OWN: dict[str, str] = {
     "own_ask": "Find {want}.",
     "own_open": "What is given doesn't settle {want}; give one more fact, or ask for something else.",
     "own_conflict": "What is given can't all be true of this figure; change one of the givens.",
+    "own_not_made": "With {values}, {make} doesn't follow from what is given; change a given, or ask for something else.",
     "own_square": "With a square, the givens may hold one unknown only.",
     "own_roots": "{count} values of {letter} fit what is given; exactly one should.",
     "own_pair": "∠{a} and ∠{b} are {pair}.",
     "own_hint_1": "Which two of the angles go together, and what are they to each other?",
     "own_hint_2": "Look for vertical angles, linear pairs, and angles along one transversal.",
     "own_hint_3": "Write what those angles are to each other as an equation, and solve it.",
-    "own_hint_3_pair": "Do the lines make the angles so ({original}), or the angles the lines ({converse})? Write the equation.",
+    "own_hint_3_make": "The angles are to make the lines parallel: that is the {theorem}. Write as an equation what it asks of them.",
+    "own_hint_3_so": "The lines are parallel, and that makes the angles so: {theorem}. Write the equation.",
 }
 
 PROOFS: dict[str, str] = {
