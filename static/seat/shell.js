@@ -101,11 +101,13 @@ export function createShell({ base, role, outbox, purpose }) {
   /** Review and confirm before an exit task is handed in (WCAG 2.2 SC 3.3.4). */
   function sure() {
     return new Promise((resolve) => {
+      const asked = document.activeElement;
       const answer = (yes) => () => {
-        confirmBox.hidden = true;
-        confirmBox.replaceChildren();
+        closeSure();
+        asked?.focus();
         resolve(yes);
       };
+      main.dataset.sure = "";
       const question = h("p", { class: "seat-confirm-ask", tabindex: "-1" }, say("seat.hand_in"));
       confirmBox.replaceChildren(
         question,
@@ -114,8 +116,15 @@ export function createShell({ base, role, outbox, purpose }) {
         h("button", { type: "button", class: "plain", onclick: answer(false) }, say("seat.hand_in_no")),
       );
       confirmBox.hidden = false;
-      question.focus();
+      question.focus({ preventScroll: true });
+      confirmBox.scrollIntoView({ block: "nearest" });
     });
+  }
+
+  function closeSure() {
+    delete main.dataset.sure;
+    confirmBox.hidden = true;
+    confirmBox.replaceChildren();
   }
 
   function settle() {
@@ -145,7 +154,7 @@ export function createShell({ base, role, outbox, purpose }) {
     paper.replaceChildren();
     card.replaceChildren();
     at("hand").replaceChildren();
-    confirmBox.hidden = true;
+    closeSure();
     here = id;
     open = found.open;
     frame(found.task);

@@ -146,6 +146,16 @@ def test_refused(pair, changes, code, field, habit) -> None:
     assert not verdict.text.startswith(("Wrong", "Right", "Incorrect", "Not"))
 
 
+@pytest.mark.parametrize("pair", PAIRS)
+def test_a_well_built_argument_for_what_nothing_makes_so_is_worth_nothing(pair) -> None:
+    """Else a gradebook would praise the very mistake that "not enough" asks for."""
+    wrong = "congruent" if FORMS[pair][2] == "supplementary" else "supplementary"
+    verdict = judged(task_for(pair, given=[relation_text(*FORMS[pair][:2], wrong)]), reply_for(pair))
+
+    assert not verdict.ok and verdict.score == 0
+    assert verdict.skills == {"is-it-enough": False}
+
+
 def test_at_least_twice_as_many_are_refused_as_accepted_for_each_theorem() -> None:
     for pair in PAIRS:
         assert sum(one[0] == pair for one in REJECTIONS) >= 2 * 2

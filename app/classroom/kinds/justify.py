@@ -67,6 +67,9 @@ def judge(task: dict[str, Any], reply: dict[str, Any], ctx: Context) -> Verdict:
         first = failing["theorem"]
     backwards = any(fail.misconception == "original-for-converse" for fail in failing.values())
     held = 0 if "angles" in failing else sum(name not in failing for name in judged)
+    if not any(answers(task, ctx)):
+        # Lines were called parallel that nothing makes so: a well-built argument for it is worth nothing.
+        held, skills = 0, {**{name: ok for name, ok in skills.items() if not ok}, "is-it-enough": False}
     return Verdict(
         ok=False,
         done=False,

@@ -311,7 +311,7 @@ MISTAKES: dict[str, str] = {
     "mis_wrong-pair-name": "“I know where they are, not what they are called.” Ask two things: are they between the lines or outside, and on which sides of the transversal.",
     "mis_always-true-pair": "“These two prove it.” They share a vertex, so what holds of them holds at any crossing: a pair needs one angle at each line.",
     "mis_wrong-theorem": "“That converse will do.” Each converse speaks of one pair: name the pair, then take the converse with its name.",
-    "mis_unsupported-relation": "“It looks that way.” What is drawn is not given: an argument may use only what is given or follows from it.",
+    "mis_unsupported-relation": "“The theorem needs it, so it is so.” An argument may use only what is given or follows from it.",
     "mis_enough-taken-for-not": "“That is too little.” Look for an angle beside or across from a given one: its measure follows, and with it the pair.",
     "mis_placed-by-eye": "“It looks right there.” A point placed by eye is right only as far as the eye goes: mark points where two drawn lines or arcs cross.",
     "mis_copied-on-the-wrong-side": "“The angle is the same.” It is, but on the other side of the transversal, so the lines cross: first say which pair it is to make.",

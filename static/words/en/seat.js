@@ -7,7 +7,7 @@ export default {
   offline: "No network. Your work is kept here.",
   following: "Your teacher is showing this.",
   together: "The class is on this one together.",
-  frozen: "Pens down: look to the front for a moment.",
+  frozen: "Pencils down: look to the front for a moment.",
   closed: "The period is closed. What you handed in is kept.",
   gone: "You have left this period. Enter the code again to come back.",
   pending: "{name} (your name waits for the teacher’s nod)",

@@ -8,7 +8,7 @@ import pytest
 from playwright.sync_api import expect
 
 from app.words.house import house as words_of
-from tests.browser.conftest import Lesson
+from tests.browser.conftest import LAPTOP, PHONE, ZOOMED, Lesson
 from tests.browser.lesson.walk import Student, Task, enter, parts_of
 
 pytestmark = pytest.mark.browser
@@ -127,6 +127,26 @@ def test_the_exit_ticket_is_looked_over_confirmed_and_opened_again_by_the_teache
     teacher.locator(f'[data-reopen][data-task="{task["id"]}"]').click()
     page.reload()
     expect(student.button("Hand in")).to_be_enabled()
+
+
+@pytest.mark.parametrize("size", [LAPTOP, ZOOMED, PHONE], ids=str)
+def test_the_question_before_an_exit_task_is_handed_in_stands_where_its_button_stood(lesson: Lesson, size: tuple[int, int]) -> None:
+    """SC 3.3.4: what answers it is in view and can be hit, nothing else there asks for the same, the focus comes back."""
+    teacher = lesson.teacher()
+    student = enter(lesson, lesson.period(teacher), teacher, "mouse", 8)
+    page = student.page
+    page.set_viewport_size({"width": size[0], "height": size[1]})
+    for task in parts_of()["exit-ticket"]:
+        student.go(task)
+        student.solve(task)
+        yes = page.get_by_role("button", name="Hand it in", exact=True)
+        yes.wait_for()
+        assert yes.evaluate("""one => { const box = one.getBoundingClientRect();
+            return one.contains(document.elementFromPoint(box.x + box.width / 2, box.y + box.height / 2)); }"""), task["id"]
+        expect(page.get_by_role("button", name="Hand in", exact=True)).to_have_count(0)
+        lesson.fits(page, task["id"])
+        page.get_by_role("button", name="Keep working").click()
+        expect(student.button("Hand in")).to_be_focused()
 
 
 @pytest.mark.parametrize("house", ["us-same-side", "uk", "es"])

@@ -36,7 +36,7 @@ def test_a_class_follows_the_teachers_figure_and_comes_back_to_its_own(lesson: L
     lesson.call(teacher, "POST", f"{period.path}follow", {"on": False})
     seat.locator("#paper").wait_for()
     lesson.call(teacher, "POST", f"{period.path}freeze", {"on": True})
-    expect(seat.locator("#banner")).to_contain_text("Pens down")
+    expect(seat.locator("#banner")).to_contain_text("Pencils down")
     expect(seat.locator(".hand-in .action")).to_be_disabled()
     lesson.check(seat, "frozen")
     lesson.call(teacher, "POST", f"{period.path}freeze", {"on": False})
