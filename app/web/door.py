@@ -27,6 +27,7 @@ from app.store.seats import NameTaken
 from app.web import security
 from app.web.body import form_text
 from app.web.errors import Refused
+from app.web.places import seat_place
 from app.web.secret import same
 from app.web.server import server
 from app.words import say
@@ -45,7 +46,21 @@ def see_other(where: str) -> Response:
 
 
 def front_page(error: str = "", code: str = "", status: int = 200) -> Response:
-    return Response(render_template("door/front.html", error=error, code=code[:16]), status=status)
+    page = render_template("door/front.html", error=error, code=code[:16], seated=_seated())
+    return Response(page, status=status)
+
+
+def _seated(period_id: str = "") -> dict[str, str] | None:
+    """{name, title} of the seat that this browser has already (in that period, if one is named): whoever comes
+    back on the second day types the code again, and must not sit down twice.
+    """
+    try:
+        place = seat_place()
+    except Refused:
+        return None
+    if place.seat is None or place.period is None or period_id not in ("", place.period["id"]):
+        return None
+    return {"name": str(place.seat["name"]), "title": str(place.period["title"])}
 
 
 @door.get("/")
@@ -140,6 +155,7 @@ def name_page(period: dict[str, Any], error: str = "", status: int = 200) -> Res
     page = render_template(
         "door/name.html",
         period_title=period["title"],
+        seated=_seated(period["id"]),
         offered=names.offers(secrets.randbits(32), taken),
         error=error,
         typed=form_text("typed", 60),

@@ -283,3 +283,24 @@ def test_the_end_of_the_class(room: Room) -> None:
     assert room.browser().page(link[link.index("/seat/return") :]).status_code == 410
     room.open_door(period)  # taken up again: the link is good again
     assert room.browser().form(link[link.index("/seat/return") :]).status_code == 303
+
+
+def test_who_has_a_seat_already_goes_on_with_it(room: Room) -> None:
+    """On the second day the code is typed again as on the first: the seat and its work are offered before any new name."""
+    period = room.period()
+    code = room.open_door(period)
+    student = room.seat(code, number="4")
+    assert "Go on as 4" in student.page("/").get_data(as_text=True)
+    assert student.form("/enter", code=code).status_code == 303
+    page = student.page("/enter/name").get_data(as_text=True)
+    assert "Go on as 4" in page and "has a seat in this period already" in page
+    # In another period it has none yet, though the first one is still offered at the front door.
+    other = room.open_door(room.period())
+    assert student.form("/enter", code=other).status_code == 303
+    assert "Go on as" not in student.page("/enter/name").get_data(as_text=True)
+    # With the door closed the seat is still there; for a browser without one, and after the end, nothing is offered.
+    room.teacher.post(f"/desk/period/{period}/door", {"open": False})
+    assert "Go on as 4" in student.page("/").get_data(as_text=True)
+    assert "Go on as" not in room.browser().page("/").get_data(as_text=True)
+    room.teacher.post(f"/desk/period/{period}/end")
+    assert "Go on as" not in student.page("/").get_data(as_text=True)

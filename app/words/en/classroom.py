@@ -2,7 +2,7 @@
 
 WORDS: dict[str, str] = {
     "name_not_offered": "Take one of the names that are offered.",
-    "name_taken": "Somebody already sits here under that name. If it was you, ask your teacher to release the seat.",
+    "name_taken": "Somebody already sits here under that name. If it was you, ask your teacher to let another device take this seat.",
     "number_range": "Give a seat number from 1 to {most}.",
     "name_empty": "Type a name first.",
     "name_long": "Make the name {most} characters or shorter.",

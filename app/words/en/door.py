@@ -16,6 +16,8 @@ WORDS: dict[str, str] = {
     "figure_text": "Two lines l and m cut by a transversal t. The eight angles are numbered 1 to 8.",
     "caption": "∠2 ≅ ∠6, so l ∥ m.",
     "caption_why": "Corresponding Angles Converse",
+    "go_on": "Go on as {name}",
+    "seated_here": "This browser has a seat in this period already. If it is yours, go on with it; nothing you did is lost.",
     "name_title": "Choose a name",
     "name_lead": "This is what your teacher will see. It need not be your own name.",
     "name_offered": "Take one of these",
