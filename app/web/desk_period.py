@@ -211,6 +211,15 @@ def own(period_id: str) -> Response:
     return _told("plan", task=task_id)
 
 
+@period_pages.post("/own/words")
+def own_words(period_id: str) -> Response:
+    """What was typed for an own example, as the class is to read it."""
+    from app.web.own import read_words
+
+    given, goal = read_words(read_json())
+    return json_answer({"given": given, "goal": goal})
+
+
 @period_pages.post("/board/revoke")
 def revoke_board(period_id: str) -> Response:
     _change("period", board_nonce=new_id())

@@ -12,13 +12,10 @@ from app.words import say
 MOST_GIVEN = 16
 
 
-def read_own(body: dict[str, Any]) -> dict[str, Any]:
-    """A proof task from {figure, given, goal, title?}; Fault or Refused names what can't be used.
-
-    Whether the goal follows is asked here: where it doesn't, the right answer is a counterexample.
-    """
-    from app.reasoning.follows import follows
+def read_words(body: dict[str, Any]) -> tuple[list[str], str]:
+    """(given, goal) of {figure, given, goal} as the trade writes them: `<3 = <6` was typed, ∠3 ≅ ∠6 is shown."""
     from app.reasoning.statements import read_statement
+    from app.reasoning.terms import show
 
     figure = figure_from_json(body.get("figure"))
     given, goal = body.get("given", []), body.get("goal")
@@ -26,9 +23,19 @@ def read_own(body: dict[str, Any]) -> dict[str, Any]:
         raise Refused(422, "web.own_given", "given", most=MOST_GIVEN)
     if not isinstance(goal, str):
         raise Refused(422, "web.need_text", "goal", most=200)
-    for n, text in enumerate(given):
-        _read_at(read_statement, text, figure, f"given.{n}")
-    _read_at(read_statement, goal, figure, "goal")
+    written = [show(_read_at(read_statement, text, figure, f"given.{n}")) for n, text in enumerate(given)]
+    return written, show(_read_at(read_statement, goal, figure, "goal"))
+
+
+def read_own(body: dict[str, Any]) -> dict[str, Any]:
+    """A proof task from {figure, given, goal, title?}; Fault or Refused names what can't be used.
+
+    Whether the goal follows is asked here: where it doesn't, the right answer is a counterexample.
+    """
+    from app.reasoning.follows import follows
+
+    given, goal = read_words(body)
+    figure = figure_from_json(body["figure"])
     outcome = follows(figure, given, goal)
     if outcome.verdict in ("givens conflict", "cannot be"):
         raise Refused(
@@ -55,8 +62,8 @@ def read_own(body: dict[str, Any]) -> dict[str, Any]:
     }
 
 
-def _read_at(read: Any, text: str, figure: Any, where: str) -> None:
+def _read_at(read: Any, text: str, figure: Any, where: str) -> Any:
     try:
-        read(text, figure)
+        return read(text, figure)
     except Fault as fault:
         raise Fault(fault.code, where, **fault.fields) from None

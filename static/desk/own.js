@@ -31,8 +31,9 @@ export function mount(host, desk) {
   const answer = h("div", { class: "own-answer" });
   const verbs = h("p", { class: "desk-verbs", hidden: true });
   let view = null;
-  given.value = "∠1 ≅ ∠5";
-  goal.value = "l ∥ m";
+  const kept = JSON.parse(sessionStorage.getItem(`own ${desk.base}`) ?? "null"); // what a reload would lose
+  [given.value, goal.value, title.value] = kept?.words ?? ["∠1 ≅ ∠5", "l ∥ m", ""];
+  if (kept) figure = kept.figure;
 
   host.append(
     h("div", { class: "own" },
@@ -63,7 +64,9 @@ export function mount(host, desk) {
       onchange(now, done) {
         figure = { ...now, transversal: figure.transversal };
         fields();
-        if (done) stale();
+        if (!done) return;
+        keep();
+        stale();
       },
     });
     fields(true);
@@ -123,8 +126,13 @@ export function mount(host, desk) {
     across.focus();
   }
 
+  function keep() {
+    sessionStorage.setItem(`own ${desk.base}`, JSON.stringify({ figure, words: [given.value, goal.value, title.value] }));
+  }
+
   function change(next) {
     figure = next;
+    keep();
     draw();
     stale();
   }
@@ -153,7 +161,11 @@ export function mount(host, desk) {
     write(verdict, say("desk.own_asking"));
     try {
       const outcome = await send("POST", "/api/reasoning/follows", { figure: asked.figure, given: asked.given, claim: asked.goal });
-      said = { ...asked, ...outcome };
+      // As the class is to read it, here too: "<3 = <6" was typed.
+      const written = await send("POST", `${desk.base}/own/words`, asked);
+      if (JSON.stringify(asking()) === JSON.stringify(asked)) [given.value, goal.value] = [written.given.join("\n"), written.goal];
+      keep();
+      said = { ...asked, ...written, ...outcome };
       tell(outcome);
     } catch (refusal) {
       said = null;
@@ -219,6 +231,7 @@ export function mount(host, desk) {
   }
 
   for (const field of [given, goal]) field.addEventListener("input", stale);
+  for (const field of [given, goal, title]) field.addEventListener("change", keep);
   draw();
   return { update() {}, destroy: () => view?.destroy() };
 }

@@ -21,6 +21,18 @@ FIGURE = {
 }
 
 
+def test_an_own_example_is_shown_as_the_trade_writes_it(room: Room) -> None:
+    """Typed on a plain keyboard; the class sees signs."""
+    period = room.period()
+    body = {"figure": FIGURE, "given": ["<3 = <6", "m<1=3x+10"], "goal": "l || m"}
+    written = {"given": ["∠3 ≅ ∠6", "m∠1 = 3x + 10"], "goal": "l ∥ m"}
+    assert room.teacher.post(f"/desk/period/{period}/own/words", body).json == written
+    room.teacher.post(f"/desk/period/{period}/own", {**body, "given": body["given"][:1]})
+    student = room.seat(room.open_door(period))
+    shown = student.get("/seat/task/own-1").json["task"]
+    assert (shown["given"], shown["goal"]) == (["∠3 ≅ ∠6"], "l ∥ m") and "l ∥ m" in shown["ask"]
+
+
 def test_an_own_example_is_a_task_like_any_other(room: Room) -> None:
     period = room.period()
     student = room.seat(room.open_door(period))

@@ -78,6 +78,8 @@ def test_an_own_example_is_judged_and_becomes_a_task(lesson: Lesson) -> None:
     verdict = teacher.locator("#sheet-own .verdict")
     expect(verdict).to_contain_text("It follows")
     rows = teacher.locator("#sheet-own .book tbody tr")
+    expect(teacher.locator("#own-given")).to_have_value("∠3 ≅ ∠6")
+    expect(teacher.locator("#own-goal")).to_have_value("l ∥ m")
     assert rows.count() >= 2
     expect(rows.last).to_contain_text("l ∥ m")
     lesson.check(teacher, "own example: follows")
@@ -86,6 +88,10 @@ def test_an_own_example_is_judged_and_becomes_a_task(lesson: Lesson) -> None:
     expect(teacher.locator(".plan-task", has_text="A gate and a beam")).to_have_count(1)
     pack = lesson.call(seat, "GET", "/seat/state")["pack"]
     assert any(task["title"] == "A gate and a beam" for part in pack["parts"] for task in part["tasks"])
+    teacher.reload()
+    teacher.get_by_role("tab", name="Own example").click()
+    expect(teacher.locator("#own-given")).to_have_value("∠3 ≅ ∠6")
+    expect(teacher.locator("#own-title")).to_have_value("A gate and a beam")
 
 
 def test_what_is_not_forced_shows_the_other_figure(lesson: Lesson) -> None:
