@@ -12,9 +12,9 @@ from typing import Any
 
 from flask import g
 
-from app.classroom.lesson import Plan, find_task, visible
+from app.classroom.lesson import Plan, arrange, find_task, visible
 from app.classroom.verdict import Context
-from app.store import people, replies, seats
+from app.store import people, periods, replies, seats
 from app.store.ids import hashed
 from app.web import security
 from app.web.errors import Refused
@@ -103,4 +103,7 @@ def preview_place(pack: str) -> Place:
         raise Refused(404, "web.not_found_pack")
     seat_id = hashed(f"preview {session['teacher_id']} {pack}")[:24]
     base = f"/desk/pack/{pack}/preview"
-    return Place("preview", base, seat_id, plan_of(found), None, None, session["token_hash"], keeps=False)
+    # As the next period will have it: the teacher's order, without the parts that are left out.
+    arranged = server().store.read(lambda c: periods.arranged(c, session["teacher_id"], pack))
+    plan = visible(arrange(plan_of(found), arranged))
+    return Place("preview", base, seat_id, plan, None, None, session["token_hash"], keeps=False)

@@ -60,7 +60,7 @@ export function mount(host, desk) {
     view?.destroy();
     paper.replaceChildren();
     view = createFigure(paper, {
-      figure, marks: {}, movable: Object.keys(figure.lines), step: 1, size: "seat", title: say("desk.own_figure"),
+      figure, marks: {}, movable: Object.keys(figure.lines), step: 1, size: "seat", title: say("desk.own_figure"), notice: false,
       onchange(now, done) {
         figure = { ...now, transversal: figure.transversal };
         fields();

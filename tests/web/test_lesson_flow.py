@@ -134,6 +134,16 @@ def test_alone_with_a_pack(room: Room) -> None:
     assert browser.get("/alone/no-such-pack/state").status_code == 404
 
 
+def test_a_preview_goes_through_the_parts_as_the_teacher_has_arranged_them(room: Room) -> None:
+    def parts() -> list[str]:
+        return [part["id"] for part in room.teacher.get("/desk/pack/small/preview/state").json["pack"]["parts"]]
+
+    before = parts()
+    body = {"order": before[::-1], "parts": [{"id": before[0], "hidden": True}]}
+    assert room.teacher.post("/desk/pack/small/arrange", body).status_code == 200
+    assert parts() == before[:0:-1]
+
+
 def test_a_preview_judges_and_keeps_nothing(room: Room) -> None:
     base = "/desk/pack/small/preview"
     before = room.server.store.read(_sizes)
