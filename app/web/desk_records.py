@@ -14,6 +14,7 @@ from typing import Any
 
 from flask import Blueprint, Flask, Response, render_template, request
 
+from app.figure.faults import Fault
 from app.store import periods, replies, seats
 from app.web.api import json_answer
 from app.web.desk import iso, need_desk
@@ -148,8 +149,41 @@ def one_seat(period_id: str, sid: str) -> Any:
         ],
     }
     if wants_page() and request.args.get("as") != "json":
-        return render_template("desk/student.html", **record)
+        return render_template("desk/student.html", **record, asked=_asked(period, seat, handed_in))
     return json_answer(record)
+
+
+def _asked(period: Row, seat: Row, handed_in: list[Row]) -> dict[str, Row]:
+    """Task → what this seat was asked, with its own numbers, for the tasks that it has answered.
+
+    {kind, words: the question's sentences, task: what the answer's ids are named by}. The items of a practice
+    set are told by their verdicts alone: each has been another one.
+    """
+    from app.classroom import lesson
+    from app.classroom.kinds import kind_module
+    from app.web.places import Place
+
+    plan = server().hub.plan(period)
+    place = Place("seat", "/seat", seat["id"], plan, period, seat, "")
+    found: dict[str, Row] = {}
+    for task_id in {row["task"] for row in handed_in}:
+        part_and_task = lesson.find_task(plan, task_id)
+        if part_and_task is None:
+            continue
+        task = part_and_task[1]
+        try:
+            shown = kind_module(task["kind"]).public(task, place.context(task))
+        except Fault:
+            continue  # the pack has been changed since, and this task can't be asked any more
+        item = shown.get("item") or {} if task["kind"] != "practice" else {}
+        said = [item.get("prompt"), item.get("ask")] if item else [shown.get("ask") or task.get("ask")]
+        kept = {name: shown[name] for name in ("choices", "question", "reasons") if name in shown}
+        found[task_id] = {
+            "kind": task["kind"],
+            "words": " ".join(text for text in said if text),
+            "task": {**kept, "item": {"fields": item.get("fields", [])}},
+        }
+    return found
 
 
 def register(app: Flask) -> None:

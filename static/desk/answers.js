@@ -4,7 +4,7 @@ import { send } from "../live/send.js";
 import { say } from "../words/say.js";
 import { h, write } from "./dom.js";
 import { tasks } from "./readings.js";
-import { grouped, named } from "./replies.js";
+import { grouped, named, worded } from "./replies.js";
 import { asked as whole } from "./stages.js";
 
 export function mount(host, desk) {
@@ -25,7 +25,7 @@ export function mount(host, desk) {
   let detail = null; // what was asked, as a Seat sees it
   let names = {}; // the house's words for the ids in it
 
-  const words = (id, fields) => (WORDS.has(id) ? say(`desk.reply_${id}`, fields) : (names[id] ?? id));
+  const words = (id, fields) => worded(names)(id, fields);
 
   function update(state) {
     const task = tasks(state.parts ?? []).find((one) => one.id === desk.task);
@@ -99,7 +99,6 @@ export function mount(host, desk) {
   return { update };
 }
 
-const WORDS = new Set(["none", "not_forced", "moves", "answer"]);
 const CHOSEN = new Set(["explore", "classify", "justify"]); // kinds whose answers are chosen, never written
 
 /** The rows of a tally for the Board. What students wrote themselves is counted by its verdict only: no free text goes up unread. */

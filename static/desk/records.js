@@ -1,9 +1,18 @@
 // Records: tables that sort by their columns, and erasing that asks once more.
 import { send } from "../live/send.js";
+import { load } from "../words/say.js";
+import { lines, named, worded } from "./replies.js";
+
+await load("desk");
 
 for (const table of document.querySelectorAll("table[data-sortable]")) sortable(table);
 for (const button of document.querySelectorAll("button[data-erase]")) erasing(button);
 for (const button of document.querySelectorAll("button[data-reopen]")) button.addEventListener("click", () => reopen(button));
+
+for (const place of document.querySelectorAll("[data-reply]")) {
+  const task = JSON.parse(place.dataset.task);
+  place.textContent = lines(place.dataset.kind, JSON.parse(place.dataset.reply), worded(named(task)), task).join("; ");
+}
 
 /** What was handed in at the bell may be handed in once more. The words stand in the button's place. */
 async function reopen(button) {

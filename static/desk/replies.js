@@ -1,5 +1,7 @@
-// A reply in words, by the kind of its task: what a teacher reads in the answers, and what the Board shows of an unnamed one. Pure.
+// A reply in words, by the kind of its task: what a teacher reads in the answers, and what the Board shows of an unnamed one.
+import { say } from "../words/say.js";
 
+const OURS = new Set(["none", "not_forced", "moves", "answer"]);
 const SIGNS = { congruent: "≅", supplementary: "supplementary" };
 
 /**
@@ -11,9 +13,15 @@ export function lines(kind, reply, words = (id) => id, task = null) {
   return (make(reply ?? {}, words, task) ?? []).filter(Boolean);
 }
 
+/** Says an id that an answer holds: in our own words, by the names that its task gives, or as it is. */
+export function worded(names) {
+  return (id, fields) => (OURS.has(id) ? say(`desk.reply_${id}`, fields) : (names[id] ?? id));
+}
+
 /** The names that a task's own choices give to ids: {id: name}. */
 export function named(task) {
   const lists = Array.isArray(task?.choices) ? [task.choices] : Object.values(task?.choices ?? {});
+  lists.push(task?.reasons ?? []);
   const fields = (task?.item?.fields ?? []).flatMap((field) => field.choices ?? []);
   return Object.fromEntries([
     ...lists.flat().filter((one) => one?.id && one?.name).map((one) => [one.id, one.name]),
@@ -41,7 +49,7 @@ const BY_KIND = {
     return [`∠${a} and ∠${b}: ${words(reply.pair)}, ${reply.transversal}`, related, `${l} ∥ ${m}: ${words(reply.theorem)}`];
   },
 
-  prove: (reply, words) => (reply.not_forced ? [words("not_forced")] : (reply.rows ?? []).map((row, i) => `${i + 1}. ${row.statement ?? ""}: ${row.reason ?? ""}`)),
+  prove: (reply, words) => (reply.not_forced ? [words("not_forced")] : (reply.rows ?? []).map((row, i) => `${i + 1}. ${row.statement ?? ""}: ${words(row.reason ?? "")}`)),
   solve: exercise,
   construct: (reply, words) => [words("moves", { n: reply.moves?.length ?? 0 })],
   connect: exercise,

@@ -201,6 +201,10 @@ def test_an_exit_task_can_be_handed_in_once_more_when_the_teacher_lets_it(lesson
     assert hand_in(1) == 409
     sid = lesson.call(teacher, "GET", f"/desk/period/{period.id}/state")["seats"][0]["sid"]
     teacher.goto(f"/desk/period/{period.id}/seat/{sid}/record")
+    # What was asked of this student, with its own numbers, and what was answered, in words.
+    work = teacher.locator(".desk-work li").first
+    expect(work).to_contain_text(shown["item"]["prompt"])
+    expect(work.locator("[data-reply]")).to_have_text(choice["choices"][0]["text"])
     button = teacher.get_by_role("button", name="Let it be handed in again")
     expect(button).to_have_count(1)
     button.click()
