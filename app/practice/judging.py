@@ -49,8 +49,10 @@ def judge(item: Item, answer: object, house: House | None = None) -> Judged:
     right = all(p["ok"] for p in parts)
     score = Fraction(good, len(parts))
     if right:
-        # Where one step leads to the next, the first alone would not say why.
-        why = " ".join(item.working) if item.facts.get("steps") else item.working[0]
+        # Where one step leads to the next, the first alone would not say why; and a converse that is printed
+        # without a word on its truth would seem to be claimed.
+        whole = item.facts.get("steps") or item.family == "connect"
+        why = " ".join(item.working) if whole else item.working[0]
         return Judged(True, say("practice.right", why=why), parts=tuple(parts), score=score)
     known = recognise(item, values)
     follow = MISCONCEPTIONS[known].follow if known is not None else None

@@ -74,7 +74,7 @@ WORDS: dict[str, str] = {
     "note_other": "True, but not by this reason. {why} It follows by {other}.",
     "note_step": "True of the givens, but not in one step. {why}",
     "note_order": "It would follow from {rows}; that must stand above this row.",
-    "note_barred": "True, but {reason} is what you are deriving here, so it can't be used yet.",
+    "note_barred": "True, but {reason} can't be used in this task: get there with the theorems that it leaves you.",
     "note_strict": "{statement}: in this class ≅ stands between angles and = between measures; write ≅, or put m before each ∠.",
     "note_needs_converse": "{reason} starts from parallel lines and ends at angles. You go the other way, from angles to parallel lines: {other}.",
     "note_needs_original": "{reason} starts from angles and ends at parallel lines. You have the parallel lines already, and go to angles: {other}.",
