@@ -14,8 +14,8 @@ from app.words import say
 
 __all__ = ["panel_html", "start_svg", "strip_html", "strip_steps"]
 
-# Panels on one page: two side by side, two rows with their captions.
-ON_A_PAGE = 4
+# Panels on one page: two side by side, three rows with their captions if that holds all, else two.
+ALL, ON_A_PAGE = 6, 4
 # The narrower paper for both, so that Letter and A4 print the same.
 PAPER = "a4"
 
@@ -43,8 +43,9 @@ def strip_html(task: Mapping[str, Any], title: str, paper: str, frame: Frame) ->
     """
     made = made_of(task)
     panels = [panel_html(Step(p.number, p.title, p.caption, p.svg)) for p in made.panels]
-    pages = ["".join(panels[i : i + ON_A_PAGE]) for i in range(0, len(panels), ON_A_PAGE)]
-    check = f'<p class="check">{made.bar} <span>{escape(made.caution)}</span></p>'
+    many = ALL if len(panels) <= ALL else ON_A_PAGE
+    pages = ["".join(panels[i : i + many]) for i in range(0, len(panels), many)]
+    check = f'<p class="check">{made.bar} <span>{escape(made.check)} {escape(made.caution)}</span></p>'
     bodies = [f'<ol class="panels">{page}</ol>{check}' for page in pages]
     bodies.append(f'<p class="blank-words">{escape(made.blank_words)}</p><div class="blank">{made.blank}</div>{check}')
     head = f"<h1>{escape(title or made.title)}</h1>"

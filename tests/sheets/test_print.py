@@ -10,11 +10,13 @@ from typing import Any
 
 import pytest
 
+from app.lessons.load import load_pack
 from app.practice.families import FAMILIES, LEVELS
 from app.sheets.build import build, read_want
 from app.sheets.html import Frame, key_html, sheet_html
 from app.sheets.pages import into_pages
 from app.sheets.paper import PAPERS, THEMES
+from app.sheets.strips import strip_html
 from tests.need import need
 from tests.scale import trials
 
@@ -139,7 +141,6 @@ def test_black_on_white_only(page: Any) -> None:
 
 def test_constructions_are_drawn_to_scale(page: Any) -> None:
     """I-7: the check bar is 5 cm in the PDF's own units when printed at 100 %."""
-    from app.lessons.load import load_pack
     from app.sheets.packs import build_pack
 
     pack = load_pack(Path(__file__).parents[2] / "lesson_packs" / "proving-lines-parallel")
@@ -152,6 +153,71 @@ def test_constructions_are_drawn_to_scale(page: Any) -> None:
     assert bars and all(bar == pytest.approx(50, abs=0.3) for bar in bars)
     spaces = page.evaluate("[...document.querySelectorAll('.space svg')].map((e) => e.getBoundingClientRect().height * 25.4 / 96)")
     assert all(space >= 70 for space in spaces)
+
+
+PACKS = Path(__file__).parents[2] / "lesson_packs"
+PX = 96 / 25.4
+
+# Every element of a printed page that reaches beyond it, and words that reach below the foot's upper edge.
+OUTSIDE = """[...document.querySelectorAll('.page')].flatMap((p) => {
+  const box = p.getBoundingClientRect(), foot = p.querySelector('.page-foot').getBoundingClientRect();
+  const check = p.querySelector('.check').getBoundingClientRect();
+  const svg = (e) => e.ownerSVGElement;
+  return [...p.querySelectorAll('*')].filter((e) => !svg(e)).filter((e) => {
+    const b = e.getBoundingClientRect();
+    const low = e.closest('.page-foot') ? box.bottom + 0.5 : e.closest('.check') ? foot.top + 0.5 : check.top + 0.5;
+    return b.left < box.left - 0.5 || b.right > box.right + 0.5 || b.bottom > low && !e.matches('.panels, .blank') ||
+      e.scrollWidth > e.clientWidth + 1 && getComputedStyle(e).display !== 'inline';
+  }).map((e) => `${e.tagName} ${e.className.baseVal ?? e.className} ${e.textContent.slice(0, 30)}`);
+})"""
+
+
+def test_strips_of_every_pack_stay_on_the_paper(page: Any) -> None:
+    """Both papers, at the width a page has inside its margins: nothing is cut, up to six panels stand on one page."""
+    page.emulate_media(media="print")
+    seen = 0
+    for folder in sorted(p.parent for p in PACKS.glob("*/pack.toml")):
+        for task in (t for t in load_pack(folder).tasks() if t.kind == "construct"):
+            for paper, (wide, high) in PAPERS.items():
+                margins = (31.4, 25.4) if paper == "letter" else (25.4, 43.0)
+                page.set_viewport_size({"width": int((wide - margins[0]) * PX), "height": int((high - margins[1]) * PX)})
+                page.set_content(strip_html(task.data, task.title, paper, frame(paper)))
+                seen += 1
+
+                assert page.evaluate(OUTSIDE) == [], (task.id, paper)
+                assert page.evaluate("document.documentElement.scrollWidth <= window.innerWidth + 1"), (task.id, paper)
+                panels, pages = (page.locator(one).count() for one in (".panel", ".page"))
+                assert pages == (2 if panels <= 6 else 1 - (-panels // 4)), (task.id, panels, pages)
+    assert seen >= 2
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+def test_the_bar_of_a_strip_is_five_centimetres_in_the_pdf(page: Any, paper: str) -> None:
+    """I-7: measured on the printed page itself, between the bar's end marks, and its length is written beside it."""
+    task = next(t for t in load_pack(PACKS / "proving-lines-parallel").tasks() if t.id == "parallel-through-p")
+    for one in printed(page, strip_html(task.data, task.title, paper, frame(paper))).pages:
+        uprights = [a[0] for a, b in strokes(one) if abs(a[0] - b[0]) < 0.1 and abs(abs(a[1] - b[1]) * 25.4 / 72 - 4) < 0.05]
+        assert len(uprights) == 2
+        assert (max(uprights) - min(uprights)) * 25.4 / 72 == pytest.approx(50, abs=0.1)
+        assert "5 cm" in one.extract_text() and "100 %" in one.extract_text()
+
+
+def strokes(one: Any) -> list[tuple[tuple[float, float], tuple[float, float]]]:
+    """The straight strokes of a page, end to end, in points."""
+    found, last = [], (0.0, 0.0)
+
+    def see(name: bytes, args: Any, now: Any, _text: Any) -> None:
+        nonlocal last
+        if name not in (b"m", b"l"):
+            return
+        x, y = float(args[0]), float(args[1])
+        at = (now[0] * x + now[2] * y + now[4], now[1] * x + now[3] * y + now[5])
+        if name == b"l":
+            found.append((last, at))
+        last = at
+
+    one.extract_text(visitor_operand_before=see)
+    return found
 
 
 def test_a_figure_to_be_touched_stands_alone(page: Any) -> None:
