@@ -135,8 +135,6 @@ def _answer(number: int, entry: Entry) -> str:
             f"<li>{step.svg}<p><b>{step.number or ''}</b> {escape(step.title)}</p></li>" for step in entry.key.steps
         )
         strip = f'<ol class="strip">{panels}</ol>'
-    said = f'<p class="answer-line">{escape(entry.key.answer)}</p>{strip}{steps}{also}'
-    return (
-        f'<li class="answer"><p class="q-number">{number}</p><div>{said}</div>'
-        f'<p class="tiny q-mark">{escape(entry.mark)}</p></li>'
-    )
+    mark = f'<p class="tiny q-mark">{escape(entry.mark)}</p>' if entry.mark else ""
+    said = f'{mark}<p class="answer-line">{escape(entry.key.answer)}</p>{strip}{steps}{also}'
+    return f'<li class="answer"><p class="q-number">{number}</p><div>{said}</div></li>'

@@ -99,6 +99,34 @@ def test_no_page_overflows_and_no_figure_is_cut(page: Any, theme: str) -> None:
             assert page.evaluate(OVER) == [], (seed, theme)
 
 
+# Every item code that touches a rule, or words of its own question other than itself.
+CROWDED = """[...document.querySelectorAll('.q-mark')].flatMap((mark) => {
+  const own = mark.closest('.question, .answer').getBoundingClientRect(), range = document.createRange();
+  const boxOf = (node) => { range.selectNodeContents(node); return [...range.getClientRects()]; };
+  const [m] = boxOf(mark);
+  if (!m) return [];
+  const lines = [own.top, own.bottom, ...[...mark.closest('li').querySelectorAll('td')].map((e) => e.getBoundingClientRect().bottom)];
+  const walk = document.createTreeWalker(mark.closest('li'), NodeFilter.SHOW_TEXT);
+  let met = lines.some((y) => y > m.top - 2 && y < m.bottom + 2);
+  while (walk.nextNode()) {
+    if (mark.contains(walk.currentNode)) continue;
+    met ||= boxOf(walk.currentNode).some((b) => b.right > m.left - 4 && b.left < m.right && b.bottom > m.top + 1 && b.top < m.bottom - 1);
+  }
+  return met ? [`${mark.textContent} in ${mark.closest('li').className}`] : [];
+})"""
+
+
+@pytest.mark.parametrize("theme", THEMES)
+def test_item_codes_have_room(page: Any, theme: str) -> None:
+    """Of every kind of question, on the sheet and in the key: on no rule and on no words."""
+    every = [f"{family}:{level}:1" for family in FAMILIES for level in range(1, LEVELS[family] + 1)]
+    sheet = build(read_want([*every, "write-a-proof:1:1", "write-a-proof:3:1"], theme=theme, seed=5))
+    page.emulate_media(media="print")
+    for html in (sheet_html(sheet, frame("letter")), key_html(sheet, frame("letter"))):
+        page.set_content(html)
+        assert page.evaluate(CROWDED) == []
+
+
 def test_room_to_work(page: Any) -> None:
     """I-4: 4 cm for a solve-for-x (the line for the answer is part of it), proof rows of 9 mm, text of 11 pt."""
     sheet = build(read_want(["make-parallel:2:1", "write-a-proof:1:1"]))
