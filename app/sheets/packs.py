@@ -27,7 +27,7 @@ MOST_PRACTICE = 8
 
 
 def build_pack(pack: Pack, want: Want, parts: Sequence[str] = ()) -> Sheet:
-    """The pack's tasks as a sheet; of `parts` only, if any are named. Raises Fault with the reason where none prints."""
+    """The pack's tasks as a sheet; of `parts` only, if any are named. Raises Fault, with why, if none prints."""
     theme, house = THEMES[want.theme], house_of(want.house)
     entries: list[Entry] = []
     chosen = [p for p in pack.parts if not parts or p.id in parts]
