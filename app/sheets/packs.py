@@ -170,7 +170,7 @@ def construct_entries(task: Mapping[str, Any], seed: int, theme: Theme, house: H
     said = tuple(f"{s.number}. {s.title}: {s.caption}" for s in steps if s.caption)
     start = _key(task, seed, house)["start"]
     return [Entry("", str(task["ask"]), Key(say("sheets.construct_key"), said, steps=steps),
-                  space=start_svg(start))]  # fmt: skip
+                  space=start_svg(start, large=theme.type >= 18))]  # fmt: skip
 
 
 _KINDS: Mapping[str, Make] = {

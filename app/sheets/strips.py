@@ -64,7 +64,7 @@ def panel_html(step: Step) -> str:
     return f'<li class="panel">{step.svg}<p class="panel-title">{escape(number + step.title)}</p>{caption}</li>'
 
 
-def start_svg(start: Mapping[str, Any]) -> str:
+def start_svg(start: Mapping[str, Any], *, large: bool = False) -> str:
     """What a construction starts from, in millimetres, with room around it and the check bar below."""
     points = {name: (float(_number(at[0])), float(_number(at[1]))) for name, at in start["points"].items()}
     xs, ys = [x for x, _ in points.values()], [y for _, y in points.values()]
@@ -88,7 +88,7 @@ def start_svg(start: Mapping[str, Any]) -> str:
     ends = "".join(f'<path d="M{x:.2f} {y - 1.5:.2f}v3" stroke-width="0.4"/>' for x in (left, left + BAR))
     parts.append(f'<path d="M{left:.2f} {y:.2f}h{BAR:.0f}" stroke-width="0.4" class="check-bar"/>{ends}')
     parts.append(
-        f'<text x="{left - 2:.2f}" y="{y + 1.2:.2f}" font-size="3.9" text-anchor="end">'
+        f'<text x="{left - 2:.2f}" y="{y + 1.2:.2f}" font-size="{5 if large else 3.9}" text-anchor="end">'
         f"{escape(say('sheets.check_bar'))}</text>"
     )
     return (

@@ -14,6 +14,7 @@ from app.lessons.load import load_pack
 from app.practice.families import FAMILIES, LEVELS
 from app.sheets.build import build, read_want
 from app.sheets.html import Frame, key_html, sheet_html
+from app.sheets.packs import build_pack
 from app.sheets.pages import into_pages
 from app.sheets.paper import PAPERS, THEMES
 from app.sheets.strips import strip_html
@@ -21,6 +22,7 @@ from tests.need import need
 from tests.scale import trials
 
 CSS = Path(__file__).parents[2] / "static" / "css"
+PACKS = Path(__file__).parents[2] / "lesson_packs"
 pytestmark = pytest.mark.browser
 
 MIXED = ["make-parallel:2:3", "is-it-enough:1:2", "missing-reason:2:1", "put-in-order:3:1", "connect:2:1", "find-the-mistake:3:1",
@@ -149,6 +151,31 @@ def test_large_print_is_18_points(page: Any) -> None:
     assert page.evaluate("parseFloat(getComputedStyle(document.querySelector('.ask')).fontSize) * 0.75") == pytest.approx(18, abs=0.1)
 
 
+# The size in points of every text that is seen, those in figures at the size they are printed.
+SIZES = """[...document.querySelectorAll('.page *')].filter((e) => !e.closest('title, desc') &&
+    [...e.childNodes].some((n) => n.nodeType === 3 && n.data.trim()) && e.getClientRects().length).map((e) => {
+  const svg = e.closest('svg');
+  const by = svg ? svg.getBoundingClientRect().width / svg.viewBox.baseVal.width : 1;
+  return [parseFloat(getComputedStyle(e).fontSize) * by * 0.75, e.classList.contains('tiny'), e.textContent];
+})"""
+
+
+def test_large_print_is_large_in_figures_too(page: Any) -> None:
+    """No text under 14 pt, item codes 10 pt, figures about 11 cm wide and none of their labels left out."""
+    every = [f"{family}:{level}:1" for family in FAMILIES for level in range(1, LEVELS[family] + 1)]
+    sheet = build(read_want([*every, "write-a-proof:2:1"], theme="large", seed=3))
+    pack = build_pack(load_pack(PACKS / "proving-lines-parallel"), read_want(["make-parallel:1:1"], theme="large"))
+    page.emulate_media(media="print")
+    for one in (sheet, pack):
+        page.set_content(sheet_html(one, frame("letter")))
+        sizes = page.evaluate(SIZES)
+        assert [s for s in sizes if s[0] < (9.99 if s[1] else 13.99)] == []
+        assert any(s[1] for s in sizes) or one is pack
+        wide = page.evaluate("[...document.querySelectorAll('.q-figure svg')].map((e) => e.getBoundingClientRect().width * 25.4 / 96)")
+        assert wide and min(wide) >= 109.5 and max(wide) <= 173
+        assert page.evaluate(OVER) == []
+
+
 def test_black_on_white_only(page: Any) -> None:
     """I-4: printed ink is grey or black, and figure lines are 0.75 pt or more."""
     from PIL import Image
@@ -169,8 +196,6 @@ def test_black_on_white_only(page: Any) -> None:
 
 def test_constructions_are_drawn_to_scale(page: Any) -> None:
     """I-7: the check bar is 5 cm in the PDF's own units when printed at 100 %."""
-    from app.sheets.packs import build_pack
-
     pack = load_pack(Path(__file__).parents[2] / "lesson_packs" / "proving-lines-parallel")
     parts = [p.id for p in pack.parts if any(t.kind == "construct" for t in p.tasks)]
     sheet = build_pack(pack, read_want(["make-parallel:1:1"]), parts)
@@ -183,7 +208,6 @@ def test_constructions_are_drawn_to_scale(page: Any) -> None:
     assert all(space >= 70 for space in spaces)
 
 
-PACKS = Path(__file__).parents[2] / "lesson_packs"
 PX = 96 / 25.4
 
 # Every element of a printed page that reaches beyond it, and words that reach below the foot's upper edge.
