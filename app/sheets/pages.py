@@ -113,7 +113,8 @@ def _parts(entry: Entry, theme: Theme, lead: bool) -> list[tuple[Part, float]]:
     """A question whole if a page can hold it, else in two parts."""
     whole = height_of(entry, theme)
     names: tuple[Part, ...] = ("all",)
-    if theme.alone and whole > _room(theme, True, lead) or theme.under and not entry.rows and whole > LOOSE * _room(theme, False):
+    touched = theme.alone and whole > _room(theme, True, lead)
+    if touched or (theme.under and not entry.rows and whole > LOOSE * _room(theme, False)):
         names = ("figure", "words")
     elif whole > _room(theme, False):
         names = ("top", "rows") if entry.rows else ("stacked",)
