@@ -227,11 +227,12 @@ def away(window: Window, value: object, place: Mm) -> float:
     return hypot(place[0] - ax - t * (bx - ax), place[1] - ay - t * (by - ay))
 
 
-def check_bar(words: str) -> str:
-    """A bar 50 mm long between two upright strokes, to hold a ruler to."""
+def check_bar(words: str, label: str) -> str:
+    """A bar 50 mm long between two upright strokes, to hold a ruler to, its length written beside it."""
     body = line((1, 3), (51, 3), 0.4) + line((1, 1), (1, 5), 0.4) + line((51, 1), (51, 5), 0.4)
     body += "".join(line((1 + 10 * k, 2), (1 + 10 * k, 4), 0.25) for k in range(1, 5))
+    body += f'<text x="53" y="4.3" font-family="serif" font-size="3.9">{escape(label)}</text>'
     return (
-        '<svg xmlns="http://www.w3.org/2000/svg" role="img" width="52mm" height="6mm" viewBox="0 0 52 6">'
+        '<svg xmlns="http://www.w3.org/2000/svg" role="img" width="64mm" height="6mm" viewBox="0 0 64 6">'
         f"<title>{escape(words)}</title>{body}</svg>"
     )

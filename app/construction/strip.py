@@ -24,8 +24,15 @@ __all__ = ["PAPERS", "Panel", "Strip", "strip"]
 PAPERS = {"letter": (215.9, 279.4), "a4": (210.0, 297.0)}
 MARGIN = 12.7
 GAP = 6.0
+# What the line round a picture takes on both of its sides, and a hair, so that no right edge is cut.
+FRAME = 0.8
 EDGE = 5.0
 MOST_SCALE = 20.0
+# Panels side by side, and how tall their pictures may be where a page holds two or three rows with their captions.
+ACROSS = 2
+ROWS = {1: 84.0, 2: 84.0, 3: 48.0}
+# Lower than this only where a third row needs it.
+LOWEST = 66.0
 
 
 @dataclass(frozen=True)
@@ -70,7 +77,8 @@ def strip(
     wide, tall = PAPERS[paper]
     inner = wide - 2 * MARGIN
     box = extent_of(drawing, program)
-    window = framed(box, (inner - GAP) / 2, 66.0)
+    column = (inner - GAP) / ACROSS - FRAME
+    window = framed(box, column, panel_height(box, column, len(made.steps) + 1))
     names = captions(made)
     title = say(f"construction.name_{given.task.replace(' ', '_')}")
     about = given_words(program)
@@ -81,12 +89,12 @@ def strip(
         picture = panel(window, program, drawing, step.upto, new)
         panels.append(Panel(i + 1, str(names[i]["name"]), str(names[i]["caption"]), picture))
         done = step.upto
-    blank_window = framed(box, inner, min(tall - 2 * MARGIN - 75, 190.0))
+    blank_window = framed(box, inner - FRAME, min(tall - 2 * MARGIN - 75, 190.0))
     return Strip(
         title=say("construction.strip_title", task=title),
         paper=paper,
         panels=tuple(panels),
-        bar=check_bar(say("construction.strip_check")),
+        bar=check_bar(say("construction.strip_check"), say("construction.strip_bar")),
         check=say("construction.strip_check"),
         blank=panel(blank_window, Program(given, ()), drawing, 0, about=about),
         blank_words=say("construction.strip_blank"),
@@ -94,6 +102,14 @@ def strip(
         scale=window.scale,
         blank_scale=blank_window.scale,
     )
+
+
+def panel_height(box: tuple[float, float, float, float], wide: float, count: int) -> float:
+    """How tall the pictures of a strip are: all on one page if there are no more than six, else four on each."""
+    most = ROWS.get(-(-count // ACROSS), ROWS[2])
+    left, bottom, right, top = box
+    scale = min((wide - 2 * EDGE) / max(right - left, 1e-9), MOST_SCALE)
+    return max(min(LOWEST, most), min(most, (top - bottom) * scale + 2 * EDGE))
 
 
 def framed(box: tuple[float, float, float, float], wide: float, tall: float) -> Window:

@@ -51,6 +51,8 @@ BOARD = replace(PAPER, base=720, number=30, name=34, letter=28, label=28, line=4
 # 1.5 px lines are over 0.75 pt, 15 px type is 11.25 pt: no thinner and no smaller on paper.
 PRINT = replace(PAPER, base=None, number=15, name=17, letter=15, label=15, line=1.5, thin=1.2)
 PRINT = replace(PRINT, ground=None, square=None, ink=BLACK, graphite=BLACK, follows=BLACK, fails=BLACK)
+# Large print: nothing under 14 pt (18.7 px), which is also the small note's size. It never shrinks.
+LARGE = replace(PRINT, number=20, name=23, letter=22.2, label=19, line=2, thin=1.5, arc=26, dot=3.2, arrow=11)
 # For swell paper and embossers: heavy lines of two styles, no fill, large type, marks 6 mm (23 px) apart.
 TACTILE = replace(PRINT, number=29, name=29, letter=29, label=29, line=4, thin=3, arc=46, arc_step=23, gap=23)
 
@@ -60,6 +62,7 @@ LOOKS: dict[str, Look] = {
         BOARD, arc=42, arc_step=10, gap=7, ground="#fffdf8", square=None, ink="#0d0c0a", graphite="#47423b"
     ),
     "print": PRINT,
+    "large": replace(LARGE, shrinks=False),
     "tactile": replace(TACTILE, dot=6, arrow=23, transversal_dash="16 10", shrinks=False),
 }
 

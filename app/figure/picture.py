@@ -36,7 +36,7 @@ def picture(
 ) -> str:
     """An SVG document of that size in pixels, with its title and description inside.
 
-    `theme` is paper, board, print or tactile. `hide` keeps words out of the description (see `describe`).
+    `theme` is paper, board, print, large or tactile. `hide` keeps words out of the description (see `describe`).
     """
     found = read_marks(marks, fig)
     note = say("figure.not_to_scale") if not_to_scale else ""

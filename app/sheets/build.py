@@ -55,6 +55,7 @@ class Sheet:
     entries: tuple[Entry, ...]
     purpose: str = "exercise"
     lead: str = ""  # a sentence over the questions
+    left_out: tuple[str, ...] = ()  # what was asked for but can't be printed, in sentences for the teacher
 
 
 def read_want(

@@ -39,9 +39,12 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 def run(args: argparse.Namespace) -> int:
     """Write one sheet and one key a version; 0, or 1 with the reason on the error stream."""
     try:
+        sheet: Sheet | None = None
         for version in [v for v in args.versions.upper() if v.strip(", ")]:
             sheet = _sheet(args, version)
             _write(args.out, sheet, args.pack)
+        for sentence in sheet.left_out if sheet else ():
+            print(sentence, file=sys.stderr)
         if args.strips and args.pack is not None:
             _write_strips(args)
     except Fault as fault:

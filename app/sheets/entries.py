@@ -11,7 +11,10 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from app.figure.model import figure_from_json
+from app.figure.layout import lay_out
+from app.figure.look import LOOKS
+from app.figure.marks import read_marks
+from app.figure.model import Figure, figure_from_json
 from app.figure.picture import picture
 from app.practice.families import item
 from app.practice.items import NONE, Field, Item
@@ -20,7 +23,7 @@ from app.sheets.paper import Theme
 from app.words import say
 from app.words.house import House
 
-__all__ = ["Blank", "Entry", "Key", "Step", "figure_svg", "from_family", "from_item"]
+__all__ = ["Blank", "Entry", "Key", "Step", "figure_height", "figure_svg", "from_family", "from_item"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,14 +86,35 @@ def figure_svg(
     if figure is None:
         return ""
     fig = figure_from_json(dict(figure))
-    wide, high = theme.figure
-    # Pictures are drawn in px at 96 to the inch.
-    size = (wide * 96 / 25.4, high * 96 / 25.4)
+    size = _size(fig, marks, theme, not_to_scale)
     svg = picture(
         fig, marks, size=size, theme=theme.picture, not_to_scale=not_to_scale, given=given, hide=hide, letters=False
     )
     # A copier loses what is thinner than 0.75 pt (I-4).
     return re.sub(r'stroke-width="0?\.\d+"', 'stroke-width="1"', svg)
+
+
+# Large type is never made smaller: a figure too crowded for it is drawn larger, up to the width under a number.
+LARGER = (1.0, 1.2, 1.45)
+
+
+def _size(fig: Figure, marks: Mapping[str, Any] | None, theme: Theme, not_to_scale: bool) -> tuple[float, float]:
+    """The size in px at 96 to the inch; on large print the least of three in which all labels find room."""
+    wide, high = (side * 96 / 25.4 for side in theme.figure)
+    if theme.under:
+        note = say("figure.not_to_scale") if not_to_scale else ""
+        for by in LARGER:
+            size = (wide * by, high * by)
+            laid = lay_out(fig, read_marks(marks, fig), size, LOOKS[theme.picture], note=note, letters=False)
+            if not laid.lacks[0]:
+                return size
+    return (wide, high)
+
+
+def figure_height(entry: Entry, theme: Theme) -> float:
+    """How tall its figure is printed, in mm."""
+    found = re.search(r' height="([\d.]+)"', entry.figure) if theme.under else None
+    return float(found[1]) * 25.4 / 96 if found else theme.figure[1]
 
 
 def from_family(family: str, level: int, seed: int, theme: Theme, house: House) -> Entry:

@@ -20,7 +20,7 @@ def sheet_html(sheet: Sheet, frame: Frame) -> str:
     pages = into_pages(sheet.entries, sheet.theme, lead=bool(sheet.lead) or sheet.theme.alone)
     body = []
     for n, page in enumerate(pages):
-        questions = "".join(_question(i + 1, sheet.entries[i], part) for i, part in page)
+        questions = "".join(_question(i + 1, sheet.entries[i], part, under=sheet.theme.under) for i, part in page)
         head = _head(sheet) if n == 0 else _later(sheet, sheet.title)
         body.append(_page(sheet, n, len(pages), head, f'<ol class="questions">{questions}</ol>'))
     return _document(sheet, sheet.title, "".join(body), frame)
@@ -75,10 +75,12 @@ def _later(sheet: Sheet, title: str) -> str:
     return f'<header class="page-head later"><p>{escape(title)}</p>{_version(sheet)}</header>'
 
 
-def _question(number: int, entry: Entry, part: Part) -> str:
+def _question(number: int, entry: Entry, part: Part, *, under: bool = False) -> str:
     drawn = entry.figure and part not in ("words", "rows")
     figure = f'<div class="q-figure">{entry.figure}</div>' if drawn else ""
-    plain = " stacked" if part == "stacked" else "" if entry.figure else " plain"
+    plain = "" if entry.figure else " plain"
+    if part == "stacked" or (under and entry.figure):
+        plain = " stacked"
     head = f'<li class="question{plain}"><p class="q-number">{number}</p>{figure}'
     if part == "figure":
         return f"{head}</li>"
@@ -135,8 +137,6 @@ def _answer(number: int, entry: Entry) -> str:
             f"<li>{step.svg}<p><b>{step.number or ''}</b> {escape(step.title)}</p></li>" for step in entry.key.steps
         )
         strip = f'<ol class="strip">{panels}</ol>'
-    said = f'<p class="answer-line">{escape(entry.key.answer)}</p>{strip}{steps}{also}'
-    return (
-        f'<li class="answer"><p class="q-number">{number}</p><div>{said}</div>'
-        f'<p class="tiny q-mark">{escape(entry.mark)}</p></li>'
-    )
+    mark = f'<p class="tiny q-mark">{escape(entry.mark)}</p>' if entry.mark else ""
+    said = f'{mark}<p class="answer-line">{escape(entry.key.answer)}</p>{strip}{steps}{also}'
+    return f'<li class="answer"><p class="q-number">{number}</p><div>{said}</div></li>'

@@ -9,7 +9,7 @@ from app.classroom.kinds import kind_module
 from app.classroom.kinds.solve import item_of
 from app.classroom.verdict import Context
 from app.figure.faults import Fault
-from app.lessons.schema import Pack, Task
+from app.lessons.schema import Pack, Part, Task
 from app.practice.families import LEVELS
 from app.sheets.build import Sheet, Want, seed_for
 from app.sheets.entries import Blank, Entry, Key, figure_svg, from_family, from_item
@@ -19,7 +19,7 @@ from app.words import say
 from app.words.house import House
 from app.words.house import house as house_of
 
-__all__ = ["build_pack", "construct_entries", "task_entries"]
+__all__ = ["build_pack", "construct_entries", "left_out", "printable", "task_entries"]
 
 Make = Callable[[Mapping[str, Any], int, Theme, House], list[Entry]]
 # Items of a practice set that are printed, however many the set holds on a Seat.
@@ -27,7 +27,7 @@ MOST_PRACTICE = 8
 
 
 def build_pack(pack: Pack, want: Want, parts: Sequence[str] = ()) -> Sheet:
-    """The pack's tasks as a sheet; of `parts` only, if any are named. Raises Fault where none prints."""
+    """The pack's tasks as a sheet; of `parts` only, if any are named. Raises Fault, with why, if none prints."""
     theme, house = THEMES[want.theme], house_of(want.house)
     entries: list[Entry] = []
     chosen = [p for p in pack.parts if not parts or p.id in parts]
@@ -35,8 +35,9 @@ def build_pack(pack: Pack, want: Want, parts: Sequence[str] = ()) -> Sheet:
         for task in part.tasks:
             seed = seed_for(want.seed, want.version, len(entries))
             entries += task_entries(task, seed, theme, house)
+    without = left_out(chosen)
     if not entries:
-        raise Fault("sheets.no_tasks", "parts")
+        raise Fault("sheets.no_tasks", "parts", why=" ".join(("", *without)))
     exits = all(p.purpose == "exit" for p in chosen)
     title = want.title or (chosen[0].title if len(chosen) == 1 else pack.title)
     return Sheet(
@@ -49,7 +50,30 @@ def build_pack(pack: Pack, want: Want, parts: Sequence[str] = ()) -> Sheet:
         tuple(entries),
         "exit" if exits else want.purpose,
         say("sheets.lead_exit") if exits else "",
+        without,
     )
+
+
+def printable(part: Part) -> bool:
+    """Whether a sheet can hold anything of it."""
+    return any(_prints(task) for task in part.tasks)
+
+
+def left_out(parts: Sequence[Part]) -> tuple[str, ...]:
+    """A sentence for each part, or single task of a part, that a sheet can't hold."""
+    found: list[str] = []
+    for part in parts:
+        if not printable(part):
+            found.append(say("sheets.left_out", part=part.title))
+            continue
+        found += [
+            say("sheets.left_out_task", task=task.title, part=part.title) for task in part.tasks if not _prints(task)
+        ]
+    return tuple(found)
+
+
+def _prints(task: Task) -> bool:
+    return task.kind in _KINDS and (task.kind != "practice" or any(f in LEVELS for f in task.data["families"]))
 
 
 def task_entries(task: Task, seed: int, theme: Theme, house: House) -> list[Entry]:
@@ -146,7 +170,7 @@ def construct_entries(task: Mapping[str, Any], seed: int, theme: Theme, house: H
     said = tuple(f"{s.number}. {s.title}: {s.caption}" for s in steps if s.caption)
     start = _key(task, seed, house)["start"]
     return [Entry("", str(task["ask"]), Key(say("sheets.construct_key"), said, steps=steps),
-                  space=start_svg(start))]  # fmt: skip
+                  space=start_svg(start, large=theme.type >= 18))]  # fmt: skip
 
 
 _KINDS: Mapping[str, Make] = {

@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from math import ceil
 from typing import Literal
 
-from app.sheets.entries import Blank, Entry
+from app.sheets.entries import Blank, Entry, figure_height
 from app.sheets.paper import AREA, Theme
 
 __all__ = ["Part", "Place", "height_of", "into_pages", "key_pages"]
@@ -21,6 +21,8 @@ Part = Literal["all", "stacked", "figure", "words", "top", "rows"]
 Place = tuple[int, Part]  # which question, and whether the whole of it
 
 MM_A_POINT = 25.4 / 72
+# Words under a figure are reckoned so amply that a page holds them up to here; beyond, they get a page of their own.
+LOOSE = 1.18
 STRIP, SPACE = 41.0, 90.0  # a row of three steps in a key, a drawing to construct in
 
 
@@ -52,11 +54,11 @@ def _gap(theme: Theme) -> float:
 def height_of(entry: Entry, theme: Theme, part: Part = "all") -> float:
     """The height that a question needs, or a part of one."""
     line = _line(theme)
-    under = theme.alone or part == "stacked"
+    under = theme.alone or theme.under or part == "stacked"
     across = theme.beside if entry.figure and not under else theme.wide
     words = (_lines(entry.prompt, across) + _lines(entry.ask, across)) * line + 1.5 + entry.room
     words += sum(_blank(b, across) * line + 2.2 for b in entry.blanks)
-    figure = theme.figure[1] + (6 if theme.alone else 0) if entry.figure else 0.0
+    figure = figure_height(entry, theme) + (6 if theme.alone else 0) if entry.figure else 0.0
     if part == "figure":
         return figure + line + _gap(theme)
     if part == "rows":
@@ -111,7 +113,8 @@ def _parts(entry: Entry, theme: Theme, lead: bool) -> list[tuple[Part, float]]:
     """A question whole if a page can hold it, else in two parts."""
     whole = height_of(entry, theme)
     names: tuple[Part, ...] = ("all",)
-    if theme.alone and whole > _room(theme, True, lead):
+    touched = theme.alone and whole > _room(theme, True, lead)
+    if touched or (theme.under and not entry.rows and whole > LOOSE * _room(theme, False)):
         names = ("figure", "words")
     elif whole > _room(theme, False):
         names = ("top", "rows") if entry.rows else ("stacked",)
@@ -139,8 +142,8 @@ def key_pages(entries: Sequence[Entry], theme: Theme) -> list[list[int]]:
 def _key_height(entry: Entry, theme: Theme) -> float:
     across = theme.wide - 12
     said = [*entry.key.working]
-    # The tiny mark of where it comes from stands beside the answer.
-    answer = max(1, _lines(entry.key.answer, round(across * 0.8)))
+    # The small mark of where it comes from stands beside the answer; on large print it is longer.
+    answer = max(1, _lines(entry.key.answer, round(across * (0.55 if theme.under else 0.8))))
     also = _lines("Also right: " + "; ".join(entry.key.also), across) if entry.key.also else 0
     return (
         (answer + sum(max(1, _lines(text, across)) for text in said) + also) * _line(theme)

@@ -35,10 +35,11 @@ class Theme:
     row: float
     head: float  # of the first page, without a leading sentence
     alone: bool = False  # the figure has a page of its own
+    under: bool = False  # the words stand under the figure, not beside it
 
 
 THEMES: dict[str, Theme] = {
     "standard": Theme("standard", "print", (66, 50), 11, 50, 82, 34, 9, 28),
-    "large": Theme("large", "print", (80, 64), 18, 21, 45, 15, 13, 36),
+    "large": Theme("large", "large", (110, 78), 18, 45, 45, 15, 13, 36, under=True),
     "tactile": Theme("tactile", "tactile", (170, 128), 18, 46, 46, 16, 13, 36, alone=True),
 }

@@ -14,8 +14,8 @@ from app.words import say
 
 __all__ = ["panel_html", "start_svg", "strip_html", "strip_steps"]
 
-# Panels on one page: two side by side, two rows with their captions.
-ON_A_PAGE = 4
+# Panels on one page: two side by side, three rows with their captions if that holds all, else two.
+ALL, ON_A_PAGE = 6, 4
 # The narrower paper for both, so that Letter and A4 print the same.
 PAPER = "a4"
 
@@ -43,8 +43,9 @@ def strip_html(task: Mapping[str, Any], title: str, paper: str, frame: Frame) ->
     """
     made = made_of(task)
     panels = [panel_html(Step(p.number, p.title, p.caption, p.svg)) for p in made.panels]
-    pages = ["".join(panels[i : i + ON_A_PAGE]) for i in range(0, len(panels), ON_A_PAGE)]
-    check = f'<p class="check">{made.bar} <span>{escape(made.caution)}</span></p>'
+    many = ALL if len(panels) <= ALL else ON_A_PAGE
+    pages = ["".join(panels[i : i + many]) for i in range(0, len(panels), many)]
+    check = f'<p class="check">{made.bar} <span>{escape(made.check)} {escape(made.caution)}</span></p>'
     bodies = [f'<ol class="panels">{page}</ol>{check}' for page in pages]
     bodies.append(f'<p class="blank-words">{escape(made.blank_words)}</p><div class="blank">{made.blank}</div>{check}')
     head = f"<h1>{escape(title or made.title)}</h1>"
@@ -63,7 +64,7 @@ def panel_html(step: Step) -> str:
     return f'<li class="panel">{step.svg}<p class="panel-title">{escape(number + step.title)}</p>{caption}</li>'
 
 
-def start_svg(start: Mapping[str, Any]) -> str:
+def start_svg(start: Mapping[str, Any], *, large: bool = False) -> str:
     """What a construction starts from, in millimetres, with room around it and the check bar below."""
     points = {name: (float(_number(at[0])), float(_number(at[1]))) for name, at in start["points"].items()}
     xs, ys = [x for x, _ in points.values()], [y for _, y in points.values()]
@@ -87,7 +88,7 @@ def start_svg(start: Mapping[str, Any]) -> str:
     ends = "".join(f'<path d="M{x:.2f} {y - 1.5:.2f}v3" stroke-width="0.4"/>' for x in (left, left + BAR))
     parts.append(f'<path d="M{left:.2f} {y:.2f}h{BAR:.0f}" stroke-width="0.4" class="check-bar"/>{ends}')
     parts.append(
-        f'<text x="{left - 2:.2f}" y="{y + 1.2:.2f}" font-size="3.9" text-anchor="end">'
+        f'<text x="{left - 2:.2f}" y="{y + 1.2:.2f}" font-size="{5 if large else 3.9}" text-anchor="end">'
         f"{escape(say('sheets.check_bar'))}</text>"
     )
     return (

@@ -1,6 +1,6 @@
 """The Desk's pages for printing; for the teacher only, keys and all.
 
-GET /desk/sheets, /desk/sheets/<pack>    sheets/form.html   families, pack (with parts) or None, packs
+GET /desk/sheets, /desk/sheets/<pack>    sheets/form.html   families, pack or None, parts that print, left_out, packs
 GET /desk/sheets/page?…                  the sheet as a page; with key=1 its key
     family: n-<family>=count, level-<family>=level · pack, part (repeated) · version, seed, paper, theme,
     purpose, title, house
@@ -50,20 +50,32 @@ def form_of_pack(pack: str) -> str:
     return _form(found)
 
 
-def _form(pack: Any) -> str:
+def _form(pack: Any, notice: str = "") -> str:
+    """The form; `notice` says why the last choice gave no sheet."""
+    from app.sheets.packs import left_out, printable
+
     families = [{"id": f, "title": title(f), "levels": LEVELS[f]} for f in FAMILIES]
     families.append({"id": WRITE, "title": say("sheets.family_write-a-proof"), "levels": 3})
     return render_template(
-        "sheets/form.html", families=families, pack=pack, versions=VERSIONS, papers=list(PAPERS),
+        "sheets/form.html", families=families, pack=pack, notice=notice,
+        parts=[p for p in pack.parts if printable(p)] if pack else [], left_out=left_out(pack.parts) if pack else (),
+        versions=VERSIONS, papers=list(PAPERS),
         themes=list(THEMES), houses=[(key, house.title) for key, house in HOUSES.items()],
         packs=[(f.name, f.pack.title) for f in server().shelf.found() if f.pack],
     )  # fmt: skip
 
 
 @sheets.get("/page")
-def page() -> Response:
+def page() -> Response | tuple[str, int]:
     need_desk()
-    return _show(_sheet(), key=request.args.get("key") == "1")
+    try:
+        return _show(_sheet(), key=request.args.get("key") == "1")
+    except Fault as fault:
+        # Nothing of the chosen parts prints: said over the form, where others can be chosen.
+        found = server().shelf.pack(request.args["pack"]) if fault.where == "parts" else None
+        if found is None:
+            raise
+        return _form(found, fault.sentence()), 422
 
 
 @sheets.get("/strip/<pack>/<task>")
@@ -153,7 +165,8 @@ def _bar(sheet: Sheet, key: bool, lead: str) -> str:
         if version != sheet.version:
             links.append(_link(say("sheets.other_version", version=version), request.path, {"version": version}))
     figures = "" if key else _figures(sheet)
-    led = f'<p class="bar-lead">{escape(lead)}</p>' if lead else ""
+    said = [*([lead] if lead else []), *sheet.left_out]
+    led = "".join(f'<p class="bar-lead no-print">{escape(words)}</p>' for words in said)
     inside = f"{_print_button()}{''.join(links)}{figures}{led}"
     return f'<nav class="bar" aria-label="{escape(say("sheets.form_title"))}">{inside}</nav>'
 

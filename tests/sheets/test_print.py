@@ -10,15 +10,19 @@ from typing import Any
 
 import pytest
 
+from app.lessons.load import load_pack
 from app.practice.families import FAMILIES, LEVELS
 from app.sheets.build import build, read_want
 from app.sheets.html import Frame, key_html, sheet_html
+from app.sheets.packs import build_pack
 from app.sheets.pages import into_pages
 from app.sheets.paper import PAPERS, THEMES
+from app.sheets.strips import strip_html
 from tests.need import need
 from tests.scale import trials
 
 CSS = Path(__file__).parents[2] / "static" / "css"
+PACKS = Path(__file__).parents[2] / "lesson_packs"
 pytestmark = pytest.mark.browser
 
 MIXED = ["make-parallel:2:3", "is-it-enough:1:2", "missing-reason:2:1", "put-in-order:3:1", "connect:2:1", "find-the-mistake:3:1",
@@ -97,6 +101,34 @@ def test_no_page_overflows_and_no_figure_is_cut(page: Any, theme: str) -> None:
             assert page.evaluate(OVER) == [], (seed, theme)
 
 
+# Every item code that touches a rule, or words of its own question other than itself.
+CROWDED = """[...document.querySelectorAll('.q-mark')].flatMap((mark) => {
+  const own = mark.closest('.question, .answer').getBoundingClientRect(), range = document.createRange();
+  const boxOf = (node) => { range.selectNodeContents(node); return [...range.getClientRects()]; };
+  const [m] = boxOf(mark);
+  if (!m) return [];
+  const lines = [own.top, own.bottom, ...[...mark.closest('li').querySelectorAll('td')].map((e) => e.getBoundingClientRect().bottom)];
+  const walk = document.createTreeWalker(mark.closest('li'), NodeFilter.SHOW_TEXT);
+  let met = lines.some((y) => y > m.top - 2 && y < m.bottom + 2);
+  while (walk.nextNode()) {
+    if (mark.contains(walk.currentNode)) continue;
+    met ||= boxOf(walk.currentNode).some((b) => b.right > m.left - 4 && b.left < m.right && b.bottom > m.top + 1 && b.top < m.bottom - 1);
+  }
+  return met ? [`${mark.textContent} in ${mark.closest('li').className}`] : [];
+})"""
+
+
+@pytest.mark.parametrize("theme", THEMES)
+def test_item_codes_have_room(page: Any, theme: str) -> None:
+    """Of every kind of question, on the sheet and in the key: on no rule and on no words."""
+    every = [f"{family}:{level}:1" for family in FAMILIES for level in range(1, LEVELS[family] + 1)]
+    sheet = build(read_want([*every, "write-a-proof:1:1", "write-a-proof:3:1"], theme=theme, seed=5))
+    page.emulate_media(media="print")
+    for html in (sheet_html(sheet, frame("letter")), key_html(sheet, frame("letter"))):
+        page.set_content(html)
+        assert page.evaluate(CROWDED) == []
+
+
 def test_room_to_work(page: Any) -> None:
     """I-4: 4 cm for a solve-for-x (the line for the answer is part of it), proof rows of 9 mm, text of 11 pt."""
     sheet = build(read_want(["make-parallel:2:1", "write-a-proof:1:1"]))
@@ -119,6 +151,31 @@ def test_large_print_is_18_points(page: Any) -> None:
     assert page.evaluate("parseFloat(getComputedStyle(document.querySelector('.ask')).fontSize) * 0.75") == pytest.approx(18, abs=0.1)
 
 
+# The size in points of every text that is seen, those in figures at the size they are printed.
+SIZES = """[...document.querySelectorAll('.page *')].filter((e) => !e.closest('title, desc') &&
+    [...e.childNodes].some((n) => n.nodeType === 3 && n.data.trim()) && e.getClientRects().length).map((e) => {
+  const svg = e.closest('svg');
+  const by = svg ? svg.getBoundingClientRect().width / svg.viewBox.baseVal.width : 1;
+  return [parseFloat(getComputedStyle(e).fontSize) * by * 0.75, e.classList.contains('tiny'), e.textContent];
+})"""
+
+
+def test_large_print_is_large_in_figures_too(page: Any) -> None:
+    """No text under 14 pt, item codes 10 pt, figures about 11 cm wide and none of their labels left out."""
+    every = [f"{family}:{level}:1" for family in FAMILIES for level in range(1, LEVELS[family] + 1)]
+    sheet = build(read_want([*every, "write-a-proof:2:1"], theme="large", seed=3))
+    pack = build_pack(load_pack(PACKS / "proving-lines-parallel"), read_want(["make-parallel:1:1"], theme="large"))
+    page.emulate_media(media="print")
+    for one in (sheet, pack):
+        page.set_content(sheet_html(one, frame("letter")))
+        sizes = page.evaluate(SIZES)
+        assert [s for s in sizes if s[0] < (9.99 if s[1] else 13.99)] == []
+        assert any(s[1] for s in sizes) or one is pack
+        wide = page.evaluate("[...document.querySelectorAll('.q-figure svg')].map((e) => e.getBoundingClientRect().width * 25.4 / 96)")
+        assert wide and min(wide) >= 109.5 and max(wide) <= 173
+        assert page.evaluate(OVER) == []
+
+
 def test_black_on_white_only(page: Any) -> None:
     """I-4: printed ink is grey or black, and figure lines are 0.75 pt or more."""
     from PIL import Image
@@ -139,9 +196,6 @@ def test_black_on_white_only(page: Any) -> None:
 
 def test_constructions_are_drawn_to_scale(page: Any) -> None:
     """I-7: the check bar is 5 cm in the PDF's own units when printed at 100 %."""
-    from app.lessons.load import load_pack
-    from app.sheets.packs import build_pack
-
     pack = load_pack(Path(__file__).parents[2] / "lesson_packs" / "proving-lines-parallel")
     parts = [p.id for p in pack.parts if any(t.kind == "construct" for t in p.tasks)]
     sheet = build_pack(pack, read_want(["make-parallel:1:1"]), parts)
@@ -152,6 +206,70 @@ def test_constructions_are_drawn_to_scale(page: Any) -> None:
     assert bars and all(bar == pytest.approx(50, abs=0.3) for bar in bars)
     spaces = page.evaluate("[...document.querySelectorAll('.space svg')].map((e) => e.getBoundingClientRect().height * 25.4 / 96)")
     assert all(space >= 70 for space in spaces)
+
+
+PX = 96 / 25.4
+
+# Every element of a printed page that reaches beyond it, and words that reach below the foot's upper edge.
+OUTSIDE = """[...document.querySelectorAll('.page')].flatMap((p) => {
+  const box = p.getBoundingClientRect(), foot = p.querySelector('.page-foot').getBoundingClientRect();
+  const check = p.querySelector('.check').getBoundingClientRect();
+  const svg = (e) => e.ownerSVGElement;
+  return [...p.querySelectorAll('*')].filter((e) => !svg(e)).filter((e) => {
+    const b = e.getBoundingClientRect();
+    const low = e.closest('.page-foot') ? box.bottom + 0.5 : e.closest('.check') ? foot.top + 0.5 : check.top + 0.5;
+    return b.left < box.left - 0.5 || b.right > box.right + 0.5 || b.bottom > low && !e.matches('.panels, .blank') ||
+      e.scrollWidth > e.clientWidth + 1 && getComputedStyle(e).display !== 'inline';
+  }).map((e) => `${e.tagName} ${e.className.baseVal ?? e.className} ${e.textContent.slice(0, 30)}`);
+})"""
+
+
+def test_strips_of_every_pack_stay_on_the_paper(page: Any) -> None:
+    """Both papers, at the width a page has inside its margins: nothing is cut, up to six panels stand on one page."""
+    page.emulate_media(media="print")
+    seen = 0
+    for folder in sorted(p.parent for p in PACKS.glob("*/pack.toml")):
+        for task in (t for t in load_pack(folder).tasks() if t.kind == "construct"):
+            for paper, (wide, high) in PAPERS.items():
+                margins = (31.4, 25.4) if paper == "letter" else (25.4, 43.0)
+                page.set_viewport_size({"width": int((wide - margins[0]) * PX), "height": int((high - margins[1]) * PX)})
+                page.set_content(strip_html(task.data, task.title, paper, frame(paper)))
+                seen += 1
+
+                assert page.evaluate(OUTSIDE) == [], (task.id, paper)
+                assert page.evaluate("document.documentElement.scrollWidth <= window.innerWidth + 1"), (task.id, paper)
+                panels, pages = (page.locator(one).count() for one in (".panel", ".page"))
+                assert pages == (2 if panels <= 6 else 1 - (-panels // 4)), (task.id, panels, pages)
+    assert seen >= 2
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+def test_the_bar_of_a_strip_is_five_centimetres_in_the_pdf(page: Any, paper: str) -> None:
+    """I-7: measured on the printed page itself, between the bar's end marks, and its length is written beside it."""
+    task = next(t for t in load_pack(PACKS / "proving-lines-parallel").tasks() if t.id == "parallel-through-p")
+    for one in printed(page, strip_html(task.data, task.title, paper, frame(paper))).pages:
+        uprights = [a[0] for a, b in strokes(one) if abs(a[0] - b[0]) < 0.1 and abs(abs(a[1] - b[1]) * 25.4 / 72 - 4) < 0.05]
+        assert len(uprights) == 2
+        assert (max(uprights) - min(uprights)) * 25.4 / 72 == pytest.approx(50, abs=0.1)
+        assert "5 cm" in one.extract_text() and "100 %" in one.extract_text()
+
+
+def strokes(one: Any) -> list[tuple[tuple[float, float], tuple[float, float]]]:
+    """The straight strokes of a page, end to end, in points."""
+    found, last = [], (0.0, 0.0)
+
+    def see(name: bytes, args: Any, now: Any, _text: Any) -> None:
+        nonlocal last
+        if name not in (b"m", b"l"):
+            return
+        x, y = float(args[0]), float(args[1])
+        at = (now[0] * x + now[2] * y + now[4], now[1] * x + now[3] * y + now[5])
+        if name == b"l":
+            found.append((last, at))
+        last = at
+
+    one.extract_text(visitor_operand_before=see)
+    return found
 
 
 def test_a_figure_to_be_touched_stands_alone(page: Any) -> None:

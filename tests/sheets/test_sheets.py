@@ -201,6 +201,16 @@ def test_the_command_says_what_is_wrong(words: list[str], tmp_path: Path, capsys
     assert said.strip().endswith(".") and "Traceback" not in said
 
 
+def test_the_command_names_what_it_leaves_out(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    folder = str(Path(__file__).parents[2] / "lesson_packs" / "proving-lines-parallel")
+    assert run(arguments("--pack", folder, "--part", "by-eye", "--part", "warm-up", "--out", str(tmp_path))) == 0
+    said = capsys.readouterr().err
+    assert said == "“By eye” is done on the screen; nothing of it can be printed, so it is left out.\n"
+
+    assert run(arguments("--pack", folder, "--part", "by-eye", "--out", str(tmp_path))) == 1
+    assert "“By eye” is done on the screen" in capsys.readouterr().err
+
+
 @pytest.mark.parametrize("pack", sorted(p.parent.name for p in Path(__file__).parents[2].glob("lesson_packs/*/pack.toml")))
 def test_every_pack_prints(pack: str, tmp_path: Path) -> None:
     folder = Path(__file__).parents[2] / "lesson_packs" / pack

@@ -289,6 +289,7 @@ WORDS: dict[str, str] = {
     "name_bisect_a_segment": "Bisect a segment",
     "name_perpendicular_through_a_point": "A perpendicular through a point",
     "strip_title": "{task}, step by step",
+    "strip_bar": "5 cm",
     "strip_check": "This bar is 5 cm long when printed at 100 %. Measure it before you use the compass.",
     "strip_blank": "Do the construction here with compass and straightedge. Leave your arcs visible.",
     "strip_caution": "Compass points are sharp: carry the compass closed, keep the point on the paper, and pass it handle first.",

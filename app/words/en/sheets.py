@@ -54,7 +54,9 @@ WORDS: dict[str, str] = {
     "ask": "“{found}” isn't a kind of question; write family:level:count, with a family of {known}.",
     "whole": "{name} is a whole number from {low} to {high}.",
     "no_pack": "There is no pack “{name}” here.",
-    "no_tasks": "This choice holds no question that can be printed.",
+    "no_tasks": "This choice holds no question that can be printed.{why}",
+    "left_out": "“{part}” is done on the screen; nothing of it can be printed, so it is left out.",
+    "left_out_task": "“{task}” of “{part}” is done on the screen; nothing of it can be printed, so it is left out.",
     # The form
     "form_title": "Sheets",
     "form_lead": "Exercise sheets, exit tickets and proofs to print, each with its key on a separate page.",

@@ -47,6 +47,29 @@ def test_a_sheet_from_a_pack_and_its_strips(lesson: Lesson) -> None:
     lesson.check(page, "a strip")
 
 
+def test_what_cannot_be_printed_is_said_to_the_teacher(lesson: Lesson) -> None:
+    """By name, on the form and over the sheet; never on the paper."""
+    page = lesson.teacher()
+    said = "“Explore: when do they become parallel?” is done on the screen; nothing of it can be printed, so it is left out."
+    page.goto(f"/desk/sheets/{PACK}")
+    assert page.get_by_text(said).is_visible() and page.locator('[name=part][value="explore"]').count() == 0
+    assert page.locator("[name=part]:checked").count() == page.locator("[name=part]").count() > 5
+    lesson.check(page, "the form of a pack")
+
+    page.goto(f"/desk/sheets/page?pack={PACK}&part=explore&part=warm-up")
+    assert page.locator(".question").count() > 0
+    assert page.get_by_text(said).is_visible()
+    page.emulate_media(media="print")
+    assert page.get_by_text(said).is_hidden() and "Explore" not in page.locator("main").inner_text()
+    page.emulate_media(media="screen")
+    lesson.check(page, "a sheet without a part")
+
+    answer = page.goto(f"/desk/sheets/page?pack={PACK}&part=explore")
+    assert answer.status == 422
+    assert said in page.get_by_role("alert").inner_text() and page.locator("[name=part]").count() > 5
+    lesson.check(page, "the form after a choice that does not print")
+
+
 @pytest.mark.parametrize("kind", ["svg", "png"])
 def test_a_figure_is_saved_for_slides(lesson: Lesson, kind: str) -> None:
     page = lesson.teacher()
