@@ -179,6 +179,9 @@ def _also(made: Item, house: House) -> tuple[str, ...]:
     found: list[str] = []
     for f in made.fields:
         first = made.key[f.name][0]
+        # Other reasons come before other names of the one printed: those a teacher can see for herself.
+        reasons = [house.name(reason) for reason in made.also.get(f.name, ())]
+        found += [say("sheets.also_in_row", label=f.label, reason=r) if len(made.also) > 1 else r for r in reasons]
         if f.kind == "sentence":
             found.append(say("sheets.other_words"))
         elif f.kind == "order":

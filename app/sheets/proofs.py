@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from typing import Any
 
 from app.figure.model import figure_from_json
 from app.practice.chance import Chance, mixed
 from app.practice.families.proofs import propose
 from app.practice.items import LETTER
+from app.reasoning.frame import Frame, frame_of
+from app.reasoning.graph import Proof
+from app.reasoning.judge import Known, reasons_for
 from app.reasoning.prover import prove
 from app.sheets.entries import Entry, Key, figure_svg
 from app.sheets.paper import Theme
@@ -38,12 +42,16 @@ def proof_entry(
     The key is the shortest proof, with other routes beside it; `strict` keeps ≅ and = apart in them, as the class does.
     """
     fig = figure_from_json(dict(figure))
-    proofs = [p.to_json(house) for p in prove(fig, list(given), goal, k=3, bar=list(bar), strict=strict)]
+    found = prove(fig, list(given), goal, k=3, bar=list(bar), strict=strict)
+    proofs = [p.to_json(house) for p in found]
     routes = [[_row(i, row) for i, row in enumerate(p, 1)] for p in proofs]
     key = Key(say("sheets.proof_not_forced"))
     if routes:
         key = Key(say("sheets.proof_rows", count=len(routes[0])), tuple(routes[0]),
                   tuple("  /  ".join(r) for r in routes[1:]))  # fmt: skip
+        if support == "reasons":
+            # The rows stand on the page: what else is right is another reason for one of them, not another proof.
+            key = replace(key, also=_other_reasons(found[0], frame_of(fig), given, bar, strict, house))
     said = [say("sheets.proof_given", given="; ".join(given)), *([note] if note else [])]
     return Entry(
         prompt=" ".join(reversed(said)), ask=say("sheets.proof_prove", goal=goal), key=key,
@@ -68,6 +76,22 @@ def _printed(
         order = Chance(mixed("printed", seed)).shuffled(range(len(rows)))
         return tuple((LETTER[place], rows[i][1], rows[i][2]) for place, i in enumerate(order))
     return tuple((str(i + 1), None, None) for i in range((len(rows) or 5) + SPARE))
+
+
+def _other_reasons(
+    proof: Proof, frame: Frame, given: Sequence[str], bar: Sequence[str], strict: bool, house: House
+) -> tuple[str, ...]:
+    """For each row the other reasons that give it from the rows above, as the judge on a Seat takes them."""
+    known = Known(frame, (), strict)
+    read = [frame.read(text) for text in given]
+    found: list[str] = []
+    for n, row in enumerate(proof.rows, 1):
+        for reason in reasons_for(known, row.statement, read, bar):
+            if reason != row.reason:
+                label = say("practice.reason_label", n=n)
+                found.append(say("sheets.also_in_row", label=label, reason=house.name(reason)))
+        known.add(n, row.statement)
+    return tuple(found)
 
 
 def _row(number: int, row: Mapping[str, Any]) -> str:
