@@ -20,7 +20,7 @@ from app.sheets.paper import Theme
 from app.words import say
 from app.words.house import House
 
-__all__ = ["Blank", "Entry", "Key", "Step", "figure_svg", "from_family", "from_item"]
+__all__ = ["Blank", "Entry", "Key", "Step", "figure_svg", "from_family", "from_item", "orders"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -185,7 +185,7 @@ def _also(made: Item, house: House) -> tuple[str, ...]:
         if f.kind == "sentence":
             found.append(say("sheets.other_words"))
         elif f.kind == "order":
-            found += [" ".join(o) for o in _orders(made) if ",".join(o) != first][:3]
+            found += [" ".join(o) for o in orders(made.facts["needs"], made.facts["goal"]) if ",".join(o) != first][:3]
         elif first.endswith(("-angles", "-converse")):
             short = house.short(first)
             if short != house.name(first):
@@ -196,9 +196,8 @@ def _also(made: Item, house: House) -> tuple[str, ...]:
     return tuple(dict.fromkeys(found))
 
 
-def _orders(made: Item) -> list[list[str]]:
-    """Every right order of the rows, the first few of them."""
-    needs, goal = made.facts["needs"], made.facts["goal"]
+def orders(needs: Mapping[str, tuple[str, ...]], goal: str) -> list[list[str]]:
+    """Every right order of the rows, the first few of them; `needs` is what each rests on, all by their letters."""
     found: list[list[str]] = []
 
     def grow(done: list[str], left: list[str]) -> None:

@@ -14,13 +14,14 @@ from app.reasoning.frame import Frame, frame_of
 from app.reasoning.graph import Proof
 from app.reasoning.judge import Known, reasons_for
 from app.reasoning.prover import prove
-from app.sheets.entries import Entry, Key, figure_svg
+from app.sheets.entries import Entry, Key, figure_svg, orders
 from app.sheets.paper import Theme
 from app.words import say
 from app.words.house import House
 
 __all__ = ["proof_entry", "write_a_proof"]
 
+MOST_ORDERS = 3  # beside the one printed
 SPARE = 1  # row more than the shortest proof needs
 
 
@@ -52,6 +53,8 @@ def proof_entry(
         if support == "reasons":
             # The rows stand on the page: what else is right is another reason for one of them, not another proof.
             key = replace(key, also=_other_reasons(found[0], frame_of(fig), given, bar, strict, house))
+        elif support == "order":
+            key = _order_key(proofs[0], routes[0], seed)
     said = [say("sheets.proof_given", given="; ".join(given)), *([note] if note else [])]
     return Entry(
         prompt=" ".join(reversed(said)), ask=say("sheets.proof_prove", goal=goal), key=key,
@@ -73,9 +76,22 @@ def _printed(
     if support == "statements":
         return tuple((n, None, r) for n, _, r in rows)
     if support == "order" and rows:
-        order = Chance(mixed("printed", seed)).shuffled(range(len(rows)))
-        return tuple((LETTER[place], rows[i][1], rows[i][2]) for place, i in enumerate(order))
+        return tuple((LETTER[place], rows[i][1], rows[i][2]) for place, i in enumerate(_dealt(len(rows), seed)))
     return tuple((str(i + 1), None, None) for i in range((len(rows) or 5) + SPARE))
+
+
+def _dealt(count: int, seed: int) -> list[int]:
+    """The rows, from 0, in the order in which they stand on the page."""
+    return Chance(mixed("printed", seed)).shuffled(range(count))
+
+
+def _order_key(proof: Sequence[Mapping[str, Any]], said: Sequence[str], seed: int) -> Key:
+    """The letters of the page in a right order, the rows they stand for, and other orders that are right."""
+    letter = {i: LETTER[place] for place, i in enumerate(_dealt(len(proof), seed))}
+    right = [letter[i] for i in range(len(proof))]
+    needs = {letter[i]: tuple(letter[n - 1] for n in row["from"]) for i, row in enumerate(proof)}
+    others = tuple(" ".join(o) for o in orders(needs, right[-1]) if o != right)[:MOST_ORDERS]
+    return Key(" ".join(right), (*said, say("practice.order_others")), others)
 
 
 def _other_reasons(

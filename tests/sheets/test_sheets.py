@@ -257,3 +257,18 @@ def test_a_proof_printed_without_reasons_has_the_rivals_in_its_key() -> None:
              {"statement": statements[n - 1], "reason": reason}]).rows[n - 1].verdict == "follows"
     }
     assert set(entry.key.also) == fitting and fitting
+
+
+def test_the_key_of_rows_to_be_put_in_order_names_the_letters_of_the_page() -> None:
+    theme = next(iter(THEMES.values()))
+    given, goal = ["∠2 and ∠5 are supplementary"], "l ∥ m"
+    for seed in range(12):
+        entry = proof_entry(grid(2, 1), given, goal, theme, house(), support="order", seed=seed)
+        page = {str(letter): str(statement) for letter, statement, _ in entry.rows}
+        reasons = {str(letter): house().accepts(str(reason)) for letter, _, reason in entry.rows}
+        for said in (entry.key.answer, *entry.key.also):
+            order = said.split(" ")
+            assert sorted(order) == sorted(page) and page[order[-1]] == goal
+            assert check(figure_from_json(grid(2, 1)), given, goal,
+                         [{"statement": page[x], "reason": reasons[x]} for x in order]).complete, (seed, said)
+        assert len(entry.key.also) == len(set(entry.key.also) - {entry.key.answer})
