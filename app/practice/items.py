@@ -73,6 +73,7 @@ class Item:
     given: tuple[str, ...] = ()
     rows: tuple[Mapping[str, Any], ...] = ()  # a proof shown: {label, statement, reason}
     key: Mapping[str, tuple[str, ...]] = field(default_factory=dict)  # accepted; the first is printed
+    also: Mapping[str, tuple[str, ...]] = field(default_factory=dict)  # right too, though no choice offers it
     working: tuple[str, ...] = ()  # the key's lines of working, in words and equations
     hints: tuple[str, str, str] = ("", "", "")
     traps: Mapping[str, Mapping[str, str]] = field(default_factory=dict)  # misconception → wrong answer

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import Any
@@ -150,10 +150,10 @@ def _read(item: Item, f: Field, given: object, house: House) -> str:
         return ",".join(_order(item, given, where))
     if f.kind == "sentence":
         return read_sentence(given, item.facts["parts"], where)
-    return _choice(f, given, house, where)
+    return _choice(f, given, house, where, item.also.get(f.name, ()))
 
 
-def _choice(f: Field, given: object, house: House, where: str) -> str:
+def _choice(f: Field, given: object, house: House, where: str, also: Sequence[str] = ()) -> str:
     if isinstance(given, int) and not isinstance(given, bool) and 0 <= given < len(f.choices):
         return f.choices[given].value
     if isinstance(given, str) and len(given) <= MOST_TEXT:
@@ -161,8 +161,9 @@ def _choice(f: Field, given: object, house: House, where: str) -> str:
         for i, c in enumerate(f.choices):
             if text in (c.value.casefold(), c.text.casefold()) or (f.sealed and given.strip() == LETTER[i]):
                 return c.value
-        theorem = house.accepts(given)
-        if theorem in {c.value for c in f.choices}:
+        # A theorem that isn't offered but is right all the same can be written.
+        theorem = text if text in also else house.accepts(given)
+        if theorem in {*(c.value for c in f.choices), *also}:
             return str(theorem)
     raise Fault(
         "practice.answer_choice",
@@ -181,7 +182,7 @@ def _order(item: Item, given: object, where: str) -> list[str]:
 
 
 def _matches(item: Item, f: Field, value: str) -> bool:
-    accepted = item.key.get(f.name, ())
+    accepted = (*item.key.get(f.name, ()), *item.also.get(f.name, ()))
     if f.kind == "order":
         return in_order(value.split(","), item.facts["needs"], item.facts["goal"])
     if f.kind == "number" and value != NONE:

@@ -17,6 +17,7 @@ from app.practice.certify import verdict
 from app.practice.drawing import mark
 from app.practice.families.common import converse_of, original_of
 from app.practice.items import Field, Item
+from app.practice.own_working import own_working
 from app.practice.polynomials import Poly, add, scale, show_poly
 from app.practice.working import solve_quadratic, value_at
 from app.reasoning.frame import Frame, frame_of
@@ -70,11 +71,7 @@ def own_item(figure: object, given: Sequence[str], want: str, house: House, make
         marks=_marks(statements, measures),
         given=tuple(given),
         key={"x": (str(answer),)},
-        working=(
-            *pairs_said(pairs, house),
-            *(f"{show_poly(p)} = 0" for p in start),
-            f"{want} = {_text(answer)}",
-        ),
+        working=own_working(fig, numbers, measures, start, values, want, answer, house),
         hints=(say("practice.own_hint_1"), *_hints(pairs, house, bool(make))),
         start=tuple(start),
         measures=measures,
@@ -248,7 +245,7 @@ def _marks(statements: Sequence[Statement], measures: dict[str, Poly]) -> dict[s
 
 
 def _pairs(fig: Figure, frame: Frame, measures: dict[str, Poly]) -> list[tuple[str, str, str]]:
-    names = [n for n in measures if ANGLE + n in frame.angles]
+    names = [n for n in measures if n in fig.angles]
     found = []
     for i, a in enumerate(names):
         for b in names[i + 1 :]:
@@ -256,10 +253,6 @@ def _pairs(fig: Figure, frame: Frame, measures: dict[str, Poly]) -> list[tuple[s
             if pair.pair in TRANSVERSAL_PAIRS:
                 found.append((a, b, pair.pair))
     return found
-
-
-def pairs_said(pairs: list[tuple[str, str, str]], house: House) -> tuple[str, ...]:
-    return tuple(say("practice.own_pair", a=a, b=b, pair=house.term(pair)) for a, b, pair in pairs)
 
 
 def _hints(pairs: list[tuple[str, str, str]], house: House, making: bool) -> tuple[str, str]:

@@ -7,7 +7,7 @@ It never searches for a proof, guesses or repairs. For a reason, `premises` list
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass
 
 from app.reasoning.equations import WHOLE
@@ -16,7 +16,7 @@ from app.reasoning.premises import WAYS, Way, two_angles
 from app.reasoning.terms import Statement
 from app.reasoning.theorems import TABLE, Theorem
 
-__all__ = ["Judged", "Known", "judge"]
+__all__ = ["Judged", "Known", "judge", "reasons_for"]
 
 # Rules under which a claim may be a multiple of what it comes to.
 TIDYING = {"restated", "replaced", "added", "algebra", "chain", "reflexive"}
@@ -41,6 +41,13 @@ def judge(
         if found.ok:
             return found
     return _judge(known, claim, TABLE[reason], given)
+
+
+def reasons_for(
+    known: Known, claim: Statement, given: Sequence[Statement] = (), bar: Collection[str] = (),
+) -> tuple[str, ...]:
+    """Every reason of the table that gives the claim from these rows, in the table's order."""
+    return tuple(r for r in TABLE if r not in bar and judge(known, claim, r, given).ok)
 
 
 def _judge(known: Known, claim: Statement, row: Theorem, given: Iterable[Statement]) -> Judged:

@@ -23,7 +23,7 @@ from app.sheets.paper import Theme
 from app.words import say
 from app.words.house import House
 
-__all__ = ["Blank", "Entry", "Key", "Step", "figure_height", "figure_svg", "from_family", "from_item"]
+__all__ = ["Blank", "Entry", "Key", "Step", "figure_height", "figure_svg", "from_family", "from_item", "orders"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -203,10 +203,13 @@ def _also(made: Item, house: House) -> tuple[str, ...]:
     found: list[str] = []
     for f in made.fields:
         first = made.key[f.name][0]
+        # Other reasons come before other names of the one printed: those a teacher can see for herself.
+        reasons = [house.name(reason) for reason in made.also.get(f.name, ())]
+        found += [say("sheets.also_in_row", label=f.label, reason=r) if len(made.also) > 1 else r for r in reasons]
         if f.kind == "sentence":
             found.append(say("sheets.other_words"))
         elif f.kind == "order":
-            found += [" ".join(o) for o in _orders(made) if ",".join(o) != first][:3]
+            found += [" ".join(o) for o in orders(made.facts["needs"], made.facts["goal"]) if ",".join(o) != first][:3]
         elif first.endswith(("-angles", "-converse")):
             short = house.short(first)
             if short != house.name(first):
@@ -217,9 +220,8 @@ def _also(made: Item, house: House) -> tuple[str, ...]:
     return tuple(dict.fromkeys(found))
 
 
-def _orders(made: Item) -> list[list[str]]:
-    """Every right order of the rows, the first few of them."""
-    needs, goal = made.facts["needs"], made.facts["goal"]
+def orders(needs: Mapping[str, tuple[str, ...]], goal: str) -> list[list[str]]:
+    """Every right order of the rows, the first few of them; `needs` is what each rests on, all by their letters."""
     found: list[list[str]] = []
 
     def grow(done: list[str], left: list[str]) -> None:

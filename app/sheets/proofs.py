@@ -3,20 +3,25 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from typing import Any
 
 from app.figure.model import figure_from_json
 from app.practice.chance import Chance, mixed
 from app.practice.families.proofs import propose
 from app.practice.items import LETTER
+from app.reasoning.frame import Frame, frame_of
+from app.reasoning.graph import Proof
+from app.reasoning.judge import Known, reasons_for
 from app.reasoning.prover import prove
-from app.sheets.entries import Entry, Key, figure_svg
+from app.sheets.entries import Entry, Key, figure_svg, orders
 from app.sheets.paper import Theme
 from app.words import say
 from app.words.house import House
 
 __all__ = ["proof_entry", "write_a_proof"]
 
+MOST_ORDERS = 3  # beside the one printed
 SPARE = 1  # row more than the shortest proof needs
 
 
@@ -38,12 +43,18 @@ def proof_entry(
     The key is the shortest proof, with other routes beside it; `strict` keeps ≅ and = apart in them, as the class does.
     """
     fig = figure_from_json(dict(figure))
-    proofs = [p.to_json(house) for p in prove(fig, list(given), goal, k=3, bar=list(bar), strict=strict)]
+    found = prove(fig, list(given), goal, k=3, bar=list(bar), strict=strict)
+    proofs = [p.to_json(house) for p in found]
     routes = [[_row(i, row) for i, row in enumerate(p, 1)] for p in proofs]
     key = Key(say("sheets.proof_not_forced"))
     if routes:
         key = Key(say("sheets.proof_rows", count=len(routes[0])), tuple(routes[0]),
                   tuple("  /  ".join(r) for r in routes[1:]))  # fmt: skip
+        if support == "reasons":
+            # The rows stand on the page: what else is right is another reason for one of them, not another proof.
+            key = replace(key, also=_other_reasons(found[0], frame_of(fig), given, bar, strict, house))
+        elif support == "order":
+            key = _order_key(proofs[0], routes[0], seed)
     said = [say("sheets.proof_given", given="; ".join(given)), *([note] if note else [])]
     return Entry(
         prompt=" ".join(reversed(said)), ask=say("sheets.proof_prove", goal=goal), key=key,
@@ -65,9 +76,38 @@ def _printed(
     if support == "statements":
         return tuple((n, None, r) for n, _, r in rows)
     if support == "order" and rows:
-        order = Chance(mixed("printed", seed)).shuffled(range(len(rows)))
-        return tuple((LETTER[place], rows[i][1], rows[i][2]) for place, i in enumerate(order))
+        return tuple((LETTER[place], rows[i][1], rows[i][2]) for place, i in enumerate(_dealt(len(rows), seed)))
     return tuple((str(i + 1), None, None) for i in range((len(rows) or 5) + SPARE))
+
+
+def _dealt(count: int, seed: int) -> list[int]:
+    """The rows, from 0, in the order in which they stand on the page."""
+    return Chance(mixed("printed", seed)).shuffled(range(count))
+
+
+def _order_key(proof: Sequence[Mapping[str, Any]], said: Sequence[str], seed: int) -> Key:
+    """The letters of the page in a right order, the rows they stand for, and other orders that are right."""
+    letter = {i: LETTER[place] for place, i in enumerate(_dealt(len(proof), seed))}
+    right = [letter[i] for i in range(len(proof))]
+    needs = {letter[i]: tuple(letter[n - 1] for n in row["from"]) for i, row in enumerate(proof)}
+    others = tuple(" ".join(o) for o in orders(needs, right[-1]) if o != right)[:MOST_ORDERS]
+    return Key(" ".join(right), (*said, say("practice.order_others")), others)
+
+
+def _other_reasons(
+    proof: Proof, frame: Frame, given: Sequence[str], bar: Sequence[str], strict: bool, house: House
+) -> tuple[str, ...]:
+    """For each row the other reasons that give it from the rows above, as the judge on a Seat takes them."""
+    known = Known(frame, (), strict)
+    read = [frame.read(text) for text in given]
+    found: list[str] = []
+    for n, row in enumerate(proof.rows, 1):
+        for reason in reasons_for(known, row.statement, read, bar):
+            if reason != row.reason:
+                label = say("practice.reason_label", n=n)
+                found.append(say("sheets.also_in_row", label=label, reason=house.name(reason)))
+        known.add(n, row.statement)
+    return tuple(found)
 
 
 def _row(number: int, row: Mapping[str, Any]) -> str:

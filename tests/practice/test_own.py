@@ -6,13 +6,17 @@ Sources: G. A. Wentworth, Plane Geometry, revised edition 1899; John Casey, The 
 
 from __future__ import annotations
 
+import random
+from fractions import Fraction
 from typing import Any
 
 import pytest
 
 from app.figure.faults import Fault
+from app.practice.answers import read_line
 from app.practice.judging import judge
 from app.practice.own import own_item
+from app.practice.working import solutions
 from app.words.house import house
 from tests.practice.oracle import Oracle
 
@@ -136,3 +140,54 @@ def test_what_can_not_be_read_is_named(given: list[str], want: str, where: str) 
     with pytest.raises(Fault) as fault:
         own_item(TWO, given, want, house())
     assert fault.value.where == where
+
+
+@pytest.mark.parametrize(("figure", "given", "want", "make", "working"), [
+    (TWO, ["m∠3 = 4x + 4", "m∠5 = 8x - 16"], "x", "k ∥ m",
+     ["∠3 and ∠5 are consecutive interior angles; with k ∥ m they are supplementary.", "4x + 4 + 8x - 16 = 180", "12x = 192", "x = 16"]),
+    (TWO, ["m∠4 = 7x + 3", "m∠5 = 9x - 27"], "x", "k ∥ m",
+     ["∠4 and ∠5 are alternate interior angles; with k ∥ m they are congruent.", "7x + 3 = 9x - 27", "2x = 30", "x = 15"]),
+    (TWO, ["m∠1 = 4x + 17", "m∠2 = 5x - 8"], "x", None,
+     ["∠1 and ∠2 are a linear pair, so they are supplementary.", "4x + 17 + 5x - 8 = 180", "9x = 171", "x = 19"]),
+    (TWO, ["m∠1 = 4x + 17", "m∠4 = 5x - 8"], "m∠1", None,
+     ["∠1 and ∠4 are vertical angles, so they are congruent.", "4x + 17 = 5x - 8", "x = 25", "m∠1 = 4x + 17 = 117"]),
+    # No pair by name: a third angle stands between.
+    (TWO, ["k ∥ m", "m∠2 = 3x + 18", "m∠5 = 5x + 2"], "x", None,
+     ["∠2 and ∠1 are a linear pair, so they are supplementary.",
+      "∠1 and ∠5 are corresponding angles; with k ∥ m they are congruent.", "3x + 18 + 5x + 2 = 180", "8x = 160", "x = 20"]),
+    (TWO, ["m∠2 = 83"], "m∠3", None, ["∠2 and ∠3 are vertical angles, so they are congruent.", "m∠3 = 83"]),
+    (TWO, ["k ∥ m", "m∠3 = 70"], "m∠5", None,
+     ["∠3 and ∠5 are consecutive interior angles; with k ∥ m they are supplementary.", "70 + m∠5 = 180", "m∠5 = 110"]),
+    (TWO, ["k ∥ m", "m∠1 = x² + 3x", "m∠5 = 9x + 16"], "x", None,
+     ["∠1 and ∠5 are corresponding angles; with k ∥ m they are congruent.", "x² + 3x = 9x + 16", "x² - 6x - 16 = 0",
+      "x = 8 or x = -2", "With x = -2, m∠1 would be −2°: no angle has that measure, so this root is thrown out.", "x = 8"]),
+    # No two measures are a pair: the eliminated equation, its leading coefficient positive.
+    (TWO, ["t ⊥ k", "m∠1 = 3x"], "x", None, ["3x - 90 = 0", "x = 30"]),
+    (TRIANGLE, ["m∠1 = 3x", "m∠2 = 100 - x", "m∠3 = x + 20"], "m∠1", None, ["3x - 60 = 0", "x = 20", "m∠1 = 3x = 60"]),
+])
+def test_the_key_is_written_as_a_teacher_writes_it(
+    figure: dict[str, Any], given: list[str], want: str, make: str | None, working: list[str],
+) -> None:
+    assert list(own_item(figure, given, want, house(), make).working) == working
+
+
+def test_every_equation_of_the_key_is_true_of_its_answer() -> None:
+    """Each line is read by the exercises' own reader and must hold for the unknowns' values; no lead is negative."""
+    rng = random.Random(5)
+    tried = 0
+    while tried < 60:
+        one, other = rng.sample("12345678", 2)
+        p, q, r, s = (rng.randint(1, 9) for _ in range(4))
+        given = ["k ∥ m", f"m∠{one} = {p}x + {r}", f"m∠{other} = {q}x + {s}"]
+        try:
+            made = own_item(TWO, given, "x", house())
+        except Fault:
+            continue
+        tried += 1
+        x = Fraction(made.key["x"][0])
+        assert made.working[-1] == f"x = {x}" and "and" in made.working[0], "any two of the eight are told by pairs"
+        for line in made.working:
+            if "=" in line and "∠" not in line:
+                found = solutions(read_line(line))
+                assert found is None or x in found, (given, line)
+                assert not line.startswith("-")

@@ -14,9 +14,12 @@ from typing import Any
 
 import pytest
 
+from app.figure.model import figure_from_json
 from app.practice.families import item
 from app.practice.items import Item
 from app.practice.judging import judge
+from app.reasoning.check import check
+from app.reasoning.theorems import TABLE
 from app.words.house import HOUSES
 from tests.practice.oracle import classify
 from tests.scale import trials
@@ -84,6 +87,39 @@ def test_the_missing_reason_is_the_only_one_offered_that_fits(level: int) -> Non
             assert fits == [one.key[f.name][0]], (one.seed, rows, fits)
         for i, row in enumerate(rows):
             assert not row[1] or follows(figure, one.given, before(rows, i), row), (one.seed, row)
+
+
+def refused(one: Item, rows: Sequence[Row]) -> list[int]:
+    """The rows, from 0, that the program's own checker doesn't take."""
+    said = check(figure_from_json(dict(one.figure or {})), list(one.given), one.prompt.split("Prove: ")[1].removesuffix("."),
+                 [{"statement": s, "reason": r} for s, r in rows])
+    return [i for i, row in enumerate(said.rows) if row.verdict != "follows"]
+
+
+@pytest.mark.parametrize("level", [1, 2, 3])
+def test_every_reason_that_the_checker_takes_for_a_row_is_right(level: int) -> None:
+    """A blank row on paper cites nothing, so a theorem that starts from any row above it earns the mark."""
+    rivals = 0
+    for one, _, rows in made("missing-reason", level):
+        whole = [(s, r or one.key[f"row{i + 1}"][0]) for i, (s, r) in enumerate(rows)]
+        for f in one.fields:
+            i = int(f.name.removeprefix("row")) - 1
+            taken = {r for r in TABLE if i not in refused(one, [*whole[:i], (whole[i][0], r)])}
+            also = one.also[f.name]
+            assert {*one.key[f.name], *also} == taken, (one.seed, rows)
+            assert not set(also) & {c.value for c in f.choices}, "one choice fits"
+            rivals += len(also)
+            for reason in also:
+                for said in (reason, HOUSES["us"].name(reason), HOUSES["us"].short(reason)):
+                    answer = {**{name: key[0] for name, key in one.key.items()}, f.name: said}
+                    assert judge(one, answer).right, (one.seed, said)
+    assert rivals, "no item had two right reasons: this test shows nothing"
+
+
+@pytest.mark.parametrize("level", [1, 2, 3])
+def test_the_checker_refuses_the_row_with_the_mistake_and_no_other(level: int) -> None:
+    for one, _, rows in made("find-the-mistake", level):
+        assert [str(i + 1) for i in refused(one, rows)] == list(one.key["row"]), (one.seed, rows)
 
 
 @pytest.mark.parametrize("level", [1, 2, 3])

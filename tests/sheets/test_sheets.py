@@ -13,7 +13,9 @@ from app.figure.faults import Fault
 from app.figure.model import figure_from_json
 from app.practice.families import FAMILIES, LEVELS, item
 from app.practice.judging import judge
+from app.reasoning.check import check
 from app.reasoning.prover import prove
+from app.reasoning.theorems import TABLE
 from app.sheets.build import VERSIONS, Want, build, read_want, seed_for
 from app.sheets.cli import add_arguments, run
 from app.sheets.html import Frame, key_html, sheet_html
@@ -234,3 +236,49 @@ def test_the_key_of_a_proof_is_written_as_the_class_writes_it(strict: bool) -> N
     said = " ".join(entry.key.working)
     assert ("Definition of congruent angles" in said) == strict, said
     assert len(entry.key.working) == len(prove(figure_from_json(grid(2, 1)), given, goal, strict=strict)[0].rows)
+
+
+def test_a_key_names_every_reason_that_is_right_in_a_row_without_one() -> None:
+    """Nothing is offered on paper, so a rival of the printed reason must be in the teacher's hand."""
+    sheet = build(read_want(["missing-reason:1:12", "missing-reason:3:12"], seed=4))
+    told = 0
+    for n, entry in enumerate(sheet.entries):
+        one = item("missing-reason", seed_for(4, "A", n), 1 if n < 12 else 3)
+        for f in one.fields:
+            for reason in one.also[f.name]:
+                name = house().name(reason)
+                assert (name if n < 12 else f"{f.label}: {name}") in entry.key.also
+                told += 1
+    assert told
+
+
+def test_a_proof_printed_without_reasons_has_the_rivals_in_its_key() -> None:
+    theme = next(iter(THEMES.values()))
+    given, goal = ["l ∥ m", "m ∥ n"], "l ∥ n"
+    entry = proof_entry(grid(3, 1), given, goal, theme, house(), support="reasons")
+    statements = [str(row[1]) for row in entry.rows]
+    best = prove(figure_from_json(grid(3, 1)), given, goal)[0]
+    fitting = {
+        f"Reason of row {n}: {house().name(reason)}"
+        for n, row in enumerate(best.rows, 1) for reason in TABLE
+        if reason != row.reason and check(
+            figure_from_json(grid(3, 1)), given, goal,
+            [*({"statement": s, "reason": r.reason} for s, r in zip(statements[: n - 1], best.rows, strict=False)),
+             {"statement": statements[n - 1], "reason": reason}]).rows[n - 1].verdict == "follows"
+    }
+    assert set(entry.key.also) == fitting and fitting
+
+
+def test_the_key_of_rows_to_be_put_in_order_names_the_letters_of_the_page() -> None:
+    theme = next(iter(THEMES.values()))
+    given, goal = ["∠2 and ∠5 are supplementary"], "l ∥ m"
+    for seed in range(12):
+        entry = proof_entry(grid(2, 1), given, goal, theme, house(), support="order", seed=seed)
+        page = {str(letter): str(statement) for letter, statement, _ in entry.rows}
+        reasons = {str(letter): house().accepts(str(reason)) for letter, _, reason in entry.rows}
+        for said in (entry.key.answer, *entry.key.also):
+            order = said.split(" ")
+            assert sorted(order) == sorted(page) and page[order[-1]] == goal
+            assert check(figure_from_json(grid(2, 1)), given, goal,
+                         [{"statement": page[x], "reason": reasons[x]} for x in order]).complete, (seed, said)
+        assert len(entry.key.also) == len(set(entry.key.also) - {entry.key.answer})

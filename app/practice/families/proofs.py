@@ -16,8 +16,11 @@ from app.practice.chance import Chance
 from app.practice.drawing import Drawn, draw_lines, draw_network, sectors, turn_of, with_angles
 from app.practice.families.common import CROSS, PAIR_OF, converse_of, original_of
 from app.reasoning.check import check
+from app.reasoning.frame import frame_of
+from app.reasoning.judge import Known
+from app.reasoning.judge import reasons_for as fitting
 
-__all__ = ["Proof", "Row", "propose", "verdicts"]
+__all__ = ["Proof", "Row", "propose", "reasons_for", "verdicts"]
 
 VERTICAL = {"1": "4", "4": "1", "2": "3", "3": "2", "5": "8", "8": "5", "6": "7", "7": "6"}
 LINEAR = {"1": "23", "2": "14", "3": "14", "4": "23", "5": "67", "6": "58", "7": "58", "8": "67"}
@@ -47,6 +50,18 @@ def verdicts(proof: Proof, rows: Sequence[Row] | None = None) -> list[str]:
         [{"statement": r.statement, "reason": r.reason} for r in rows or proof.rows],
     )
     return [row.verdict for row in said.rows]
+
+
+def reasons_for(proof: Proof, i: int) -> tuple[str, ...]:
+    """Every reason that gives row i from the rows above it, the proof's own first.
+
+    A row whose reason is lost cites no rows, so whichever rows above it a reason starts from, it is right.
+    """
+    frame = frame_of(proof.drawn.fig)
+    known = Known(frame, ((n, frame.read(r.statement)) for n, r in enumerate(proof.rows[:i], 1)))
+    claim, given = frame.read(proof.rows[i].statement), [frame.read(text) for text in proof.given]
+    own = proof.rows[i].reason
+    return (own, *(r for r in fitting(known, claim, given) if r != own))
 
 
 def propose(chance: Chance, seed: int, level: int) -> Proof:

@@ -1,10 +1,13 @@
-"""The missing reason. Levels: 1 and 2 one row has lost its reason, 3 two rows have."""
+"""The missing reason. Levels: 1 and 2 one row has lost its reason, 3 two rows have.
+
+The choices hold one reason that fits; on paper nothing is offered, so the others that fit are kept beside the key.
+"""
 
 from __future__ import annotations
 
 from app.practice.chance import Chance, mixed
 from app.practice.families.common import PAIR_OF, check_traps, converse_of, original_of, theorem_choices
-from app.practice.families.proofs import Proof, Row, propose, verdicts
+from app.practice.families.proofs import Proof, propose, reasons_for
 from app.practice.items import Field, Item
 from app.reasoning.theorems import twin
 from app.words import say
@@ -26,12 +29,15 @@ def make(family: str, seed: int, level: int, house: House) -> Item:
         lost = sorted([lost[0], chance.pick(rest)])
     fields: list[Field] = []
     key: dict[str, tuple[str, ...]] = {}
+    also: dict[str, tuple[str, ...]] = {}
     traps: dict[str, dict[str, str]] = {}
     for i in lost:
         name = f"row{i + 1}"
-        options = _options(chance, proof, i)
+        fitting = reasons_for(proof, i)
+        options = _options(chance, fitting)
         fields.append(Field(name, "choice", say("practice.reason_label", n=i + 1), theorem_choices(options, house)))
-        key[name] = (proof.rows[i].reason,)
+        key[name] = fitting[:1]
+        also[name] = fitting[1:]
         for mistake, wrong in _wrong(proof, i, options).items():
             traps.setdefault(mistake, {name: wrong})
     target = proof.rows[lost[0]]
@@ -54,6 +60,7 @@ def make(family: str, seed: int, level: int, house: House) -> Item:
             for i, r in enumerate(proof.rows)
         ),
         key=key,
+        also=also,
         traps=check_traps(traps, key) or {},
         working=tuple(
             say(
@@ -77,21 +84,12 @@ def make(family: str, seed: int, level: int, house: House) -> Item:
     )
 
 
-def _options(chance: Chance, proof: Proof, i: int) -> list[str]:
+def _options(chance: Chance, fitting: tuple[str, ...]) -> list[str]:
     """The reason, its twin, another pair both ways, and plain ones; none but the reason may be right too."""
-    right = proof.rows[i].reason
+    right = fitting[0]
     other = chance.pick([p for p in PAIR_OF if p.replace(" ", "-") not in right])
     pool = dict.fromkeys([right, twin(right) or "", original_of(other), converse_of(other), "vertical-angles", "given"])
-    options = [right]
-    for reason in pool:
-        if reason and reason != right and verdicts(proof, _with(proof, i, reason))[i] != "follows":
-            options.append(reason)
-    return chance.shuffled(options)
-
-
-def _with(proof: Proof, i: int, reason: str) -> list[Row]:
-    """The rows up to row i, with that reason there."""
-    return [*proof.rows[:i], Row(proof.rows[i].statement, reason, proof.rows[i].uses)]
+    return chance.shuffled([right, *(reason for reason in pool if reason and reason not in fitting)])
 
 
 def _wrong(proof: Proof, i: int, options: list[str]) -> dict[str, str]:

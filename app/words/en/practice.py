@@ -348,6 +348,8 @@ OWN: dict[str, str] = {
     "own_square": "With a square, the givens may hold one unknown only.",
     "own_roots": "{count} values of {letter} fit what is given; exactly one should.",
     "own_pair": "∠{a} and ∠{b} are {pair}.",
+    "own_pair_cross": "∠{a} and ∠{b} are {pair}; with {lines} they are {relation}.",
+    "own_pair_meet": "∠{a} and ∠{b} are {pair}, so they are {relation}.",
     "own_hint_1": "Which two of the angles go together, and what are they to each other?",
     "own_hint_2": "Look for vertical angles, linear pairs, and angles along one transversal.",
     "own_hint_3": "Write what those angles are to each other as an equation, and solve it.",

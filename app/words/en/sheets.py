@@ -15,6 +15,7 @@ WORDS: dict[str, str] = {
     "by": "by the {theorem}",
     "key_title": "Key: {title}",
     "also": "Also right: {also}",
+    "also_in_row": "{label}: {reason}",
     "seed": "seed {seed} · version {version}",
     "not_for_students": "for the teacher",
     "statement": "Statement",
