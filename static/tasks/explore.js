@@ -15,10 +15,12 @@ export function mount({ paper, card }, ctx) {
   let measures = saved.measures ?? task.measures === "shown";
   let answer = saved.answer ?? null;
   let frozen = false;
+  let base = task.marks ?? {}; // what is marked before any answer
+  let marked = false; // whether the last answer has marked more
 
   const view = createFigure(paper, {
     figure,
-    marks: task.marks ?? {},
+    marks: base,
     movable: task.movable,
     measures,
     pick: "angle",
@@ -29,6 +31,9 @@ export function mount({ paper, card }, ctx) {
     onmove: tellAsDrawn,
     onchange: (next) => {
       figure = next;
+      // What the answer marked was true of the figure as it was.
+      if (marked) view.setMarks(base);
+      marked = false;
       tellAsDrawn();
       keep();
     },
@@ -82,7 +87,9 @@ export function mount({ paper, card }, ctx) {
   function useOwn(own) {
     figure = own.figure;
     view.setFigure(figure);
-    view.setMarks(joinMarks(task.marks, own.marks));
+    base = joinMarks(task.marks, own.marks);
+    marked = false;
+    view.setMarks(base);
     tellPair();
     tellReach();
     keep();
@@ -140,7 +147,8 @@ export function mount({ paper, card }, ctx) {
     done.disabled = true;
     const verdict = await ctx.submit({ figure, ...(task.question ? { answer } : {}) });
     done.disabled = frozen;
-    if (verdict.marks) view.setMarks(joinMarks(task.marks, verdict.marks));
+    if (verdict.marks) view.setMarks(joinMarks(base, verdict.marks));
+    marked = Boolean(verdict.marks);
     if (verdict.ok) ctx.carry.set("explored", { figure });
     return undefined;
   }

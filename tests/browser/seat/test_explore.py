@@ -37,6 +37,21 @@ def test_a_student_makes_two_angles_congruent_and_says_what_happened(lesson: Les
     assert page.locator("[aria-current=step][data-done]").count() == 1
 
 
+def test_what_an_answer_marked_goes_when_the_figure_is_turned_away(lesson: Lesson) -> None:
+    """Arrow marks on lines that cross would say what is not so, to the eye and in the description (A-01)."""
+    hand = hands("keys", lesson, TASK)
+    page = hand.page
+    hand.turn("n", 16)
+    hand.radio("parallel, as drawn")
+    hand.press(".hand-in .action")
+    assert hand.verdict().startswith("Right.")
+    described = page.locator(".figure > .words").first
+    expect(described).to_contain_text("Arrow marks on m and n")
+    hand.turn("n", 30)
+    expect(page.locator(".arrows[d]:not([d=''])")).to_have_count(0)
+    expect(described).not_to_contain_text("Arrow marks")
+
+
 def test_the_reverse_question_is_judged_by_the_numbers(lesson: Lesson) -> None:
     hand = hands("mouse", lesson, "make-them-supplementary")
     hand.radio("180 degrees as well")
