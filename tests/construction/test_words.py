@@ -11,7 +11,6 @@ from app.construction.start import TASKS, read_start
 from app.construction.steps import steps_of
 from app.construction.steps_own import own_steps
 from app.construction.words import object_words, sentence
-from app.words import say
 from app.words.en.construction import WORDS
 from tests.construction.make_vectors import CASES, FILE, made
 from tests.construction.starts import random_start
