@@ -28,6 +28,8 @@ PYTHON = BIN / ("python.exe" if os.name == "nt" else "python")
 SYSTEM = {
     ("chromium-headless-shell", "chromium"): ["chromium-headless-shell", "fonts-dejavu-core"],
     ("firefox-esr", "firefox"): ["firefox-esr"],
+    ("WebKitWebDriver",): ["webkit2gtk-driver"],
+    ("Xvfb",): ["xvfb"],  # WebKit's small browser wants a screen
     ("node",): ["nodejs"],
     ("initdb", *(str(path) for path in Path("/usr/lib/postgresql").glob("*/bin/initdb"))): ["postgresql"],
 }

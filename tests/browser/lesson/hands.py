@@ -11,7 +11,7 @@ from __future__ import annotations
 from math import atan2, cos, hypot, pi, sin
 from typing import Any
 
-from playwright.sync_api import expect
+from tests.browser.see import expect
 
 Place = tuple[float, float]
 

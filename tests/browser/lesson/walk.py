@@ -7,8 +7,6 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from playwright.sync_api import expect
-
 from app.classroom.kinds import kind_module
 from app.classroom.kinds.explore import as_drawn
 from app.classroom.kinds.solve import item_of
@@ -21,6 +19,7 @@ from app.web.secret import Secret, load_secret
 from app.words.house import house
 from tests.browser.conftest import LAPTOP, PACK, PHONE, ROOT, Lesson, Period
 from tests.browser.lesson.hands import Hand, Keys, Mouse, Place, Taps
+from tests.browser.see import expect
 
 Task = dict[str, Any]
 HANDS: dict[str, type[Hand]] = {"mouse": Mouse, "taps": Taps, "keys": Keys}
@@ -369,9 +368,13 @@ def enter(lesson: Lesson, period: Period, teacher: Any, name: str, number: int, 
     touch = {"has_touch": True, "is_mobile": True} if name == "taps" else {}
     page = lesson.seat(period.code, PHONE if name == "taps" else LAPTOP, number=number, **touch, **more)
     page.locator(".path-task").first.wait_for()
+    return Student(lesson, page, HANDS[name](page), seat_of(lesson, teacher, period, number), lesson.data)
+
+
+def seat_of(lesson: Lesson, teacher: Any, period: Period, number: int) -> str:
+    """The seat's id, as the Desk has it."""
     seats = lesson.call(teacher, "GET", f"{period.path}state")["seats"]
-    sid = next(seat["sid"] for seat in seats if seat["number"] == number)
-    return Student(lesson, page, HANDS[name](page), sid, lesson.data)
+    return next(str(seat["sid"]) for seat in seats if seat["number"] == number)
 
 
 def whole_part(lesson: Lesson, name: str, part: str) -> None:
@@ -398,3 +401,16 @@ def whole_part(lesson: Lesson, name: str, part: str) -> None:
     assert {task["id"]: done[task["id"]] for task in tasks} == {task["id"]: 1 for task in tasks}
     seat = next(seat for seat in state["seats"] if seat["sid"] == student.sid)
     assert seat["done"] == len(tasks)
+
+
+def whole_lesson(student: Student, teacher: Any, period: Period) -> None:
+    """Every task of the core pack by one hand in one sitting, the exit ticket last; the Desk has them all."""
+    parts = parts_of()
+    for tasks in parts.values():
+        student.go(tasks[0])  # optional parts lie between
+        for task in tasks:
+            student.next_to(task)
+            student.do(task)
+    state = student.lesson.call(teacher, "GET", f"{period.path}state")
+    done = {task["id"] for part in state["parts"] for task in part["tasks"] if task["done"] == 1}
+    assert done == {task["id"] for tasks in parts.values() for task in tasks}
