@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from app.figure.faults import Fault
 from app.practice.chance import mixed
 from app.practice.families import FAMILIES, levels, title
+from app.practice.forms import in_form
 from app.sheets.entries import Entry, from_family
 from app.sheets.paper import PAPERS, THEMES, Theme
 from app.words import say
@@ -128,6 +129,8 @@ def build(want: Want) -> Sheet:
 
                 entries.append(write_a_proof(ask.level, seed, theme, house))
             else:
+                # The kind of question comes from the seed alone; numbers, letters and turns from the version too (I-6).
+                seed = in_form(ask.family, ask.level, seed_for(want.seed, VERSIONS[0], len(entries)), seed)
                 entries.append(from_family(ask.family, ask.level, seed, theme, house))
     return Sheet(
         want.title or _title(want),

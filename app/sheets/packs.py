@@ -10,8 +10,10 @@ from app.classroom.kinds.solve import item_of
 from app.classroom.verdict import Context
 from app.figure.faults import Fault
 from app.lessons.schema import Pack, Part, Task
+from app.practice.chance import mixed
 from app.practice.families import LEVELS
-from app.sheets.build import Sheet, Want, seed_for
+from app.practice.forms import in_form
+from app.sheets.build import VERSIONS, Sheet, Want, seed_for
 from app.sheets.entries import Blank, Entry, Key, figure_svg, from_family, from_item
 from app.sheets.paper import THEMES, Theme
 from app.sheets.proofs import proof_entry
@@ -33,8 +35,7 @@ def build_pack(pack: Pack, want: Want, parts: Sequence[str] = ()) -> Sheet:
     chosen = [p for p in pack.parts if not parts or p.id in parts]
     for part in chosen:
         for task in part.tasks:
-            seed = seed_for(want.seed, want.version, len(entries))
-            entries += task_entries(task, seed, theme, house)
+            entries += task_entries(task, task_seed(task, want.seed, want.version), theme, house)
     without = left_out(chosen)
     if not entries:
         raise Fault("sheets.no_tasks", "parts", why=" ".join(("", *without)))
@@ -52,6 +53,18 @@ def build_pack(pack: Pack, want: Want, parts: Sequence[str] = ()) -> Sheet:
         say("sheets.lead_exit") if exits else "",
         without,
     )
+
+
+def task_seed(task: Task, seed: int, version: str) -> int:
+    """The seed of a task's printed items. It goes by the task and not by its place, so that a part alone and the whole
+    pack print the same items; all versions ask the same kind of question.
+    """
+    place = mixed("task", task.id) % 100_003
+    own, family = seed_for(seed, version, place), str(task.data.get("family"))
+    if task.kind != "solve" or family not in LEVELS:
+        return own
+    level = max(1, min(int(task.data.get("level") or 1), LEVELS[family]))
+    return in_form(family, level, seed_for(seed, VERSIONS[0], place), own)
 
 
 def printable(part: Part) -> bool:

@@ -46,6 +46,15 @@ def by_code(c: Connection, code: str, now: int) -> Row | None:
     )
 
 
+def meeting(c: Connection, pack: str, now: int) -> list[Row]:
+    """The periods on a pack that meet just now: not ended, and the door open or a seat used in the last two hours."""
+    lately = select(seat.c.id).where(seat.c.period_id == period.c.id, seat.c.seen > now - 2 * HOUR).exists()
+    found = c.execute(
+        select(period).where(period.c.pack == pack, period.c.ended.is_(None), (period.c.code_ends > now) | lately)
+    )
+    return [dict(row) for row in found.mappings()]
+
+
 def of_teacher(c: Connection, teacher_id: str) -> list[Row]:
     """The teacher's periods, newest first, each with the number of its seats."""
     seats = select(func.count()).where(seat.c.period_id == period.c.id).scalar_subquery()

@@ -23,6 +23,7 @@ from app.web.body import parse_json, raw_body
 from app.web.errors import Refused, error_json
 from app.web.security import address
 from app.web.server import server
+from app.web.tickets import no_help_with_ticket
 
 api = Blueprint("api", __name__, url_prefix="/api")
 
@@ -103,6 +104,11 @@ def _answered(layer: str, name: str, *args: Any, kind: str = JSON) -> Response:
         kept = ((made if isinstance(made, str) else dump(made)).encode(), kind)
         server().answers.put(key, kept)
     return Response(kept[0], content_type=kept[1])
+
+
+@api.before_request
+def _ticket_first() -> None:
+    no_help_with_ticket()
 
 
 @api.errorhandler(Fault)

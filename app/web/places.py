@@ -20,6 +20,7 @@ from app.web import security
 from app.web.errors import Refused
 from app.web.plans import plan_of
 from app.web.server import server
+from app.web.tickets import closed_alone, seed_for, wait_for_ticket
 from app.words.house import house
 
 Row = dict[str, Any]
@@ -52,6 +53,10 @@ class Place:
             raise Refused(404, "web.not_found_task", "task")
         return found
 
+    def _purpose(self, task: Row) -> str:
+        found = find_task(self.plan, task["id"])
+        return str(found[0]["purpose"]) if found else ""
+
     def context(self, task: Row) -> Context:
         """What the judge may know: this seat's seed, the period's words, the earlier replies."""
         period = self.period or {}
@@ -59,7 +64,7 @@ class Place:
             server().store.read(lambda c: replies.history(c, self.seat_id, task["id"])) if self.keeps else []
         )
         return Context(
-            seed=server().secret.seed("seed", self.seat_id, task["id"]),
+            seed=seed_for(server().secret, self._purpose(task), str(period.get("id", "")), self.seat_id, task),
             house=house(period.get("house", "us")),
             profile=str(task.get("profile") or period.get("profile", "postulate")),
             history=history,
@@ -84,13 +89,17 @@ def alone_place(pack: str) -> Place:
     found = server().shelf.pack(pack)
     if found is None:
         raise Refused(404, "web.not_found_pack")
+    wait_for_ticket()
     token = security.cookie(security.ALONE)
     if len(token) < 32:
         token = secrets.token_urlsafe(32)
         g.new_alone = token
     seat_id = hashed(f"alone {pack} {token}")[:24]
     seat = server().store.read(lambda c: seats.find(c, seat_id))
-    return Place("alone", f"/alone/{pack}", seat_id, plan_of(found), None, seat, seat_id)
+    plan = plan_of(found)
+    closed = closed_alone(plan)
+    plan = {**plan, "parts": [part for part in plan["parts"] if part["id"] not in closed]}
+    return Place("alone", f"/alone/{pack}", seat_id, plan, None, seat, seat_id)
 
 
 def preview_place(pack: str) -> Place:

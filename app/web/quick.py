@@ -1,8 +1,8 @@
 """The calculators' short way: a question that has been answered, or can be, never meets the machinery of pages.
 
 Sessions, cookies, page tokens, routing and templates are nothing to a calculator; they cost more than most of its
-answers. Whatever is not plainly an answer (another method, a fault, a limit, a mistake of ours) takes the long way
-through Flask instead, which says what is the matter; so there is one place that does.
+answers. Whatever is not plainly an answer (another method, a browser that has a Seat, a fault, a limit, a mistake of
+ours) takes the long way through Flask instead, which says what is the matter; so there is one place that does.
 """
 
 from __future__ import annotations
@@ -14,6 +14,7 @@ from flask import Flask
 
 from app.web.api import JSON, SVG, core, dump
 from app.web.body import MOST, parse_json
+from app.web.security import SEAT
 from app.web.static import SMALL, VARY, encoding_for, squeeze
 
 # path → layer, name, kind of answer
@@ -37,7 +38,8 @@ class Quick:
             return self.inner(environ, start)
         place = PLACES.get(environ.get("PATH_INFO", ""))
         length = environ.get("CONTENT_LENGTH") or ""
-        if place is None or not (length.isascii() and length.isdigit() and len(length) < 6 and int(length) <= MOST):
+        fits = length.isascii() and length.isdigit() and len(length) < 6 and int(length) <= MOST
+        if place is None or not fits or SEAT in environ.get("HTTP_COOKIE", ""):
             return self.inner(environ, start)
         data = environ["wsgi.input"].read(int(length))
         answer = self.answer(environ, data, place) if len(data) == int(length) else None

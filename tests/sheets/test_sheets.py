@@ -11,7 +11,9 @@ import pytest
 
 from app.figure.faults import Fault
 from app.figure.model import figure_from_json
+from app.lessons.load import load_pack
 from app.practice.families import FAMILIES, LEVELS, item
+from app.practice.forms import form_of
 from app.practice.judging import judge
 from app.reasoning.check import check
 from app.reasoning.prover import prove
@@ -19,12 +21,14 @@ from app.reasoning.theorems import TABLE
 from app.sheets.build import VERSIONS, Want, build, read_want, seed_for
 from app.sheets.cli import add_arguments, run
 from app.sheets.html import Frame, key_html, sheet_html
+from app.sheets.packs import build_pack
 from app.sheets.pages import into_pages
 from app.sheets.paper import PAPERS, THEMES
 from app.sheets.proofs import proof_entry
 from app.words.house import house
 from tests.reasoning.samples import grid
 from tests.scale import trials
+from tests.web.running import ROOT
 
 ALL = [f"{family}:{level}:1" for family in FAMILIES for level in range(1, LEVELS[family] + 1)] + [
     f"write-a-proof:{level}:1" for level in (1, 2, 3)]
@@ -103,10 +107,9 @@ def test_keys_of_versions_a_and_b_are_right_for_a_thousand_seeds() -> None:
     """section 6, 12: the printed key is judged like a student's answer; the items' own tests ask z3 and sympy."""
     for seed in range(trials(quick=60, full=1_000)):
         for version in ("A", "B"):
-            number = seed_for(seed, version, 0)
             for family, level in (("make-parallel", 1 + seed % 5), ("parallel-so", 1 + seed % 5)):
-                one = item(family, number, level)
                 printed = build(Want((read_want([f"{family}:{level}:1"]).asks[0],), seed=seed, version=version)).entries[0]
+                one = item(*_code(printed.mark))
                 values = re.findall(r"(?:x|y|m∠\d+) = (-?[\d/]+)", printed.key.answer)
                 names = [f.name for f in one.fields if f.kind == "number"]
                 assert judge(one, dict(zip(names, values, strict=True))).right
@@ -282,3 +285,33 @@ def test_the_key_of_rows_to_be_put_in_order_names_the_letters_of_the_page() -> N
             assert check(figure_from_json(grid(2, 1)), given, goal,
                          [{"statement": page[x], "reason": reasons[x]} for x in order]).complete, (seed, said)
         assert len(entry.key.also) == len(set(entry.key.also) - {entry.key.answer})
+
+
+@pytest.mark.parametrize("name", ["proving-lines-parallel", "solve-and-practice"])
+@pytest.mark.parametrize("seed", range(1, trials(quick=5, full=60)))
+def test_the_versions_of_an_exit_ticket_ask_the_same_kinds_of_question(name: str, seed: int) -> None:
+    """Same skill and difficulty, other numbers, letters and orientation (I-6)."""
+    pack = load_pack(ROOT / "lesson_packs" / name)
+    found = []
+    for version in VERSIONS:
+        want = Want((), seed, version, "letter", "standard", "exit", "", "us")
+        sheet = build_pack(pack, want, [part.id for part in pack.parts if part.purpose == "exit"])
+        found.append([item(*_code(entry.mark)) for entry in sheet.entries])
+    assert len({tuple(form_of(one) for one in made) for made in found}) == 1
+    for same in zip(*found, strict=True):
+        assert len({repr((one.figure, one.given, one.rows)) for one in same}) == len(VERSIONS)
+
+
+def _code(mark: str) -> tuple[str, int, int]:
+    family, level, seed = mark.replace(" · ", " ").split()
+    return family, int(seed), int(level)
+
+
+def test_a_part_alone_prints_the_items_of_the_whole_pack() -> None:
+    """One footer, one sheet: a teacher who marks the ticket with the key of the whole pack marks it right."""
+    pack = load_pack(ROOT / "lesson_packs" / "proving-lines-parallel")
+    want = Want((), 1, "B", "letter", "standard", "exercise", "", "us")
+    whole = [entry.mark for entry in build_pack(pack, want).entries if entry.mark]
+    alone = [entry.mark for entry in build_pack(pack, want, ["exit-ticket"]).entries if entry.mark]
+    assert len(alone) == 4 and whole[-4:] == alone
+    assert len(set(whole)) == len(whole), "no item twice on one sheet"

@@ -9,6 +9,8 @@ WORDS: dict[str, str] = {
     "status_408": "The request took too long to arrive. Send it again.",
     "status_409": "This has been closed meanwhile.",
     "no_help": "On an exit ticket there are no hints and no checks before it is handed in.",
+    "ticket_open": "Your Seat has an exit ticket that isn't handed in yet. The calculators answer this browser again after that.",
+    "ticket_begun": "You have begun an exit ticket at your Seat. Hand it in first; then you can work alone again.",
     "status_410": "This link is no longer good.",
     "status_413": "This is too much at once: 64 KiB is the most that one request may carry.",
     "status_414": "This address is too long.",

@@ -16,6 +16,7 @@ from app.lessons.load import load_pack
 from app.practice.items import LETTER
 from app.web.plans import plan_of
 from app.web.secret import Secret, load_secret
+from app.web.tickets import seed_for
 from app.words.house import house
 from tests.browser.conftest import LAPTOP, PACK, PHONE, ROOT, Lesson, Period
 from tests.browser.lesson.hands import Hand, Keys, Mouse, Place, Taps
@@ -46,6 +47,7 @@ class Student:
     sid: str
     folder: Path
     house: str = "us"
+    period: str = ""  # its id; a ticket has one form for the whole period
 
     def key(self, task: Task) -> dict[str, Any]:
         found: dict[str, Any] = kind_module(task["kind"]).key(task, self.context(task))
@@ -53,7 +55,7 @@ class Student:
 
     def context(self, task: Task) -> Context:
         """As the server makes it for this seat: its own numbers."""
-        seed = Secret(load_secret(self.folder)).seed("seed", self.sid, task["id"])
+        seed = seed_for(Secret(load_secret(self.folder)), "exit" if task["id"].startswith("exit-") else "lesson", self.period, self.sid, task)
         return Context(seed=seed, house=house(self.house), profile=str(task.get("profile") or "postulate"), history=[])
 
     # ── from task to task ──
@@ -368,7 +370,8 @@ def enter(lesson: Lesson, period: Period, teacher: Any, name: str, number: int, 
     touch = {"has_touch": True, "is_mobile": True} if name == "taps" else {}
     page = lesson.seat(period.code, PHONE if name == "taps" else LAPTOP, number=number, **touch, **more)
     page.locator(".path-task").first.wait_for()
-    return Student(lesson, page, HANDS[name](page), seat_of(lesson, teacher, period, number), lesson.data)
+    sid = seat_of(lesson, teacher, period, number)
+    return Student(lesson, page, HANDS[name](page), sid, lesson.data, period=period.id)
 
 
 def seat_of(lesson: Lesson, teacher: Any, period: Period, number: int) -> str:
