@@ -8,17 +8,19 @@ from fractions import Fraction
 from typing import Any
 
 from app.figure.faults import Fault, shown
+from app.figure.model import figure_from_json
 from app.figure.numbers import show_number
 from app.practice.answers import read_measure
 from app.practice.breaking import read_reply, seen
 from app.practice.items import LETTER, NONE, Field, Item
 from app.practice.misconceptions import MISCONCEPTIONS, note, recognise
 from app.practice.sentences import explain, part_text, read_sentence
+from app.reasoning.check import check
 from app.words import say
 from app.words.house import House
 from app.words.house import house as house_of
 
-__all__ = ["Judged", "judge", "key_shown", "read_answer"]
+__all__ = ["Judged", "judge", "key_shown", "order_holds", "read_answer"]
 
 MOST_TEXT = 200
 
@@ -184,16 +186,19 @@ def _order(item: Item, given: object, where: str) -> list[str]:
 def _matches(item: Item, f: Field, value: str) -> bool:
     accepted = (*item.key.get(f.name, ()), *item.also.get(f.name, ()))
     if f.kind == "order":
-        return in_order(value.split(","), item.facts["needs"], item.facts["goal"])
+        return order_holds(item, value.split(","))
     if f.kind == "number" and value != NONE:
         return any(k != NONE and Fraction(k) == Fraction(value) for k in accepted)
     return value in accepted
 
 
-def in_order(labels: list[str], needs: Mapping[str, tuple[str, ...]], goal: str) -> bool:
-    """Every row after the rows that it rests on, and the goal last."""
-    place = {label: i for i, label in enumerate(labels)}
-    return labels[-1] == goal and all(place[p] < place[label] for label in labels for p in needs[label])
+def order_holds(item: Item, labels: list[str]) -> bool:
+    """The goal last, and each row follows by its reason from those above it: the one judge of proofs says so."""
+    if labels[-1] != item.facts["goal"] or item.figure is None:
+        return False
+    rows = [dict(zip(("statement", "reason"), item.facts["rows"][label], strict=True)) for label in labels]
+    said = check(figure_from_json(dict(item.figure)), list(item.given), rows[-1]["statement"], rows)
+    return all(row.verdict == "follows" for row in said.rows)
 
 
 def key_shown(item: Item) -> dict[str, Any]:

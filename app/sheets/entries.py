@@ -18,7 +18,7 @@ from app.figure.model import Figure, figure_from_json
 from app.figure.picture import picture
 from app.practice.families import item
 from app.practice.items import NONE, Field, Item
-from app.practice.judging import in_order, key_shown
+from app.practice.judging import key_shown
 from app.sheets.paper import Theme
 from app.words import say
 from app.words.house import House
@@ -221,14 +221,14 @@ def _also(made: Item, house: House) -> tuple[str, ...]:
 
 
 def orders(needs: Mapping[str, tuple[str, ...]], goal: str) -> list[list[str]]:
-    """Every right order of the rows, the first few of them; `needs` is what each rests on, all by their letters."""
+    """Right orders of the rows, the first few of them: each row after those that it rests on; all by their letters."""
     found: list[list[str]] = []
 
     def grow(done: list[str], left: list[str]) -> None:
         if len(found) >= 8:
             return
         if not left:
-            if in_order(done, needs, goal):
+            if done[-1] == goal:
                 found.append(done)
             return
         for label in left:

@@ -1,6 +1,7 @@
 """Put the proof in order. Levels: 1 four rows, 2 four or five with a third line or two cuts, 3 six or seven.
 
-Any order in which each row comes after those that it rests on is right.
+Any order is right in which the proof checker lets each row stand after those above it, and the goal comes last: a row
+may follow from other rows than those that the printed order rests it on.
 """
 
 from __future__ import annotations
@@ -53,5 +54,9 @@ def make(family: str, seed: int, level: int, house: House) -> Item:
             say("practice.order_hint_2"),
             say("practice.order_hint_3", goal=goal),
         ),
-        facts={"needs": needs, "goal": goal},
+        facts={
+            "needs": needs,
+            "goal": goal,
+            "rows": {label[i]: (row.statement, row.reason) for i, row in enumerate(proof.rows)},
+        },
     )
