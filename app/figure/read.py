@@ -209,7 +209,8 @@ def size_of(frame: tuple[Fraction, ...] | None, ruled: Ruled, meets: list[Point]
     through = [(x, y) for _, _, x, y in ruled.place.values()]
     inner, outer = span(meets), span([*meets, *through])
     if inner <= 1e-9 * outer:
-        return 2 * outer or POINT_SHOWS
+        # Points that agree to drawing accuracy are one point, and the picture of one point has a size of its own.
+        return 2 * outer if outer > DRAWN * POINT_SHOWS else POINT_SHOWS
     return 2 * max(inner, min(outer, 4 * inner))
 
 

@@ -53,6 +53,8 @@ class Draft:
     place: Place = field(default_factory=lambda: Place("", Lines("")))
     parts: list[DraftPart] = field(default_factory=list)
     tasks: list[DraftTask] = field(default_factory=list)  # those of broken parts too
+    # Every part's and task's id as it is written, those of broken ones too; None where the file isn't TOML.
+    ids: dict[str, set[str]] | None = None
     faults: list[PackFault] = field(default_factory=list)
 
 
@@ -83,11 +85,8 @@ def read_translation(text: str, file: str, draft: Draft) -> tuple[Translation | 
     if raw is None:
         return None, faults
     shape, faults = judge_shape(Translation, raw, place)
-    known = {
-        "part": {part.shape.id for part in draft.parts},
-        "task": {made.task.id for made in draft.tasks},
-    }
-    for what, ids in known.items():
+    # Where the pack itself can't be read, nothing here is known to translate nothing: the cause is told once.
+    for what, ids in (draft.ids or {}).items():
         for name in _table(raw.get(f"{what}s")):
             if name not in ids:
                 where: Path = (f"{what}s", name)
@@ -211,6 +210,7 @@ def _ids(draft: Draft, raw: dict[str, Any], place: Place) -> None:
                 here = place.at(*path, **{what: name})
                 draft.faults.append(here.fault("same-id", ("id",), what=what, id=name, first=first[name]))
             first.setdefault(name, place.lines.find((*path, "id")))
+        draft.ids = {**(draft.ids or {}), what: {name for _, name in named if isinstance(name, str)}}
 
 
 def _head(draft: Draft, raw: dict[str, Any], place: Place) -> None:

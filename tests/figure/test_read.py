@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import copy
+import math
+import random
 from fractions import Fraction
 from itertools import pairwise
 from math import cos, radians, sin
@@ -370,3 +372,25 @@ def test_nesting_without_end_is_a_fault() -> None:
         deep = [deep]
 
     assert fault_of({"lines": {"l": {"direction": deep, "through": [0, 0]}}}).code == "figure.number_wanted"
+
+
+@pytest.mark.parametrize("seed", range(trials(quick=200, full=5_000)))
+def test_one_crossing_may_be_given_with_the_places_of_a_drawing(seed: int) -> None:
+    """A drawing rounds: lines that go through their only crossing, and the crossing, each to six decimals."""
+    rng = random.Random(seed)
+    one, other = rng.sample(range(180), 2)
+    x, y = rng.uniform(-5, 5), rng.uniform(-5, 5)
+
+    def on(direction: int, along: float) -> list[float]:
+        at = math.radians(direction)
+        return [round(x + along * math.cos(at), 6), round(y + along * math.sin(at), 6)]
+
+    fig = figure_from_json({
+        "lines": {
+            "a": {"direction": one, "through": on(one, rng.choice([0, 0, 1e-6, 2]))},
+            "b": {"direction": other, "through": on(other, rng.choice([0, 0, 3]))},
+        },
+        "meets": {"A": {"lines": ["a", "b"], "at": [round(x, 6), round(y, 6)]}},
+    })  # fmt: skip
+
+    assert math.hypot(fig.meets["A"].at[0] - x, fig.meets["A"].at[1] - y) < 1e-3

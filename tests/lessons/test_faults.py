@@ -8,6 +8,7 @@ import pytest
 
 from app.lessons.faults import PackFaults
 from app.lessons.load import read_pack
+from tests.web.running import ROOT
 
 BAD = textwrap.dedent('''\
     format = 1
@@ -337,3 +338,28 @@ def test_words_in_another_language_are_judged_too() -> None:
         text.es.toml, line 5, key `tasks.look.aks`
             expected  plain words, with `*stars*` around what is to stand out and `{…}` around names only
             found     a star that is not closed on its line""")
+
+
+@pytest.mark.parametrize(("old", "new", "count"), [
+    ("[[parts]]", "[[parts]", 1),  # a bracket is missing
+    ('title = "', "title = ", 1),  # a quotation mark is missing
+    ('kind = "', 'kinds = "', 2),  # a part's or task's own fault: the key that is unknown, the key that is missing
+])
+def test_one_slip_in_the_pack_makes_no_faults_in_its_translations(old: str, new: str, count: int) -> None:
+    folder = ROOT / "lesson_packs" / "proving-lines-parallel"
+    text = (folder / "pack.toml").read_text(encoding="utf-8")
+    spanish = (folder / "text.es.toml").read_text(encoding="utf-8")
+    with pytest.raises(PackFaults) as caught:
+        read_pack("slip", text.replace(old, new, 1), {"es": spanish})
+
+    assert [fault.file for fault in caught.value.faults] == ["pack.toml"] * count
+
+
+def test_what_translates_nothing_is_told_beside_another_fault() -> None:
+    folder = ROOT / "lesson_packs" / "proving-lines-parallel"
+    text = (folder / "pack.toml").read_text(encoding="utf-8").replace('kind = "', 'kinds = "', 1)
+    spanish = (folder / "text.es.toml").read_text(encoding="utf-8") + '\n[tasks.nowhere]\ntitle = "Nada"\n'
+    with pytest.raises(PackFaults) as caught:
+        read_pack("slip", text, {"es": spanish})
+
+    assert [fault.code for fault in caught.value.faults if fault.file == "text.es.toml"] == ["translates-nothing"]
