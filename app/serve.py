@@ -176,7 +176,7 @@ def announce(server: Any, host: str, port: str) -> None:
     first = server.store.read(people.count_teachers) == 0
     print("\nEight Angles is ready.\n")
     if first:
-        token = server.store.write(lambda c: people.put_invite(c, "teacher", server.now()))
+        token = server.store.write(lambda c: people.put_invite(c, "teacher", server.now(), beside=True))
         print(f"  Desk      {here}/desk/setup/{token}")
         print("            (a link that works once: choose your passphrase there)")
     else:

@@ -35,10 +35,15 @@ def teachers(c: Connection) -> list[Row]:
     return [dict(row) for row in c.execute(select(teacher).order_by(teacher.c.made)).mappings()]
 
 
-def put_invite(c: Connection, name: str, now: int) -> str:
-    """A new set-up link for `name`; an older one for the same name stops working. Returns its token."""
+def put_invite(c: Connection, name: str, now: int, *, beside: bool = False) -> str:
+    """A new set-up link for `name`; an older one for the same name stops working. Returns its token.
+
+    `beside`: older links stay good until one of them is used, as where a server that nobody has set up yet is
+    started again.
+    """
     token = new_token()
-    c.execute(delete(invite).where((invite.c.name == name) | (invite.c.ends < now)))
+    old = invite.c.ends < now
+    c.execute(delete(invite).where(old if beside else old | (invite.c.name == name)))
     c.execute(insert(invite).values(token_hash=hashed(token), name=name, made=now, ends=now + INVITE_MOST))
     return token
 
@@ -57,6 +62,7 @@ def use_invite(c: Connection, token: str, passphrase: str, now: int) -> str | No
         return None
     if not c.execute(delete(invite).where(invite.c.token_hash == found["token_hash"])).rowcount:
         return None  # somebody else was quicker by a moment
+    c.execute(delete(invite).where(invite.c.name == found["name"]))
     known = one(c.execute(select(teacher).where(teacher.c.name == found["name"])))
     if known is None:
         teacher_id = new_id()

@@ -343,7 +343,7 @@ def test_words_in_another_language_are_judged_too() -> None:
 @pytest.mark.parametrize(("old", "new", "count"), [
     ("[[parts]]", "[[parts]", 1),  # a bracket is missing
     ('title = "', "title = ", 1),  # a quotation mark is missing
-    ('kind = "', 'kinds = "', 2),  # a part's or task's own fault: the key that is unknown, the key that is missing
+    ('kind = "', 'kinds = "', 1),  # a task's own fault
 ])
 def test_one_slip_in_the_pack_makes_no_faults_in_its_translations(old: str, new: str, count: int) -> None:
     folder = ROOT / "lesson_packs" / "proving-lines-parallel"

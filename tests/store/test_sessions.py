@@ -67,3 +67,14 @@ def test_a_code_is_one_periods_and_twelve_hours_old_at_most(store: Store) -> Non
     assert found(NOW + 12 * HOUR + 1) is None
     # A code that has run out is free for another door.
     assert store.write(lambda c: periods.open_door(c, two, ["ABCDEF"], NOW + 13 * HOUR)) == "ABCDEF"
+
+
+def test_a_server_started_twice_before_its_set_up_keeps_both_links_until_one_is_used(store: Store) -> None:
+    first, second = (store.write(lambda c: people.put_invite(c, "teacher", NOW, beside=True)) for _ in range(2))
+    assert store.read(lambda c: people.find_invite(c, first, NOW)) and store.read(lambda c: people.find_invite(c, second, NOW))
+    assert store.write(lambda c: people.use_invite(c, first, "hash", NOW))
+    assert store.read(lambda c: people.find_invite(c, second, NOW)) is None
+    # A link that a teacher asks for by the command replaces the one before.
+    third, fourth = (store.write(lambda c: people.put_invite(c, "teacher", NOW)) for _ in range(2))
+    assert store.read(lambda c: people.find_invite(c, third, NOW)) is None
+    assert store.read(lambda c: people.find_invite(c, fourth, NOW))

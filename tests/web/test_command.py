@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import re
 import subprocess
 import sys
 from collections.abc import Callable
 from pathlib import Path
 
 import pytest
+from flask import Flask
 
 from app import cli, serve
 
@@ -146,3 +148,15 @@ def test_a_database_out_of_reach_is_said_in_one_sentence(tmp_path: Path) -> None
     )  # fmt: skip
     assert said.returncode == 1 and len(said.stderr.strip().splitlines()) == 1, said.stderr
     assert "the database can't be used" in said.stderr
+
+
+def test_a_second_start_before_set_up_leaves_the_first_link_good(
+    make_app: Callable[..., Flask], capsys: pytest.CaptureFixture[str]
+) -> None:
+    app = make_app()
+    links = []
+    for _ in range(2):
+        serve.announce(app.extensions["eight_angles"], "127.0.0.1", "8000")
+        links += re.findall(r"(/desk/setup/\S+)", capsys.readouterr().out)
+    assert len(set(links)) == 2
+    assert [app.test_client().get(link).status_code for link in links] == [200, 200]
