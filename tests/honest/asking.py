@@ -260,11 +260,12 @@ def some_triples(seed: int, tally: Tally, *, sets: int = 2, claims: int = 3, non
 def _questions(rng: random.Random, scene: Scene, asker: Asker, sets: int, claims: int) -> None:
     pool = true_statements(scene)
     for _ in range(sets):
-        true = rng.random() < 0.9
+        true = rng.random() < (0.5 if scene.crossed else 0.9)
         given: list[Statement] = []
         if not true and rng.random() < 0.5:
             # Lines said to be parallel at random: their crossings may be drawn in an order that can't be.
-            given = [(PARALLEL, *rng.sample(list(scene.figure.lines), 2)) for _ in range(rng.choice((1, 2)))]
+            names = scene.crossed or list(scene.figure.lines)
+            given = [(PARALLEL, *rng.sample(names, 2)) for _ in range(rng.choice((1, 2)))]
         for _ in range(rng.choice((0, 1, 1, 2, 2, 3, 4))):
             one = random_statement(rng, scene, pool, true=true or rng.random() < 0.6)
             if one not in given:

@@ -38,6 +38,8 @@ class Scene:
     exact: bool
     letters: dict[str, Number] = field(default_factory=dict)
     measures: dict[str, Number] = field(default_factory=dict)
+    # Lines that cross unnamed between two others: to give them as parallel conflicts with the order as drawn.
+    crossed: tuple[str, ...] = ()
 
     def true(self, statement: Statement) -> bool:
         return off(self.figure, self.world, self.letters, statement) <= (0 if self.exact else 1e-9)
@@ -47,9 +49,14 @@ class Scene:
 
 def linear_scene(rng: random.Random) -> Scene | None:
     turn = rng.randrange(180)
-    style = rng.choice(("transversal", "transversal", "two transversals", "families", "loose"))
+    style = rng.choice(("transversal", "transversal", "two transversals", "families", "loose", "crossed"))
     made: list[tuple[int, Place]] = []
-    if style in ("transversal", "two transversals"):
+    if style == "crossed":
+        for i in range(rng.choice((2, 2, 3))):
+            made.append((rng.randint(-40, 40), (rng.uniform(-1.5, 1.5), 1.2 * i - 1)))
+        for side in (-1, 1):
+            made.append((rng.randint(60, 120), (side * rng.uniform(3, 4), 0)))
+    elif style in ("transversal", "two transversals"):
         slant = rng.choice((rng.randint(25, 155), 90, 30, 36, 60))
         for i in range(rng.randint(2, 4)):
             lean = 0 if rng.random() < 0.65 else rng.randint(-22, 22)
@@ -65,8 +72,11 @@ def linear_scene(rng: random.Random) -> Scene | None:
             made.append((rng.choice(pool), (rng.uniform(-5, 5), rng.uniform(-5, 5))))
     if len(made) > 6:
         made = made[:6]
-    rng.shuffle(made)
     names = rng.sample(LINES, len(made))
+    crossed = tuple(names[:-2]) if style == "crossed" else ()
+    both = list(zip(names, made, strict=True))
+    rng.shuffle(both)
+    names, made = [name for name, _ in both], [line for _, line in both]
     world: World = {name: (direction + turn) % 180 for name, (direction, _) in zip(names, made, strict=True)}
     through = {name: _turned(at, turn) for name, (_, at) in zip(names, made, strict=True)}
     meets: dict[str, tuple[str, ...]] = {}
@@ -75,7 +85,7 @@ def linear_scene(rng: random.Random) -> Scene | None:
     for a, b in combinations(names, 2):
         if abs(sin(radians(world[a] - world[b]))) < 0.1:
             continue
-        if rng.random() > keep:
+        if rng.random() > keep or (a in crossed and b in crossed):
             continue
         meets[letters.pop()] = (a, b) if rng.random() < 0.5 else (b, a)
     if not meets:
@@ -87,7 +97,10 @@ def linear_scene(rng: random.Random) -> Scene | None:
     seen = facts(world, through, meets)
     if not meets or seen.gap < 0.2:
         return None
-    return _drawn(rng, world, through, meets)
+    scene = _drawn(rng, world, through, meets)
+    if scene is not None:
+        scene.crossed = crossed
+    return scene
 
 
 def _turned(at: Place, turn: float) -> Place:
@@ -183,7 +196,8 @@ def grid_scene(rng: random.Random) -> Scene | None:
     ways = {}
     for name, (a, b) in lines.items():
         dx, dy = places[b][0] - places[a][0], places[b][1] - places[a][1]
-        ways[name] = (dx // gcd(dx, dy), dy // gcd(dx, dy))
+        whole = gcd(dx, dy) if (dx, dy) > (0, 0) else -gcd(dx, dy)
+        ways[name] = (dx // whole, dy // whole)
     if len({(ways[n], _cross(ways[n], places[lines[n][0]])) for n in names}) < len(names):
         return None
 
@@ -208,7 +222,7 @@ def grid_scene(rng: random.Random) -> Scene | None:
             want = facts(true_lines, through, meets)
         except ZeroDivisionError:
             return None
-        if figure.facts.gap < 0.12 or figure.facts.angle < 4 or figure.facts.size > 60 or want.gap < 1e-6:
+        if figure.facts.gap < 0.12 or figure.facts.angle < 4 or figure.facts.size > 60 or want.gap < 1e-6 or want.angle < 1:
             continue
         oriented = oriented_like(figure, true_lines, through)
         if oriented is not None and any(len(names_) > 2 for names_ in meets.values()):
