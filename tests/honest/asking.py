@@ -264,9 +264,9 @@ def _questions(rng: random.Random, scene: Scene, asker: Asker, sets: int, claims
         given: list[Statement] = []
         if not true and rng.random() < 0.5:
             # Lines said to be parallel at random: their crossings may be drawn in an order that can't be.
-            names = scene.crossed or list(scene.figure.lines)
+            names: list[str] | tuple[str, ...] = scene.crossed or list(scene.figure.lines)
             given = [(PARALLEL, *rng.sample(names, 2)) for _ in range(rng.choice((1, 2)))]
-        for _ in range(rng.choice((0, 1, 1, 2, 2, 3, 4))):
+        for _ in range(rng.choice((0, 1, 1, 2, 2, 3, 4) if scene.exact else (1, 2, 2, 3, 3))):
             one = random_statement(rng, scene, pool, true=true or rng.random() < 0.6)
             if one not in given:
                 given.append(one)
@@ -274,6 +274,6 @@ def _questions(rng: random.Random, scene: Scene, asker: Asker, sets: int, claims
         asker.given(given, world, rng)
         try:
             for _ in range(claims):
-                asker.ask(random_statement(rng, scene, pool, true=rng.random() < 0.75), rng)
+                asker.ask(random_statement(rng, scene, pool, true=rng.random() < (0.75 if scene.exact else 0.85)), rng)
         finally:
             asker.close()

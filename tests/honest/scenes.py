@@ -11,7 +11,7 @@ import random
 from dataclasses import dataclass, field
 from fractions import Fraction
 from itertools import combinations
-from math import atan2, cos, degrees, gcd, hypot, radians, sin
+from math import atan2, cos, degrees, hypot, radians, sin
 
 from tests.honest.plane import Figure, Number, Place, World, facts, from_points, oriented_like
 from tests.honest.statements import (
@@ -28,6 +28,7 @@ from tests.honest.statements import (
     value,
 )
 
+Spot = tuple[Fraction, Fraction]
 LINES, POINTS = "lmnpqrstabcdefghjk", "ABCDEFGHIJKLMNOPQRSTUVW"
 
 
@@ -160,11 +161,11 @@ def _numbered(rng: random.Random, scene: Scene) -> Scene:
 # cross and dot products, exactly.
 
 def grid_scene(rng: random.Random) -> Scene | None:
-    style = rng.choice(("parallelogram", "triangle", "points", "points", "star", "quadrangle"))
-    places: dict[str, tuple[int, int]] = {}
+    style = rng.choice(("parallelogram", "parallelogram", "triangle", "points", "star", "quadrangle", "special", "special", "special"))
+    places: dict[str, Spot] = {}
 
-    def spot() -> tuple[int, int]:
-        return rng.randint(-6, 6), rng.randint(-6, 6)
+    def spot() -> Spot:
+        return Fraction(rng.randint(-6, 6)), Fraction(rng.randint(-6, 6))
 
     recipe: list[str] = []
     if style == "parallelogram":
@@ -173,8 +174,11 @@ def grid_scene(rng: random.Random) -> Scene | None:
             v = (-u[1], u[0]) if rng.random() < 0.5 else (u[1], u[0])
         places = {"A": a, "B": _plus(a, u), "C": _plus(a, u, v), "D": _plus(a, v)}
         if rng.random() < 0.3:
-            places["C"] = _plus(places["C"], (rng.randint(-2, 2), rng.randint(-2, 2)))
+            places["C"] = _plus(places["C"], (Fraction(rng.randint(-2, 2)), Fraction(rng.randint(-2, 2))))
         recipe = ["AB", "BC", "CD", "DA", "AC", "BD"]
+    elif style == "special":
+        places, recipe = _special(rng)
+        recipe = rng.sample(recipe, len(recipe) - (rng.random() < 0.4))
     elif style == "triangle":
         places = {"A": spot(), "B": spot(), "C": spot(), "P": spot()}
         recipe = ["AB", "BC", "CA", "AP", "BP", "CP"]
@@ -194,10 +198,11 @@ def grid_scene(rng: random.Random) -> Scene | None:
     names = rng.sample(LINES, len(recipe))
     lines = dict(zip(names, recipe, strict=True))
     ways = {}
-    for name, (a, b) in lines.items():
+    for name, ends in lines.items():
+        a, b = ends[0], ends[-1]
         dx, dy = places[b][0] - places[a][0], places[b][1] - places[a][1]
-        whole = gcd(dx, dy) if (dx, dy) > (0, 0) else -gcd(dx, dy)
-        ways[name] = (dx // whole, dy // whole)
+        # One way to write each direction, so that two lines on one another are seen.
+        ways[name] = (Fraction(1), dy / dx) if dx else (Fraction(0), Fraction(1))
     if len({(ways[n], _cross(ways[n], places[lines[n][0]])) for n in names}) < len(names):
         return None
 
@@ -205,7 +210,13 @@ def grid_scene(rng: random.Random) -> Scene | None:
     true_lines = {name: degrees(atan2(way[1], way[0])) for name, way in ways.items()}
     through = {name: (float(places[lines[name][0]][0]), float(places[lines[name][0]][1])) for name in names}
     for spread in (1.2, 0.7, 0.35, 0.12):
-        moved = {p: (x + rng.uniform(-spread, spread), y + rng.uniform(-spread, spread)) for p, (x, y) in places.items()}
+        moved = {
+            p: (float(x) + rng.uniform(-spread, spread), float(y) + rng.uniform(-spread, spread)) for p, (x, y) in places.items()
+        }
+        # A line through three points stays one: the third is moved along.
+        for ends in recipe:
+            if len(ends) == 3:
+                moved[ends[1]] = crossing_of(moved, recipe, ends[1])
         bare = from_points(moved, lines)
         if bare is None:
             continue
@@ -231,11 +242,69 @@ def grid_scene(rng: random.Random) -> Scene | None:
     return None
 
 
-def _plus(*points: tuple[int, int]) -> tuple[int, int]:
-    return sum(p[0] for p in points), sum(p[1] for p in points)
+def crossing_of(points: dict[str, Place], recipe: list[str], point: str) -> Place:
+    """Where the first two lines through three points on which `point` is the middle one cross; else it stays on the first."""
+    through = [ends for ends in recipe if len(ends) == 3 and ends[1] == point]
+    (ax, ay), (bx, by) = points[through[0][0]], points[through[0][2]]
+    if len(through) == 1:
+        return (ax + bx) / 2, (ay + by) / 2
+    (cx, cy), (dx, dy) = points[through[1][0]], points[through[1][2]]
+    det = (bx - ax) * (dy - cy) - (by - ay) * (dx - cx)
+    if abs(det) < 1e-9:
+        return points[point]
+    k = ((cx - ax) * (dy - cy) - (cy - ay) * (dx - cx)) / det
+    return ax + k * (bx - ax), ay + k * (by - ay)
 
 
-def _cross(a: tuple[int, int], b: tuple[int, int]) -> int:
+def _special(rng: random.Random) -> tuple[dict[str, Spot], list[str]]:
+    """Figures of which there is something to prove: altitudes, bisectors, midpoints, points of a circle, trapezoids."""
+    which = rng.choice(("altitudes", "bisectors", "midpoints", "circle", "trapezoid"))
+    a, b, c = (Fraction(rng.randint(2, 7)) for _ in "abc")
+    zero = Fraction(0)
+    if which == "altitudes":
+        # A above BC, H where the altitude of B meets that of A: the slopes of AC and BH are -a/c and c/a.
+        places = {"A": (zero, a), "B": (-b, zero), "C": (c, zero), "H": (zero, b * c / a)}
+        recipe = ["AB", "BC", "CA", "AH", "BH", "CH"]
+    elif which == "bisectors":
+        # The circle inside has radius 1 and touches the base at 0; tangents of half the angles are 1/b, 1/c.
+        if b * c <= 1:
+            c = Fraction(2)
+        y = 2 * b * c / (b * c - 1)
+        # The apex lies where the two other tangents cross: y is its height, x by the slopes 2t/(1 - t²).
+        left = 2 * b / (b * b - 1)
+        x = y / left - b
+        places = {"A": (-b, zero), "B": (c, zero), "C": (x, y), "I": (zero, Fraction(1))}
+        recipe = ["AB", "BC", "CA", "AI", "BI", "CI"]
+    elif which == "midpoints":
+        places = {"A": (zero, zero), "B": (2 * a, zero), "C": (2 * b - 4, 2 * c)}
+        places["M"] = _middle(places["B"], places["C"])
+        places["N"] = _middle(places["C"], places["A"])
+        places["D"] = _plus(places["B"], places["C"])
+        recipe = ["AB", "BMC", "CNA", "MN", "AMD", "BD", "CD"]
+    elif which == "circle":
+        ring = [(3, 4), (4, 3), (5, 0), (4, -3), (3, -4), (0, -5), (-3, -4), (-4, -3), (-5, 0), (-4, 3), (-3, 4), (0, 5)]
+        four = sorted(rng.sample(range(12), 4))
+        places = {name: (Fraction(ring[i][0]), Fraction(ring[i][1])) for name, i in zip("ABCD", four, strict=True)}
+        recipe = ["AB", "BC", "CD", "DA", "AC", "BD"]
+    else:
+        places = {"A": (-a - 3, zero), "B": (a + 3, zero), "C": (b / 2, c), "D": (-b / 2, c)}
+        recipe = ["AB", "BC", "CD", "DA", "AC", "BD"]
+    # Turned by a rotation whose sine and cosine are fractions, so that nothing lies flat.
+    p, q = rng.choice(((1, 0), (4, 3), (12, 5), (3, 4), (15, 8)))
+    r = Fraction(p * p + q * q)
+    cos_, sin_ = (p * p - q * q) / r, 2 * p * q / r
+    return {name: (x * cos_ - y * sin_, x * sin_ + y * cos_) for name, (x, y) in places.items()}, recipe
+
+
+def _middle(a: Spot, b: Spot) -> Spot:
+    return (a[0] + b[0]) / 2, (a[1] + b[1]) / 2
+
+
+def _plus(*points: Spot) -> Spot:
+    return sum((p[0] for p in points), Fraction(0)), sum((p[1] for p in points), Fraction(0))
+
+
+def _cross(a: Spot, b: Spot) -> Fraction:
     return a[0] * b[1] - a[1] * b[0]
 
 
