@@ -19,6 +19,7 @@ from tests.honest.statements import PARALLEL, Statement, text
 UNDECIDED = "undecided"
 # How much of what linear arithmetic has already proved is tried to be refuted all the same.
 DOUBT = 0.02
+CROWDED = 0.01
 VERDICTS = (FOLLOWS, OPEN, CANNOT, CONFLICT, UNDECIDED)
 
 
@@ -138,6 +139,8 @@ class Asker:
         if reading.problems:
             wrong("not forced, and its figure: " + "; ".join(reading.problems))
             return ""
+        if reading.facts is not None and reading.facts.gap < CROWDED * reading.facts.size:
+            self.tally.notes["figure with two named points closer than a hundredth of its size"] += 1
         if reading.faint:
             if not self.linear.possible(self.linear.visible(claim, 8)):
                 self.tally.notes["figure off by less than 5°, as the givens want"] += 1

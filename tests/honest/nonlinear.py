@@ -7,10 +7,22 @@ nothing that is said of it. An angle is told by the cross and the dot product of
 
 from __future__ import annotations
 
+from collections import Counter
+
 import z3
 
 from tests.honest.plane import Figure, Ray
-from tests.honest.statements import BISECTS, LINEAR, NOT_PARALLEL, PARALLEL, PERPENDICULAR, Statement, halves, is_angle
+from tests.honest.statements import (
+    BISECTS,
+    LINEAR,
+    NOT_PARALLEL,
+    PARALLEL,
+    PERPENDICULAR,
+    Statement,
+    halves,
+    is_angle,
+    unknowns_of,
+)
 
 PROVED, REFUTED, UNKNOWN, NOT_FOR_IT = "proved", "refuted", "unknown", "not for it"
 Vector = tuple[z3.ArithRef, z3.ArithRef]
@@ -94,7 +106,7 @@ class Nonlinear:
     def prove(self, given: list[Statement], claim: Statement | None) -> str:
         """Proved where no figure has the givens and not the claim; with no claim, where no figure has the givens."""
         try:
-            formulas = [self.formula(one) for one in given]
+            formulas = [self.formula(one) for one in bound(given, claim)]
             if claim is not None:
                 formulas.append(z3.Not(self.formula(claim)))
         except NotForThis:
@@ -104,6 +116,17 @@ class Nonlinear:
         answer = self.solver.check()
         self.solver.pop()
         return PROVED if answer == z3.unsat else REFUTED if answer == z3.sat else UNKNOWN
+
+
+def bound(given: list[Statement], claim: Statement | None) -> list[Statement]:
+    """The givens that say something of the figure: what gives a letter that stands nowhere else is always to be had."""
+    left = list(given)
+    while True:
+        told = Counter(name for one in [*left, *([claim] if claim else [])] for name in unknowns_of(one))
+        keep = [one for one in left if all(told[name] > 1 for name in unknowns_of(one))]
+        if len(keep) == len(left):
+            return left
+        left = keep
 
 
 def cross(a: Vector, b: Vector) -> z3.ArithRef:
