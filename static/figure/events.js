@@ -84,12 +84,20 @@ export function bindPointer(svg, act, frame) {
     act.choose(spot(event), placeless ? target : null);
   }
 
+  // A finger on a handle drags it; anywhere else on the paper it scrolls the page. `touch-action` can't say so: browsers
+  // read it of a whole drawing, not of a part of one, and take the finger away after some fifteen pixels.
+  function touched(event) {
+    if (event.target.closest?.("[data-part]") && !act.isFrozen()) event.preventDefault();
+  }
+
   const bound = [["pointerdown", down], ["pointermove", moved], ["pointerup", up], ["pointercancel", cancelled], ["click", click]];
   for (const [type, listener] of bound) svg.addEventListener(type, listener);
+  svg.addEventListener("touchstart", touched, { passive: false });
   return {
     cancel,
     unbind() {
       for (const [type, listener] of bound) svg.removeEventListener(type, listener);
+      svg.removeEventListener("touchstart", touched);
     },
   };
 }

@@ -9,6 +9,7 @@ import pytest
 from tests.browser.construct.paper import Paper, part
 from tests.browser.construct.test_whole import COPIED, drag, line, tap_copy
 from tests.browser.drawn import drawn
+from tests.browser.touch import Finger
 
 pytestmark = pytest.mark.browser
 
@@ -156,14 +157,15 @@ def test_two_fingers_move_the_paper_and_buttons_do_the_same(lesson: Any) -> None
     paper = Paper(lesson, "copy-an-angle", (390, 844), has_touch=True, is_mobile=True)
     page = paper.page
     before = wide(paper)
-    client = page.context.new_cdp_session(page)
-    for kind, gap in (("touchStart", 40), ("touchMove", 60), ("touchMove", 80), ("touchEnd", None)):
-        points = [] if gap is None else [{"x": 195 - gap, "y": 250, "id": 0}, {"x": 195 + gap, "y": 250, "id": 1}]
-        client.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": points})
-        page.wait_for_timeout(30)
-    drawn(page)
+    finger = Finger(page)
+    finger.pinch((195, 250), 40, 80)
     pinched = wide(paper)
     assert 1.7 < pinched / before < 2.3 and paper.steps() == []
+    dot = "['cx', 'cy'].map(k => Number(document.querySelector('.c-dot').getAttribute(k)))"
+    place = page.evaluate(dot)
+    finger.drag_two((195, 300), (155, 260))
+    moved = page.evaluate(dot)
+    assert abs(moved[0] - place[0] + 40) < 8 and abs(moved[1] - place[1] + 40) < 8 and paper.steps() == []
     page.get_by_text("Move the paper").click()
     paper.press("Whole figure")
     assert abs(wide(paper) / before - 1) < 0.01

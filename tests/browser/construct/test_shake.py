@@ -12,6 +12,7 @@ from tests.browser.conftest import PACK
 from tests.browser.construct.paper import Paper, Place, part
 from tests.browser.construct.test_paper import put_work
 from tests.browser.construct.test_whole import drag, line
+from tests.browser.touch import Finger
 from tests.browser.drawn import drawn
 
 pytestmark = pytest.mark.browser
@@ -89,6 +90,20 @@ def test_by_taps_alone_on_a_phone(lesson: Any) -> None:
     lesson.fits(page, "shaken on a phone")
     page.get_by_role("button", name="Put it back").tap()
     assert page.locator(".c-instruments").is_visible()
+
+
+@pytest.mark.parametrize(("size", "mobile"), [((390, 844), True), ((1366, 633), False)])
+def test_by_a_finger_that_drags(lesson: Any, size: tuple[int, int], mobile: bool) -> None:
+    paper = finished(lesson, "copy-an-angle", size, has_touch=True, is_mobile=mobile)
+    page, finger = paper.page, Finger(paper.page)
+    page.get_by_role("button", name="Shake it", exact=True).tap()
+    first = measured(paper)
+    q, v = knob(paper, "Q"), knob(paper, "V")
+    goal = (v[0] + 60, v[1] - 90)
+    finger.drag(q, goal)
+    second = measured(paper)
+    assert second[0] == second[1] != first[0]
+    assert hypot(*(a - b for a, b in zip(knob(paper, "Q"), goal, strict=True))) < 3
 
 
 def test_by_keys_alone(lesson: Any) -> None:

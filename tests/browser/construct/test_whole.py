@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from tests.browser.construct.paper import Paper, Place, arc_points, part
-from tests.browser.drawn import drawn
+from tests.browser.touch import Finger
 
 pytestmark = pytest.mark.browser
 
@@ -37,36 +37,65 @@ def line(a: Place, b: Place) -> list[Place]:
     return [part(a, b, k / 8) for k in range(9)]
 
 
-def test_by_drag(lesson: Any) -> None:
+class Mouse:
+    """A mouse with the verbs of a finger."""
+
+    def __init__(self, page: Any) -> None:
+        self.page = page
+
+    def tap(self, place: Place) -> None:
+        self.page.mouse.click(*place)
+
+    def along(self, places: list[Place]) -> None:
+        drag(self.page, places)
+
+
+HANDS = {
+    "mouse": (Mouse, (1366, 633), {}),
+    "finger on a touch laptop": (Finger, (1366, 633), {"has_touch": True}),
+    "finger on a phone": (Finger, (390, 844), {"has_touch": True, "is_mobile": True}),
+}
+
+
+@pytest.mark.parametrize("name", HANDS)
+def test_by_drag(lesson: Any, name: str) -> None:
     """The compass is opened by a drag, swung along its dotted circle, and carried; the ray is ruled by a drag."""
-    paper = Paper(lesson, "copy-an-angle")
-    page, v, w = paper.page, paper.at("V"), paper.at("W")
+    made, size, more = HANDS[name]
+    paper = Paper(lesson, "copy-an-angle", size, **more)
+    page = paper.page
+    page.evaluate("""() => { window.cancelled = 0;
+        addEventListener('pointercancel', () => { window.cancelled += 1; }, true); }""")
+    hand = made(page)
+    v, w = paper.at("V"), paper.at("W")
     b = part(v, paper.at("P"), 0.5)
-    drag(page, line(v, b))
-    drag(page, arc_points(v, b, 75))
+    hand.along(line(v, b))
+    hand.along(arc_points(v, b, 75))
     paper.pick("Pencil")
-    page.mouse.click(*paper.at(paper.crossing("ray VQ", "about V")))
+    hand.tap(paper.at(paper.crossing("ray VQ", "about V")))
     paper.pick("Compass")
-    page.mouse.click(*w)
+    hand.tap(paper.at("W"))
+    v, w, b = paper.at("V"), paper.at("W"), paper.at("B")
     s = paper.at("S")
     r = ((b[0] - v[0]) ** 2 + (b[1] - v[1]) ** 2) ** 0.5
     on = part(w, s, r / ((s[0] - w[0]) ** 2 + (s[1] - w[1]) ** 2) ** 0.5)
-    drag(page, arc_points(w, arc_points(w, on, -12)[-1], 110))
+    hand.along(arc_points(w, arc_points(w, on, -12)[-1], 110))
     paper.pick("Pencil")
-    page.mouse.click(*paper.at(paper.crossing("ray WS", "about W")))
+    hand.tap(paper.at(paper.crossing("ray WS", "about W")))
     paper.pick("Compass")
     paper.press("New opening")
-    drag(page, line(paper.at("B"), paper.at("C")))
-    page.mouse.click(*paper.at("D"))
-    c, d = paper.at("C"), paper.at("D")
+    hand.along(line(paper.at("B"), paper.at("C")))
+    hand.tap(paper.at("D"))
+    b, c, d = paper.at("B"), paper.at("C"), paper.at("D")
     span = ((c[0] - b[0]) ** 2 + (c[1] - b[1]) ** 2) ** 0.5
-    drag(page, arc_points(d, (d[0], d[1] - span), 100, 40))
+    hand.along(arc_points(d, (d[0], d[1] - span), 100, 40))
     paper.pick("Pencil")
-    page.mouse.click(*paper.at(paper.crossing("about W", "about D")))
+    hand.tap(paper.at(paper.crossing("about W", "about D")))
     paper.pick("Straightedge")
-    drag(page, line(w, paper.at("E")))
+    hand.along(line(paper.at("W"), paper.at("E")))
 
     assert paper.steps() == COPIED
+    assert page.evaluate("window.cancelled") == 0, "the browser took the finger for its own"
+    lesson.fits(page, name)
     assert paper.check().startswith(DONE)
     lesson.check(page, "constructed")
 
@@ -109,31 +138,13 @@ def test_by_taps_alone(lesson: Any) -> None:
     assert paper.check().startswith(DONE)
 
 
-def test_by_touch_on_a_phone(lesson: Any) -> None:
-    """Fingers on 390 pixels: taps, and one drag by touch events for the ray; the page does not scroll sideways."""
+def test_by_taps_of_a_finger_on_a_phone(lesson: Any) -> None:
+    """Single taps of a real finger on 390 pixels; the page does not scroll sideways."""
     paper = Paper(lesson, "copy-an-angle", (390, 844), has_touch=True, is_mobile=True)
-    page = paper.page
-
-    def tap(place: Place) -> None:
-        page.touchscreen.tap(*place)
-
-    tap_copy(paper, tap)
-    paper.press("Undo")
-    assert len(paper.steps()) == 7
-    page.evaluate("scrollTo(0, 0)")
-    touch_drag(page, line(paper.at("W"), paper.at("E")))
+    tap_copy(paper, Finger(paper.page).tap)
     assert paper.steps() == COPIED
-    lesson.fits(page, "construct on a phone")
+    lesson.fits(paper.page, "construct on a phone")
     assert paper.check().startswith(DONE)
-
-
-def touch_drag(page: Any, places: list[Place]) -> None:
-    client = page.context.new_cdp_session(page)
-    for kind, place in [("touchStart", places[0]), *(("touchMove", place) for place in places[1:]), ("touchEnd", None)]:
-        points = [] if place is None else [{"x": place[0], "y": place[1]}]
-        client.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": points})
-        page.wait_for_timeout(16)
-    drawn(page)
 
 
 def to_spot(paper: Paper, label: str, press: bool = True) -> None:

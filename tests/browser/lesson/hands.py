@@ -1,4 +1,4 @@
-"""Three pairs of hands with the same verbs: a mouse, a finger that only taps, a keyboard.
+"""Four pairs of hands with the same verbs: a mouse, a finger that only taps, fingers that also drag, a keyboard.
 
 Each does what its user could do and nothing else: the mouse drags, the finger taps and never drags (WCAG 2.2 SC 2.5.7),
 the keyboard presses keys and never clicks (SC 2.1.1). Scripts only look; they neither focus, click nor set anything.
@@ -12,6 +12,7 @@ from math import atan2, cos, hypot, pi, sin
 from typing import Any
 
 from tests.browser.see import expect
+from tests.browser.touch import Finger
 
 Place = tuple[float, float]
 
@@ -42,6 +43,17 @@ ALONG = """part => {
     if (free > room) [best, room] = [p, free];
   }
   return [best.x, best.y];
+}"""
+
+
+# Scroll a thing into the middle of the window if a finger at its middle would not meet it, as a reader does.
+REACHED = """thing => {
+  const meets = () => {
+    const b = thing.getBoundingClientRect(), x = b.x + b.width / 2, y = b.y + b.height / 2;
+    const hit = document.elementFromPoint(x, y);
+    return hit && (thing.contains(hit) || hit.contains(thing) || thing.labels?.[0]?.contains(hit));
+  };
+  if (!meets()) thing.scrollIntoView({block: 'center', behavior: 'instant'});
 }"""
 
 
@@ -204,6 +216,34 @@ class Taps(Hand):
                 return
             self.press(self.page.locator("#paper .figure-strip .strip-step").nth(1 if off > 0 else 0))
             expect(self._grip(line)).not_to_have_attribute("aria-valuenow", str(now))
+        raise AssertionError(f"line {line} stands at {self.direction(line)}, not {to}")
+
+
+class Touch(Taps):
+    """Real fingers through the browser's own touch input: they tap, and they drag where a student would drag."""
+
+    name = "touch"
+
+    def __init__(self, page: Any) -> None:
+        super().__init__(page)
+        self.finger = Finger(page)
+
+    def hit(self, place: Place) -> None:
+        self.finger.tap(place)
+
+    def press(self, thing: Any) -> None:
+        expect(thing).to_be_visible()
+        expect(thing).to_be_enabled()
+        thing.evaluate(REACHED)
+        self.finger.tap(self._middle(thing))
+
+    def turn(self, line: str, to: int, about: str) -> None:
+        self.page.locator("#paper .figure-svg").first.evaluate(REACHED)
+        for _ in range(5):
+            off = (to - self.direction(line) + 90) % 180 - 90
+            if off == 0:
+                return
+            self.finger.swing(self._pivot(about), self._middle(self._grip(line)), off, max(6, abs(off)))
         raise AssertionError(f"line {line} stands at {self.direction(line)}, not {to}")
 
 

@@ -19,11 +19,11 @@ from app.web.secret import Secret, load_secret
 from app.web.tickets import seed_for
 from app.words.house import house
 from tests.browser.conftest import LAPTOP, PACK, PHONE, ROOT, Lesson, Period
-from tests.browser.lesson.hands import Hand, Keys, Mouse, Place, Taps
+from tests.browser.lesson.hands import Hand, Keys, Mouse, Place, Taps, Touch
 from tests.browser.see import expect
 
 Task = dict[str, Any]
-HANDS: dict[str, type[Hand]] = {"mouse": Mouse, "taps": Taps, "keys": Keys}
+HANDS: dict[str, type[Hand]] = {"mouse": Mouse, "taps": Taps, "touch": Touch, "keys": Keys}
 # Lines of working as a student writes them, where one task is done with them.
 WORKING = {"neighbors": ["4x + 17 + 5x - 8 = 180", "9x + 9 = 180", "9x = 171", "x = 19"]}
 
@@ -367,8 +367,9 @@ def turned_line(plain: dict[str, Any], line: str, direction: int) -> Figure:
 
 def enter(lesson: Lesson, period: Period, teacher: Any, name: str, number: int, **more: Any) -> Student:
     """A student who comes in by the code; a finger on a phone, mouse and keys on a small laptop."""
-    touch = {"has_touch": True, "is_mobile": True} if name == "taps" else {}
-    page = lesson.seat(period.code, PHONE if name == "taps" else LAPTOP, number=number, **touch, **more)
+    fingers = name in ("taps", "touch")
+    touch = {"has_touch": True, "is_mobile": True} if fingers else {}
+    page = lesson.seat(period.code, PHONE if fingers else LAPTOP, number=number, **touch, **more)
     page.locator(".path-task").first.wait_for()
     sid = seat_of(lesson, teacher, period, number)
     return Student(lesson, page, HANDS[name](page), sid, lesson.data, period=period.id)
