@@ -62,7 +62,7 @@ export function createCard(host, desk, { demonstration }) {
     for (const control of [check, show, select]) if (control) control.disabled = desk.frozen();
   }
 
-  return { update, after, list };
+  return { update, after, list, focusShow: () => show?.focus({ preventScroll: true }) };
 }
 
 function button(key, act) {

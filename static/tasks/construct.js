@@ -35,6 +35,7 @@ export function mount(host, ctx) {
   let before = null; // done once before the next frame is drawn
   let fitted = false;
   let player = null;
+  let away = []; // what the player has taken the place of
   let shaking = null; // while free points are moved to see whether it holds
 
   const desk = {
@@ -344,21 +345,28 @@ export function mount(host, ctx) {
       ctx.verdict(fault.message, "mend");
       return;
     }
-    const own = [...host.paper.children];
-    for (const part of own) part.hidden = true;
-    host.card.hidden = true;
+    away = [...host.paper.children, host.card];
+    for (const part of away) part.hidden = true;
     player = createPlayer(host.paper, { ...key, step: 0, speed: 1 }, {
       size: "seat",
       reducedMotion: matchMedia("(prefers-reduced-motion: reduce)").matches,
       controls: true,
       close() {
-        player.destroy();
-        player = null;
-        for (const part of own) part.hidden = false;
-        host.card.hidden = false;
+        endDemonstration();
         redraw();
+        card.focusShow();
       },
     });
+    // Its button has gone with the card.
+    host.paper.querySelector(".c-play button:not([disabled])")?.focus({ preventScroll: true });
+  }
+
+  /** Take the player away; paper and card belong to the page, and the next task needs them too. */
+  function endDemonstration() {
+    player?.destroy();
+    player = null;
+    for (const part of away) part.hidden = false;
+    away = [];
   }
 
   redraw();
@@ -374,7 +382,7 @@ export function mount(host, ctx) {
       watch.disconnect();
       pointer.unbind();
       keys.unbind();
-      player?.destroy();
+      endDemonstration();
       shaking?.end();
     },
   };

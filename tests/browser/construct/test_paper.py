@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
+from playwright.sync_api import expect
 
 from tests.browser.construct.paper import Paper, part
 from tests.browser.construct.test_whole import COPIED, drag, line, tap_copy
@@ -216,3 +217,23 @@ def test_a_small_drawing_for_a_page(lesson: Any) -> None:
     page = paper.page
     tap_copy(paper, lambda place: page.mouse.click(*place))
     assert page.evaluate("document.querySelector('.construct-svg').querySelectorAll('*').length") <= 400
+
+
+def test_the_task_after_a_demonstration_is_there(lesson: Any) -> None:
+    """The player takes the place of paper and card; the next task gets both back. The focus is never lost."""
+    paper = Paper(lesson, "copy-an-angle")
+    page = paper.page
+    focus = "document.activeElement.tagName + ' ' + document.activeElement.textContent.trim()"
+    paper.press("Show me how it is done")
+    page.locator(".c-player").wait_for()
+    assert page.evaluate("document.querySelector('.c-play').contains(document.activeElement)")
+    page.get_by_role("button", name="Back to my own drawing", exact=True).click()
+    assert page.evaluate(focus) == "BUTTON Show me how it is done"
+    paper.press("Show me how it is done")
+    page.locator(".c-player").wait_for()
+    for _ in range(2):
+        before = page.locator("#title").inner_text()
+        page.locator("#next").click()
+        expect(page.locator("#title")).not_to_have_text(before)
+        expect(page.locator("#card > *").first).to_be_visible()
+        expect(page.locator("#paper > *").first).to_be_visible()
