@@ -12,8 +12,8 @@ from tests.browser.conftest import PACK
 from tests.browser.construct.paper import Paper, Place, part
 from tests.browser.construct.test_paper import put_work
 from tests.browser.construct.test_whole import drag, line
-from tests.browser.touch import Finger
 from tests.browser.drawn import drawn
+from tests.browser.touch import Finger
 
 pytestmark = pytest.mark.browser
 
