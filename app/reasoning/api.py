@@ -14,10 +14,12 @@ from app.reasoning.check import check as check_proof
 from app.reasoning.follows import Outcome
 from app.reasoning.follows import follows as decide_claim
 from app.reasoning.graph import flow, paragraph
+from app.reasoning.prover import Proofs
 from app.reasoning.prover import prove as find_proofs
 from app.reasoning.statements import Statement, read_statement
 from app.reasoning.terms import show
 from app.reasoning.theorems import PROFILES, TABLE
+from app.words import say
 from app.words.house import HOUSES, House, house
 
 __all__ = ["check", "follows", "prove", "rows_in", "statement_in", "statements_in", "theorems"]
@@ -35,12 +37,25 @@ def follows(body: object) -> dict[str, object]:
     given = statements_in(fields.get("given", []), fig)
     claim = statement_in(fields.get("claim"), fig, "claim")
     outcome = _placed("claim", lambda: decide_claim(fig, given, claim))
-    return {
+    proofs = outcome.proofs
+    answer: dict[str, object] = {
         "verdict": outcome.verdict,
         "counterexample": outcome.counterexample.to_json() if outcome.counterexample is not None else None,
-        "proof": _rows(outcome, _words(fields)),
+        "proof": proofs[0].to_json(_words(fields)) if proofs else None,
         "conflict": [show(given[i]) for i in outcome.conflict],
     }
+    _say_why(answer, outcome, proofs.spent)
+    return answer
+
+
+def _say_why(answer: dict[str, object], outcome: Outcome, spent: bool) -> None:
+    """What is to be said where the verdict alone would leave one asking."""
+    if outcome.by is not None:
+        answer["by"], answer["note"] = outcome.by, say("reasoning.by_coordinates")
+    elif outcome.verdict == "undecided":
+        answer["note"] = say("reasoning.undecided")
+    elif spent:
+        answer["note"] = say("reasoning.proof_limit")
 
 
 def prove(body: object) -> dict[str, object]:
@@ -56,8 +71,8 @@ def prove(body: object) -> dict[str, object]:
     outcome = _placed("goal", lambda: decide_claim(fig, given, goal))
     count = fields.get("k", 1)
     k = count if isinstance(count, int) and not isinstance(count, bool) and 1 <= count <= MOST_PROOFS else 1
-    found = []
-    if outcome.verdict == "follows":
+    found = Proofs()
+    if outcome.verdict == "follows" and outcome.by is None:
         found = find_proofs(fig, given, goal, profile=profile, k=k, bar=_barred(fields))
     rows = found[0].to_json(words) if found else None
     answer: dict[str, object] = {"rows": rows, "verdict": outcome.verdict}
@@ -67,6 +82,7 @@ def prove(body: object) -> dict[str, object]:
         answer["others"] = [proof.to_json(words) for proof in found[1:]]
     else:
         answer["counterexample"] = outcome.counterexample.to_json() if outcome.counterexample is not None else None
+        _say_why(answer, outcome, found.spent)
     return answer
 
 
@@ -157,7 +173,3 @@ def _placed(where: str, work: Callable[[], T]) -> T:
         own = fault.where
         place = own if own.startswith((where, "given", "claim", "rows")) else f"{where}, {own}" if own else where
         raise Fault(fault.code, place, **fault.fields) from None
-
-
-def _rows(outcome: Outcome, words: House) -> list[dict[str, object]] | None:
-    return outcome.proof.to_json(words) if outcome.proof is not None else None

@@ -13,6 +13,7 @@ from functools import cached_property
 
 from app.figure.faults import Fault
 from app.figure.model import Figure
+from app.reasoning.budget import CHECK, Spent, spending
 from app.reasoning.counter import Counterexample
 from app.reasoning.follows import follows, possible, widened
 from app.reasoning.frame import Frame, frame_of
@@ -38,7 +39,7 @@ RESTATING = {"restated", "sum", "equal measures"}
 class CheckedRow:
     """One row's verdict. `uses` are the rows it rests on (found, where none were cited); `missing` the facts that would
     have to stand before it; `loop` the rows of a circle; `other` the reason that does give it; `empty` where nothing at
-    all is written.
+    all is written; `undecided` where it can't be told whether it is so, or the budget ended before it was judged.
     """
 
     verdict: str
@@ -51,6 +52,7 @@ class CheckedRow:
     reason: str | None = None
     at: int | None = None
     empty: bool = False
+    undecided: bool = False
     counterexample: Counterexample | None = field(default=None, repr=False)
 
     def to_json(self) -> dict[str, object]:
@@ -65,6 +67,8 @@ class CheckedRow:
             body["loop"] = list(self.loop)
         if self.at is not None:
             body["at"] = self.at
+        if self.undecided:
+            body["undecided"] = True
         if self.counterexample is not None:
             body["counterexample"] = self.counterexample.to_json()
         return body
@@ -139,6 +143,10 @@ class _Checker:
     # First pass: the judge, row by row.
 
     def run(self) -> Checked:
+        with spending(CHECK):
+            return self.judge_all()
+
+    def judge_all(self) -> Checked:
         known = Known(self.frame, (), self.strict)
         sound = Known(self.frame, (), self.strict)
         first: dict[int, Judged] = {}
@@ -146,7 +154,11 @@ class _Checker:
             if row.statement is None:
                 continue
             if row.reason is not None and row.reason not in self.bar:
-                verdict = first[row.number] = self.judged(known, sound, row)
+                try:
+                    verdict = first[row.number] = self.judged(known, sound, row)
+                except Spent:
+                    row.fault = self.unjudged(row)
+                    continue
                 if verdict.ok and sound.rows.keys() >= set(verdict.used):
                     sound.add(row.number, row.statement)
             known.add(row.number, row.statement)
@@ -160,9 +172,17 @@ class _Checker:
             elif found is not None and found.ok:
                 done.append(self.accepted(row, found))
             else:
-                done.append(self.refused(row, found or Judged(False), done))
+                try:
+                    done.append(self.refused(row, found or Judged(False), done))
+                except Spent:
+                    done.append(self.unjudged(row))
         goal = self.goal_row(done)
         return Checked(done, goal is not None and self.complete(goal, done), goal)
+
+    def unjudged(self, row: _Read) -> CheckedRow:
+        """A row for which the budget was not enough."""
+        return CheckedRow(
+            UNREADABLE, say("reasoning.note_limit"), statement=row.statement, reason=row.reason, undecided=True)
 
     def judged(self, known: Known, sound: Known, row: _Read) -> Judged:
         """Cited rows first, then the rows that are proved, then all: a wrong row never stands in the way of its mended
@@ -353,7 +373,12 @@ class _Checker:
             return base
         reason = why(self.before(row.number), row.statement, row.reason, base.missing, self.words)
         if outcome.verdict == "follows":
-            base.verdict, base.note = STEP, say("reasoning.note_step", why=reason)
+            key = "note_step" if outcome.by is None else "note_coordinates"
+            base.verdict, base.note = STEP, say("reasoning." + key, why=reason)
+        elif outcome.verdict == "undecided":
+            # No verdict on its truth is to be had, so it is no better than a row that can't be read.
+            base.verdict, base.undecided = UNREADABLE, True
+            base.note = say("reasoning.note_undecided", why=reason, statement=show(row.statement, self.words))
         elif outcome.verdict == "not forced":
             base.verdict, base.counterexample = NOT_FORCED, outcome.counterexample
             base.note = say("reasoning.note_not_forced", why=reason, statement=show(row.statement, self.words))

@@ -16,20 +16,26 @@ from typing import TYPE_CHECKING
 
 from app.figure.model import Figure
 from app.figure.numbers import show_number
-from app.reasoning.linear import Flat, Row, roomiest
+from app.reasoning.linear import Flat, roomiest
+from app.reasoning.real import Off, real_points
 from app.reasoning.realise import realise
 from app.reasoning.terms import SQUARE
 
 if TYPE_CHECKING:
-    from app.reasoning.follows import _Decision
+    from app.reasoning.follows import Decision
     from app.reasoning.frame import Frame
 
-__all__ = ["Counterexample", "counterexample"]
+__all__ = ["SEEN", "Counterexample", "counterexample", "solved"]
 
 PLAIN = 24  # degrees: no figure needs to fail by more
 ENOUGH = 12
+SEEN = Fraction(8)  # a failure that is seen from the last row of the room
 ROOM = 6
 MOST_SIGNS = 4
+MOST_DRAWN = 16  # figures tried for one flat
+# How much less room is asked at the walls than off the claim: first plain figures, then any.
+LESS = (4, 48)
+BOX = 48
 
 
 @dataclass
@@ -71,34 +77,62 @@ class Counterexample:
         return body
 
 
-def counterexample(
-    decision: _Decision, flat: Flat, off: Sequence[Row], turn: int, rest: int,
-) -> Counterexample | None:
-    """A point of the flat inside all bounds and off the rows of `off` (and off every multiple of 180 for rows with
-    `turn`, measured from `rest`); None where there is none.
+def counterexample(decision: Decision, flat: Flat, away: Sequence[Off]) -> tuple[Counterexample, Fraction] | None:
+    """A drawable point of the flat inside all bounds and off what it must fail, and how far off (in degrees): the first
+    that is seen to fail, else the one farthest off; None where none was found.
     """
-    frame = decision.frame
-    free = flat.free()
-    first = None
-    for values in _points(decision, flat, off, turn, rest, free):
+    best: tuple[Counterexample, Fraction] | None = None
+    drawn = 0
+    for values in _points(decision, flat, away):
         point = flat.point(values)
-        lines = len(frame.lines)
-        found = Counterexample(
-            frame, dict(zip(frame.lines, point[:lines], strict=True)),
-            {name: point[column] for name, column in decision.unknowns.items() if not name.endswith(SQUARE)},
-            decision.spoken(),
-        )
+        off = distance(point, away)
+        if best is not None and off <= best[1]:
+            continue
+        found = made(decision, point)
+        drawn += 1
         if found.drawable:
-            return found
-        first = first or found
-    return first
+            best = found, off
+            if off >= SEEN:
+                break
+        if drawn == MOST_DRAWN:
+            break
+    return best
 
 
-def _points(
-    decision: _Decision, flat: Flat, off: Sequence[Row], turn: int, rest: int, free: Sequence[int],
-) -> Iterator[list[Fraction]]:
+def solved(
+    decision: Decision, flat: Flat, away: Sequence[Off], numbers: Sequence[int],
+) -> tuple[Counterexample, Fraction] | None:
+    """The same, by solving for directions and places together from the starts of these numbers."""
+    best: tuple[Counterexample, Fraction] | None = None
+    for point, figure, off in real_points(decision, flat, away, numbers):
+        if best is None or off > best[1]:
+            found = made(decision, point)
+            found.__dict__["figure"] = figure  # the cached property, already known
+            best = found, off
+            if off >= SEEN:
+                break
+    return best
+
+
+def made(decision: Decision, point: Sequence[Fraction]) -> Counterexample:
+    """The counterexample at a point of the flat."""
+    frame = decision.frame
+    return Counterexample(
+        frame, dict(zip(frame.lines, point[:len(frame.lines)], strict=True)),
+        {name: point[column] for name, column in decision.unknowns.items() if not name.endswith(SQUARE)},
+        decision.spoken(),
+    )
+
+
+def distance(point: Sequence[Fraction], away: Sequence[Off]) -> Fraction:
+    """How far a point is from the nearest of what it must not be."""
+    return min((one.distance(one.value(point)) for one in away), default=Fraction(PLAIN))
+
+
+def _points(decision: Decision, flat: Flat, off: Sequence[Off]) -> Iterator[list[Fraction]]:
     """Candidate points, as values of all columns, the plainest nearest to the drawing first."""
     frame = decision.frame
+    free = flat.free()
     lines, width = len(frame.lines), decision.width
     drawn = [*frame.directions, *([Fraction(0)] * (width - lines))]
     bounds = decision.bounds(flat)
@@ -109,21 +143,28 @@ def _points(
             row[column], row[-1] = sign, constant
             # Directions stay in [0, 180) where they can, so that the answer reads like any figure.
             box.append(decision.from_drawn(flat, row, free))
-    away = [_away(decision, flat, row, turn, rest, free) for row in off]
-    away += [_away(decision, flat, row, 180, 0, free) for row in decision.unequal]
-    away = [one for one in away if any(one.a)]
-    for walls in ([*bounds, *box], bounds):
+    away = [one for one in (_away(decision, flat, one, free) for one in off) if any(one.a)]
+    for walls, extra, less in ((bounds, box, LESS[0]), (bounds, [], LESS[0]), (bounds, [], LESS[1])):
+        asked = [*_wider(walls, less), *_wider(extra, BOX)]
         options = []
         for signs in product((1, -1), repeat=min(len(away), MOST_SIGNS)):
             sides = [
                 ([x * sign for x in one.a], one.b * sign, one.w) for one, sign in zip(away, signs, strict=False)
             ]
-            room, best = roomiest([*walls, *sides], len(free), PLAIN)
+            room, best = roomiest([*asked, *sides], len(free), PLAIN)
             if room > 0:
                 options.append((room, best))
         options.sort(key=lambda option: -option[0])
         for room, best in options:
-            yield from _nicest(walls, away, room, best, free, drawn)
+            yield from _nicest(walls, extra, room / (2 * less), away, room, best, free, drawn)
+
+
+Wall = tuple[list[Fraction], Fraction, int]
+
+
+def _wider(walls: Sequence[Wall], less: int) -> list[Wall]:
+    """Walls that ask `less` times less room."""
+    return [([x * less for x in a], b * less, w) for a, b, w in walls]
 
 
 @dataclass(frozen=True)
@@ -141,21 +182,21 @@ class _Away:
         return abs(value - self.turn * round(value / self.turn)) if self.turn else abs(value)
 
 
-def _away(decision: _Decision, flat: Flat, row: Row, turn: int, rest: int, free: Sequence[int]) -> _Away:
+def _away(decision: Decision, flat: Flat, one: Off, free: Sequence[int]) -> _Away:
     """A row to keep off; of parallels, off the multiple of 180 nearest to the drawing."""
-    a, b, w = decision.from_drawn(flat, row, free)
-    if turn:
-        value = b / w - rest
-        b = (value - turn * round(value / turn)) * w
-    return _Away(a, b, w, turn)
+    a, b, w = decision.from_drawn(flat, one.row, free)
+    if one.turn:
+        value = b / w - one.rest
+        b = (value - one.turn * round(value / one.turn)) * w
+    return _Away(a, b, w, one.turn)
 
 
 def _nicest(
-    walls: Sequence[tuple[list[Fraction], Fraction, int]], away: Sequence[_Away], room: Fraction,
+    walls: Sequence[Wall], box: Sequence[Wall], keep: Fraction, away: Sequence[_Away], room: Fraction,
     best: Sequence[Fraction], free: Sequence[int], drawn: Sequence[Fraction],
 ) -> Iterator[list[Fraction]]:
     """Points on the way from the drawing to the roomiest one: plain and round ones first, then any that will do."""
-    keep, plain = min(room / 2, Fraction(ROOM)), min(room / 2, Fraction(ENOUGH))
+    keep, plain = min(keep, Fraction(ROOM)), min(max(room / 2, min(room, SEEN)), Fraction(ENOUGH))
 
     def values(step: Fraction, grain: int) -> list[Fraction]:
         point = list(drawn)
@@ -167,7 +208,14 @@ def _nicest(
     def slack(point: Sequence[Fraction]) -> tuple[Fraction, Fraction]:
         """The least distance from a wall, and the least from what it must keep off."""
         moves = [point[column] - drawn[column] for column in free]
-        inside = min((sum((x * u for x, u in zip(a, moves, strict=True)), b) / w for a, b, w in walls), default=keep)
+
+        def within(some: Sequence[Wall], default: Fraction) -> Fraction:
+            values = (sum((x * u for x, u in zip(a, moves, strict=True)), b) / w for a, b, w in some)
+            return min(values, default=default)
+
+        inside = within(walls, keep)
+        if within(box, keep) < 0:
+            inside = Fraction(-1)
         return inside, min((one.distance(moves) for one in away), default=plain)
 
     for step in (Fraction(0), Fraction(1, 4), Fraction(1, 2), Fraction(3, 4), Fraction(1)):

@@ -10,6 +10,7 @@ from fractions import Fraction
 from itertools import product
 
 from app.figure.model import Ray
+from app.reasoning.budget import spend
 from app.reasoning.known import Known, form_of
 from app.reasoning.linear import Flat
 from app.reasoning.premises import same_parallel
@@ -201,6 +202,7 @@ def _swaps(
     for number, statement in rows:
         if number in used:
             continue
+        spend(4)
         for old, new in (statement.sides, statement.sides[::-1]):
             step = new.plus(old, -1)
             for i in (0, 1):
@@ -242,6 +244,7 @@ def _added(known: Known, claim: Statement, row: Theorem) -> set[int] | None:
     tidy = {whole.key(), whole.times(-1).key()}
     for i, (number, one) in enumerate(rows):
         for other_number, other in rows[i + 1:]:
+            spend(80)
             for (a, b), (c, d) in product((one.sides, one.sides[::-1]), (other.sides, other.sides[::-1])):
                 for sign, (p, q) in ((1, (a.plus(c), b.plus(d))), (-1, (a.plus(c, -1), b.plus(d, -1))),
                                      (-1, (c.plus(a, -1), d.plus(b, -1)))):
@@ -288,6 +291,8 @@ def within(facts: Sequence[Fact], claim: Fact) -> bool:
 
     flat = Flat(len(column))
     for fact in facts:
+        # A row is taken through all that stand before it.
+        spend(2 + (len(flat.basis) * (len(column) + 12) >> 5))
         flat.add(row(fact))
     return not flat.empty and not any(flat.reduce(row(claim))[0])
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
+from app.reasoning.budget import Budget
 from app.reasoning.facts import congruent, not_parallel, parallel, perpendicular, sum_is, value_is
 from app.reasoning.frame import Frame
 from app.reasoning.terms import ANGLE, Expression, Fact, equation
@@ -26,6 +27,7 @@ class Firing:
     """The facts that stand, by what they say, and the rules that fire when a new one joins them."""
 
     frame: Frame
+    budget: Budget
     goal: Fact
     angles: list[str]
     anchors: set[str]
@@ -103,8 +105,10 @@ class Firing:
             for second, two in self.values.get(b, ()):
                 if first.terms or second.terms:
                     self.push(equation(first, second), "substitution", (fact, one, two))
-        for c, total, first_sum in self.sums.get(a, ()):
-            for d, other_total, second_sum in self.sums.get(b, ()):
+        firsts, seconds = self.sums.get(a, ()), self.sums.get(b, ())
+        self.budget.spend(len(firsts) * len(seconds) // 4)
+        for c, total, first_sum in firsts:
+            for d, other_total, second_sum in seconds:
                 if total == other_total and total in (180, 90) and c not in (d, b) and d != a and (
                     c in anchors or d in anchors
                 ) and (c, d) not in same:
@@ -134,7 +138,9 @@ class Firing:
                 rest = Expression((), Fraction(total)).plus(value, -1)
                 self.push(equals(there, rest), "substitution", (fact, other))
             for c in self.equal.get(there, ()):
-                for d, other_total, other in self.sums.get(c, ()):
+                more = self.sums.get(c, ())
+                self.budget.spend(1 + len(more) // 4)
+                for d, other_total, other in more:
                     if other_total == total and (here, d) not in same and total in (180, 90) and d not in (
                         here, there
                     ) and (here in anchors or d in anchors):

@@ -11,7 +11,8 @@ for; nearly always there is one. Completeness is about directions: see `realise`
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import cached_property
@@ -21,43 +22,55 @@ from typing import TYPE_CHECKING
 
 from app.figure.faults import Fault
 from app.figure.model import Figure
-from app.reasoning.counter import Counterexample, counterexample
+from app.reasoning.budget import CONFLICT as CONFLICT_STEPS
+from app.reasoning.budget import DECISION, Spent, spend, spending
+from app.reasoning.counter import SEEN, Counterexample, counterexample, solved
 from app.reasoning.frame import Frame, frame_of
 from app.reasoning.linear import Flat, Row, roomiest
+from app.reasoning.real import Off
 from app.reasoning.squares import rooted, with_roots
 from app.reasoning.terms import Fact, Statement
 
 if TYPE_CHECKING:
     from app.reasoning.graph import Proof
+    from app.reasoning.prover import Proofs
 
 __all__ = ["Outcome", "conflicting", "decide", "follows", "possible", "value_of", "widened"]
 
 FOLLOWS, NOT_FORCED, CANNOT_BE, CONFLICT = "follows", "not forced", "cannot be", "givens conflict"
+UNDECIDED = "undecided"
+# Starts from which a real figure is looked for: a few before coordinates are tried, the rest after.
+SOON, LATER = range(8), range(8, 28)
+CLASHING = 12  # steps: one set of givens tried, for each of them
 MOST_BRANCHES = 64
-MOST_TRIES = 4000
 
 
 @dataclass
 class Outcome:
     """The answer, and on demand what shows it.
 
-    `verdict`: follows, not forced, cannot be, givens conflict. `conflict`: places in `given` of a smallest set of
-    givens that can't hold together (only for givens conflict).
+    `verdict`: follows, not forced, cannot be, givens conflict, undecided. `conflict`: places in `given` of a smallest
+    set of givens that can't hold together (only for givens conflict). `by`: "coordinates" where it follows, but the
+    directions alone don't say so.
     """
 
-    verdict: str
     fig: Figure
     given: tuple[Statement, ...]
-    claim: Statement | None
-    _branches: list[Flat] = field(default_factory=list, repr=False)
-    _decision: _Decision | None = field(default=None, repr=False)
+    claim: Statement
+    _decision: Decision = field(repr=False)
 
-    @cached_property
+    @property
+    def verdict(self) -> str:
+        return self._decision.answer[0]
+
+    @property
+    def by(self) -> str | None:
+        return self._decision.answer[1]
+
+    @property
     def counterexample(self) -> Counterexample | None:
         """For not forced: a figure with the drawn order in which the givens hold and the claim visibly fails."""
-        if self.verdict != NOT_FORCED or self._decision is None:
-            return None
-        return self._decision.shown()
+        return self._decision.answer[2]
 
     @cached_property
     def conflict(self) -> tuple[int, ...]:
@@ -65,15 +78,19 @@ class Outcome:
             return ()
         return conflicting(self.fig, self.given)
 
-    @cached_property
+    @property
     def proof(self) -> Proof | None:
         """For follows: a shortest proof in named steps, if the theorems of the table reach it."""
-        if self.verdict != FOLLOWS or self.claim is None:
-            return None
-        from app.reasoning.prover import prove
+        return self.proofs[0] if self.proofs else None
 
-        found = prove(self.fig, self.given, self.claim)
-        return found[0] if found else None
+    @cached_property
+    def proofs(self) -> Proofs:
+        """For follows: the one proof looked for, or none."""
+        from app.reasoning.prover import Proofs, prove
+
+        if self.verdict != FOLLOWS or self.by is not None:
+            return Proofs()
+        return prove(self.fig, self.given, self.claim)
 
 
 def follows(fig: Figure, given: Sequence[Statement | str], claim: Statement | str) -> Outcome:
@@ -88,8 +105,9 @@ def follows(fig: Figure, given: Sequence[Statement | str], claim: Statement | st
     )
     wanted = _read(frame, claim, "claim") if isinstance(claim, str) else claim
     frame = widened(frame, (*statements, wanted))
-    decision = _Decision(frame, [s.fact for s in statements], wanted.fact)
-    return Outcome(decision.verdict(), fig, statements, wanted, _decision=decision)
+    decision = Decision(frame, [s.fact for s in statements], wanted.fact)
+    decision.linear  # noqa: B018 - what can't be decided at all is refused here and not when the verdict is read
+    return Outcome(fig, statements, wanted, decision)
 
 
 def _read(frame: Frame, text: str, where: str) -> Statement:
@@ -114,16 +132,16 @@ def widened(frame: Frame, statements: Sequence[Statement]) -> Frame:
 
 
 def decide(frame: Frame, given: Sequence[Fact], claim: Fact) -> str:
-    """The verdict alone, on facts."""
-    return _Decision(frame, given, claim).verdict()
+    """What the directions alone say, on facts: "not forced" means no more than that they leave the claim open."""
+    return Decision(frame, given, claim).linear
 
 
 def possible(frame: Frame, given: Sequence[Fact]) -> bool:
     """Whether some figure with the drawn order satisfies all the givens."""
-    return bool(_Decision(frame, given, None).branches)
+    return bool(Decision(frame, given, None).branches)
 
 
-class _Decision:
+class Decision:
     """One question: the branches of the givens that have a figure, and the claim tried on each."""
 
     def __init__(self, frame: Frame, given: Sequence[Fact], claim: Fact | None) -> None:
@@ -274,7 +292,28 @@ class _Decision:
 
     # The claim.
 
-    def verdict(self) -> str:
+    @cached_property
+    def answer(self) -> tuple[str, str | None, Counterexample | None]:
+        """(verdict, by, counterexample): what directions leave open is not forced only with a real figure."""
+        if self.linear != NOT_FORCED:
+            return self.linear, None, None
+        try:
+            with spending(DECISION):
+                return self.open()
+        except Spent:
+            return UNDECIDED, None, None
+
+    def open(self) -> tuple[str, str | None, Counterexample | None]:
+        """The answer where directions leave the claim open."""
+        found = self.shown(lambda part, away: counterexample(self, part, away))
+        if found is None or (found[1] < SEEN and self.frame.threes):
+            found = farther(found, self.shown(lambda part, away: solved(self, part, away, SOON)))
+        if found is None:
+            found = self.shown(lambda part, away: solved(self, part, away, LATER))
+        return (UNDECIDED, None, None) if found is None else (NOT_FORCED, None, found[0])
+
+    @cached_property
+    def linear(self) -> str:
         if not self.branches:
             return CONFLICT
         claim = self.claim
@@ -319,30 +358,48 @@ class _Decision:
             if not part.empty and self.has_figure(part):
                 yield part
 
-    def shown(self) -> Counterexample | None:
-        """A figure in which the claim fails: the one nearest to the drawing that shows it plainly."""
+    def shown(self, look: Callable[[Flat, Sequence[Off]], Shown | None]) -> Shown | None:
+        """A figure in which the claim fails, and how far off it is: the first that shows it plainly."""
+        best: Shown | None = None
+        for part in self.failing():
+            best = farther(best, look(part, self.away(part)))
+            if best is not None and best[1] >= SEEN:
+                break
+        return best
+
+    def failing(self) -> Iterator[Flat]:
+        """The flats on which the claim fails somewhere, as far as directions tell."""
         claim = self.claim
         assert claim is not None
-        best: Counterexample | None = None
         for flat in self.branches:
             if self.on_branch(flat, claim) == FOLLOWS:
                 # Another branch is where it fails.
                 continue
             if claim[0] == "not parallel":
-                parts = list(self.reaching(flat, claim))
-                off: list[Row] = []
+                yield from self.reaching(flat, claim)
             else:
-                parts = [flat]
-                off = [self.frame.row(claim, self.unknowns, self.width)]
-            turn = {"parallel": 180, "perpendicular": 180}.get(claim[0], 0)
-            rest = 90 if claim[0] == "perpendicular" else 0
-            for part in parts:
-                found = counterexample(self, part, off, turn, rest)
-                if found is not None and (best is None or (found.drawable and not best.drawable)):
-                    best = found
-                if best is not None and best.drawable:
-                    return best
-        return best
+                yield flat
+
+    def away(self, flat: Flat) -> list[Off]:
+        """What a counterexample on the flat keeps off: the claim, and what is given as unequal."""
+        claim = self.claim
+        assert claim is not None
+        found = [Off(row, 180, 0) for row in self.unequal]
+        if claim[0] != "not parallel":
+            turn = 180 if claim[0] in ("parallel", "perpendicular") else 0
+            row = self.frame.row(claim, self.unknowns, self.width)
+            found.insert(0, Off(row, turn, 90 if claim[0] == "perpendicular" else 0))
+        return [one for one in found if self.constant(flat, one.row) is None]
+
+
+Shown = tuple[Counterexample, Fraction]
+
+
+def farther(one: Shown | None, other: Shown | None) -> Shown | None:
+    """Of two counterexamples the one that is farther off."""
+    if one is None or other is None:
+        return one or other
+    return one if one[1] >= other[1] else other
 
 
 def _choices(steps: Sequence[Sequence[int]]) -> Iterator[tuple[int, ...]]:
@@ -362,7 +419,7 @@ def value_of(fig: Figure, given: Sequence[Statement | str], what: str) -> Fracti
     frame = frame_of(fig)
     statements = [_read(frame, one, f"given.{i}") if isinstance(one, str) else one for i, one in enumerate(given)]
     asked = _read(frame, f"{what} = 0", "what")
-    decision = _Decision(widened(frame, (*statements, asked)), [s.fact for s in statements], asked.fact)
+    decision = Decision(widened(frame, (*statements, asked)), [s.fact for s in statements], asked.fact)
     row = decision.frame.row(asked.fact, decision.unknowns, decision.width)
     # The fact is k · what = 0 with k = 1 or -1 of one atom; its row's value on the flat is the value asked for.
     values = {decision.constant(flat, row) for flat in decision.branches}
@@ -379,6 +436,7 @@ def conflicting(fig: Figure, given: Sequence[Statement]) -> tuple[int, ...]:
     facts = [s.fact for s in given]
 
     def clash(places: Sequence[int]) -> bool:
+        spend(CLASHING * (1 + len(places)))
         try:
             return not possible(frame, [facts[i] for i in places])
         except Fault:
@@ -392,12 +450,9 @@ def conflicting(fig: Figure, given: Sequence[Statement]) -> tuple[int, ...]:
         fewer = [i for i in kept if i != place]
         if clash(fewer):
             kept = fewer
-    tries = 0
-    for size in range(1, len(kept)):
-        for places in combinations(range(len(facts)), size):
-            tries += 1
-            if tries > MOST_TRIES:
-                return tuple(kept)
-            if clash(places):
-                return places
+    with suppress(Spent), spending(CONFLICT_STEPS):
+        for size in range(1, len(kept)):
+            for places in combinations(range(len(facts)), size):
+                if clash(places):
+                    return places
     return tuple(kept)

@@ -26,7 +26,7 @@ FAR = 10**9
 MOST_KEPT = 512
 MOST_ORDERS = 128
 SHARED = (
-    "lines", "index", "meets", "bounds", "whole", "angles", "named",
+    "lines", "index", "meets", "threes", "bounds", "whole", "angles", "named",
     "_most", "_atoms", "_forms", "_pairs", "_read", "_rows",
 )
 
@@ -59,6 +59,8 @@ class Frame:
         standing = {angle.at for angle in fig.angles.values()}
         lettered = fig.lettered
         self.meets = tuple(name for name in fig.meets if name not in lettered or name in standing or name in also)
+        # Where three or more lines meet, directions alone don't say what can be drawn.
+        self.threes = tuple(name for name in self.meets if len(fig.meets[name].lines) > 2)
         # (j, i, c): d_j - d_i + c > 0.
         self.bounds = tuple(dict.fromkeys(self._bounds()))
         self._most = self._reach()

@@ -10,6 +10,7 @@ from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 
 from app.figure.model import Figure
+from app.reasoning.budget import PROOF, Spent, spending
 from app.reasoning.check import Checked, check
 from app.reasoning.follows import follows, widened
 from app.reasoning.frame import frame_of
@@ -108,7 +109,11 @@ def next_row(
         # What is to be proved stands, but written otherwise: 3x = 45 for x = 15, ≅ for = in a strict class.
         step = CONGRUENT if strict and two_angles(wanted, 0) else "algebra"
         return Row(firm(wanted), step, (said_already,))
-    part = search(frame, statements, wanted, frozenset(bar), known=[s for s in known if s.fact != wanted.fact])
+    try:
+        with spending(PROOF):
+            part = search(frame, statements, wanted, frozenset(bar), known=[s for s in known if s.fact != wanted.fact])
+    except Spent:
+        return None
     if part is None:
         return None
     number: dict[Fact, int] = {}

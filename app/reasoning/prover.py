@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Collection, Iterable, Sequence
+from contextlib import suppress
 from fractions import Fraction
 
 from app.figure.model import Figure
+from app.reasoning.budget import OTHERS, PROOF, Spent, spending
 from app.reasoning.follows import decide, widened
-from app.reasoning.frame import frame_of
+from app.reasoning.frame import Frame, frame_of
 from app.reasoning.graph import Proof, Row
 from app.reasoning.notes import statement_of
 from app.reasoning.search import WEIGHT, Ban, Part, search
@@ -16,18 +18,25 @@ from app.reasoning.strict import written_out
 from app.reasoning.terms import ANGLE, Expression, Fact, Statement, equation
 from app.reasoning.theorems import PROFILES
 
-__all__ = ["ordered", "prove"]
+__all__ = ["Proofs", "ordered", "prove"]
 
 MOST_TRIES = 24
 # Reasons by which a row may be a multiple of what it comes to.
 TIDY = {"algebra", "substitution", "addition", "subtraction", "transitive", "reflexive"}
 
 
+class Proofs(list[Proof]):
+    """The proofs found, shortest first; `spent` where the budget ended before the search for the first did."""
+
+    spent = False
+
+
 def prove(
     fig: Figure, given: Sequence[Statement | str], goal: Statement | str, *, profile: str = "postulate", k: int = 1,
     bar: Collection[str] = (), strict: bool = False,
-) -> list[Proof]:
-    """Up to k different proofs, shortest first; [] where the goal does not follow or the table does not reach it.
+) -> Proofs:
+    """Up to k different proofs, shortest first; none where the goal does not follow, the table does not reach it, or
+    the budget ends before.
 
     `bar` are theorems not to be used; `strict` writes out the rows that keep ≅ and = apart. The profile names
     which rows are postulates; it bars nothing by itself.
@@ -39,30 +48,45 @@ def prove(
     wanted = frame.read(goal) if isinstance(goal, str) else goal
     frame = widened(frame, (*statements, wanted))
     if decide(frame, [s.fact for s in statements], wanted.fact) != "follows":
-        return []
-    first = search(frame, statements, wanted, frozenset(bar))
+        return Proofs()
+    none = Proofs()
+    try:
+        with spending(PROOF):
+            first = search(frame, statements, wanted, frozenset(bar))
+    except Spent:
+        none.spent = True
+        return none
     if first is None:
-        return []
+        return none
     found = {_shape(first): first}
-    # Other proofs: take one step away from a proof that was found, and look again.
-    waiting: list[tuple[Part, frozenset[Ban]]] = [(first, frozenset())]
-    tries = MOST_TRIES if k > 1 else 0
-    while waiting and len(found) < k + 2 and tries:
+    if k > 1:
+        with suppress(Spent), spending(OTHERS):
+            _others(frame, statements, wanted, frozenset(bar), found, k + 2)
+    proofs = [_written(part, statements, wanted) for part in found.values()]
+    if strict:
+        proofs = [written_out(frame, proof, statements) for proof in proofs]
+    proofs.sort(key=lambda proof: (len(proof.rows), sum(WEIGHT.get(row.reason, 3) for row in proof.rows)))
+    return Proofs(proofs[:k])
+
+
+def _others(
+    frame: Frame, given: Sequence[Statement], goal: Statement, bar: frozenset[str],
+    found: dict[frozenset[tuple[Fact, str]], Part], enough: int,
+) -> None:
+    """Other proofs put beside the one found: take one step away from it, and look again."""
+    waiting: list[tuple[Part, frozenset[Ban]]] = [(part, frozenset()) for part in found.values()]
+    tries = MOST_TRIES
+    while waiting and len(found) < enough and tries:
         part, ban = waiting.pop(0)
         for fact, (reason, premises) in reversed(list(part.items())):
             if reason == "given" or not tries:
                 continue
             tries -= 1
             more = ban | {(fact, reason, premises)}
-            other = search(frame, statements, wanted, frozenset(bar), ban=more)
+            other = search(frame, given, goal, bar, ban=more)
             if other is not None:
                 waiting.append((other, more))
                 found.setdefault(_shape(other), other)
-    proofs = [_written(part, statements, wanted) for part in found.values()]
-    if strict:
-        proofs = [written_out(frame, proof, statements) for proof in proofs]
-    proofs.sort(key=lambda proof: (len(proof.rows), sum(WEIGHT.get(row.reason, 3) for row in proof.rows)))
-    return proofs[:k]
 
 
 def _shape(part: Part) -> frozenset[tuple[Fact, str]]:

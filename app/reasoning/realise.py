@@ -10,19 +10,22 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from fractions import Fraction
-from math import cos, radians, sin
+from itertools import combinations
+from math import cos, floor, log10, radians, sin
 from typing import TYPE_CHECKING
 
 from app.figure.faults import Fault
 from app.figure.model import Angle, Figure, Line, Meet, Ray, figure_from_json, figure_to_json
+from app.reasoning.budget import spend
 
 if TYPE_CHECKING:
     from app.reasoning.frame import Frame
 
-__all__ = ["realise"]
+__all__ = ["figure_of", "realise"]
 
-ROUNDS = 1500
+ROUNDS = 400
 SMALL = 1e-9
+NEAR = 1e-10  # of the figure's size: how well lines that meet in one point do so
 
 
 def realise(frame: Frame, directions: Sequence[Fraction]) -> Figure | None:
@@ -34,7 +37,7 @@ def realise(frame: Frame, directions: Sequence[Fraction]) -> Figure | None:
     if equations is None:
         return None
     settled = _settle(offsets, equations, walls)
-    return None if settled is None else _figure(frame, directions, units, settled)
+    return None if settled is None else figure_of(frame, directions, units, settled)
 
 
 def _unit(direction: Fraction) -> tuple[float, float]:
@@ -51,11 +54,13 @@ def _offset(line: Line, unit: tuple[float, float]) -> float:
 def _sizes(frame: Frame) -> float:
     """A length to keep meets apart by: a fifth of the figure's spread."""
     places = [frame.fig.meets[name].at for name in frame.meets]
-    if len(places) < 2:
-        return 1.0
-    wide = max(x for x, _ in places) - min(x for x, _ in places)
-    high = max(y for _, y in places) - min(y for _, y in places)
-    return max(wide, high, 1e-6) / 5
+    return max(spread_of(places), 1e-6) / 5 if len(places) > 1 else 1.0
+
+
+def spread_of(places: Sequence[tuple[float, float]]) -> float:
+    """The larger side of the box round some places."""
+    xs, ys = [x for x, _ in places] or [0.0], [y for _, y in places] or [0.0]
+    return max(max(xs) - min(xs), max(ys) - min(ys))
 
 
 def _conditions(
@@ -105,6 +110,7 @@ def _settle(
             return None
         flat_walls.append((inside, size, least))
     for _ in range(ROUNDS):
+        spend(2 + len(flat_walls) * (len(now) + 8) // 8)
         worst = 0.0
         for row, size, least in flat_walls:
             lack = least - sum(a * b for a, b in zip(row, now, strict=True))
@@ -134,25 +140,31 @@ def _project(vector: Sequence[float], basis: Sequence[Sequence[float]]) -> list[
     return rest
 
 
-def _figure(
+def figure_of(
     frame: Frame, directions: Sequence[Fraction], units: Sequence[tuple[float, float]], offsets: Sequence[float],
 ) -> Figure | None:
     """The figure, at the drawn size and place; None where its order as read back is not the drawn one."""
     fig = frame.fig
     places = {}
     for name in frame.meets:
-        i, j = (frame.index[line] for line in fig.meets[name].lines[:2])
-        cross = units[i][0] * units[j][1] - units[i][1] * units[j][0]
+        # Of three or more lines, the two that cross most squarely place the meet.
+        cross, i, j = max(
+            ((units[i][0] * units[j][1] - units[i][1] * units[j][0], i, j)
+             for i, j in combinations([frame.index[line] for line in fig.meets[name].lines], 2)),
+            key=lambda one: abs(one[0]),
+        )
         places[name] = (
             (offsets[i] * units[j][0] - offsets[j] * units[i][0]) / cross,
             (offsets[i] * units[j][1] - offsets[j] * units[i][1]) / cross,
         )
+    # Where three lines are to go through one point, the points that place them are given as finely as floats go.
+    fine = 10**13 if frame.threes else 10 ** max(4, 5 - floor(log10(max(_sizes(frame), SMALL))))
     grow, shift, back = _fit(list(places.values()), [fig.meets[name].at for name in frame.meets])
 
     def moved(x: float, y: float) -> tuple[Fraction, Fraction]:
         return (
-            Fraction(round(((x - shift[0]) * grow + back[0]) * 1e4), 10**4),
-            Fraction(round(((y - shift[1]) * grow + back[1]) * 1e4), 10**4),
+            Fraction(round(((x - shift[0]) * grow + back[0]) * fine), fine),
+            Fraction(round(((y - shift[1]) * grow + back[1]) * fine), fine),
         )
 
     flipped = {name for name, d in zip(frame.lines, directions, strict=True) if (d // 180) % 2}
@@ -173,9 +185,14 @@ def _figure(
         name: Angle(name, angle.at, turned(angle.start), turned(angle.end)) for name, angle in fig.angles.items()
         if angle.at in meets
     }
+    spend(200 + 40 * len(meets))
     try:
         made = figure_from_json(figure_to_json(Figure(lines, meets, angles, fig.transversal, None)))
     except Fault:
+        return None
+    size = max(spread_of([meet.at for meet in made.meets.values()]), 1e-6)
+    if any(abs(made.ruled.off(line, meet.at)) > NEAR * size
+           for meet in made.meets.values() if len(meet.lines) > 2 for line in meet.lines):
         return None
     for line in frame.lines:
         order = [name for name in fig.order(line) if name in meets]
@@ -198,12 +215,8 @@ def _fit(
         xs, ys = [x for x, _ in points], [y for _, y in points]
         return (min(xs) + max(xs)) / 2, (min(ys) + max(ys)) / 2
 
-    def spread(points: Sequence[tuple[float, float]]) -> float:
-        xs, ys = [x for x, _ in points], [y for _, y in points]
-        return max(max(xs) - min(xs), max(ys) - min(ys))
-
     if not now:
         return 1.0, (0.0, 0.0), (0.0, 0.0)
-    old, new = spread(now), spread(drawn)
+    old, new = spread_of(now), spread_of(drawn)
     grow = new / old if old > SMALL and new > SMALL else 1.0
     return grow, middle(now), middle(drawn)

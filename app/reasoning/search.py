@@ -12,6 +12,7 @@ from heapq import heappop, heappush
 from itertools import combinations, permutations, product
 
 from app.figure.model import all_sectors
+from app.reasoning.budget import current
 from app.reasoning.equations import within
 from app.reasoning.facts import congruent, not_parallel, parallel, sum_is, value_is
 from app.reasoning.firing import Firing, sum_of
@@ -38,6 +39,8 @@ WEIGHT = {
 MOST_POPS = 20000
 SAME_COST = 2  # proofs of one fact kept, if they cost the same
 MOST_ANGLES = 60
+# What a turn of the heavier loops costs, in steps.
+DECIDING, PAIRING, JUDGING = 60, 2, 60
 
 
 def search(
@@ -46,7 +49,8 @@ def search(
 ) -> Part | None:
     """The cheapest proof of the goal as a part, or None. Rows in `known` stand already and cost nothing.
 
-    The figure's named angles are tried first, then all that three letters can name.
+    The figure's named angles are tried first, then all that three letters can name. Raises Spent where the budget
+    in force ends first.
     """
     found = _Search(frame, given, goal, bar, ban, known).run()
     if found is None and goal.kind != "not parallel":
@@ -74,6 +78,7 @@ class _Search(Firing):
         known: Sequence[Statement], also: Sequence[str] = (),
     ) -> None:
         super().__init__()
+        self.budget = current()
         self.frame, self.goal, self.bar, self.ban = frame, goal.fact, bar, ban
         self.facts = [s.fact for s in given]
         spoken = dict.fromkeys(frame.named)
@@ -102,6 +107,7 @@ class _Search(Firing):
             if fact[0] == "equation":
                 self.anchors.update(a for a, _ in fact[1] if a.startswith(ANGLE))
         for lines, pairs in self.across.items():
+            self.budget.spend(DECIDING)
             if lines not in facts and decide(self.frame, facts, lines) == "follows":
                 self.anchors.update(a for a, _, _ in pairs)
         if self.goal[0] in ("bisects", "perpendicular"):
@@ -116,6 +122,7 @@ class _Search(Firing):
             self.push(fact, "given", ())
         frame = self.frame
         for a, b in combinations(self.angles, 2):
+            self.budget.spend(PAIRING)
             pair = frame.pair(a, b)
             if pair.pair == "vertical":
                 self.push(congruent(a, b), "vertical-angles", ())
@@ -142,6 +149,7 @@ class _Search(Firing):
         for a in self.angles:
             by_meet.setdefault(frame.angles[a].at, []).append(a)
         for atoms in by_meet.values():
+            self.budget.spend(len(atoms) ** 3)
             for a, b in combinations(atoms, 2):
                 one, other = frame.angles[a], frame.angles[b]
                 for first, second in ((one, other), (other, one)):
@@ -159,6 +167,7 @@ class _Search(Firing):
             sides = [corner.get(frozenset(two), []) for two in ((l, m), (m, n), (l, n))]
             for a in sides[0]:
                 for b in sides[1]:
+                    self.budget.spend(1 + len(sides[2]))
                     for c in sides[2]:
                         if len({frame.angles[x].at for x in (a, b, c)}) == 3:
                             yield from self.triangle(known, a, b, c)
@@ -173,6 +182,7 @@ class _Search(Firing):
                         yield equation(sum_of(a, b, c), Expression((), Fraction(180))), "angle-addition"
 
     def triangle(self, known: Known, a: str, b: str, c: str) -> Iterator[tuple[Fact, str]]:
+        self.budget.spend(JUDGING)
         fact = equation(sum_of(a, b, c), Expression((), Fraction(180)))
         if judge(known, statement_of(fact), "triangle-sum").ok:
             yield fact, "triangle-sum"
@@ -184,6 +194,7 @@ class _Search(Firing):
     # The queue.
 
     def push(self, fact: Fact, reason: str, premises: tuple[Fact, ...], free: bool = False) -> None:
+        self.budget.spend(2)
         if fact in self.done or reason in self.bar or (self.ban and (fact, reason, premises) in self.ban):
             return
         if free:
@@ -198,6 +209,7 @@ class _Search(Firing):
         if (best is not None and cost > best) or (goal is not None and cost >= goal and fact != self.goal):
             return
         self.waiting[fact] = cost
+        self.budget.spend(3 + cost)
         part: Part = {}
         for premise, place in zip(premises, chosen, strict=True):
             part.update(self.done[premise][place])
@@ -220,6 +232,7 @@ class _Search(Firing):
         else:
             return bits.bit_count() + 1, (0,) * len(several)
         least, best = -1, (0,) * len(several)
+        self.budget.spend(len(several))
         for chosen in product(*map(range, map(len, several))):
             bits = 0
             for rows, place in zip(several, chosen, strict=True):
@@ -245,6 +258,7 @@ class _Search(Firing):
         for _ in range(MOST_POPS):
             if not self.heap:
                 return self.goal in self.done
+            self.budget.spend(4)
             cost, _, _, fact, reason, premises, part = heappop(self.heap)
             done = self.done.get(fact)
             mine = part if cost == 0 else {**part, fact: (reason, premises)}
@@ -274,6 +288,7 @@ class _Search(Firing):
         pool = sorted(
             (fact for fact in self.done if fact[0] == "equation"), key=lambda fact: len(self.done[fact][0]),
         )
+        self.budget.spend(4 * len(pool))
         for target, reason, finish in self.targets():
             premises = _combination(pool, target)
             if premises is None:

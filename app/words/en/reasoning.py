@@ -85,6 +85,13 @@ WORDS: dict[str, str] = {
     "note_circle_self": "Row {row} names itself among the rows it rests on.",
     "note_circle_rows": "This goes in a circle: {rows} rest on each other.",
     "note_not_forced": "{why} In the other figure everything before this row holds, and yet {statement} fails.",
+    "note_coordinates": "It is true in every such figure, but these theorems alone don't prove it. {why}",
+    "note_undecided": "{why} Undecided: neither a figure in which {statement} fails nor a proof that there is none was found.",
+    "note_limit": "These rows need more steps than one answer may take: this row was not judged.",
+    # What an answer says beside its verdict.
+    "by_coordinates": "It is true in every such figure, but these theorems alone don't prove it.",
+    "undecided": "Undecided: no figure was found in which the givens hold and this fails, and nothing shows that there is none.",
+    "proof_limit": "It follows, but no proof was found within the limit.",
     "note_cannot_be": "This can't be: it contradicts {rows}.",
     "note_cannot_drawn": "This can't be in a figure with this order of lines and crossings.",
     # Which condition failed.
