@@ -95,7 +95,16 @@ def _justify(deep: Sense, task: kinds.Justify, place: Place, fig: Figure) -> Non
     if _conflict(deep, task.given, place, fig):
         return
     asked = [tuple(task.lines)] if task.lines else list(combinations(fig.lines, 2))
-    parallel = [f"{a} ∥ {b}" for a, b in asked if follows(fig, task.given, f"{a} ∥ {b}").verdict == "follows"]
+    answers = {f"{a} ∥ {b}": follows(fig, task.given, f"{a} ∥ {b}") for a, b in asked}
+    open_ones = [text for text, outcome in answers.items() if outcome.verdict == "undecided"]
+    if open_ones and task.expect == "not enough":
+        deep.add(place, "undecided", ("given",), text=open_ones[0])
+        return
+    # By one theorem: what only coordinates show is no answer to "by which theorem?".
+    parallel = [
+        text for text, outcome in answers.items()
+        if outcome.verdict == "follows" and (outcome.by is None or task.expect == "not enough")
+    ]
     if task.expect == "parallel" and not parallel:
         what = " ∥ ".join(task.lines) if task.lines else "two lines"
         deep.add(place, "no-parallel", ("given",), what=what)
@@ -114,6 +123,8 @@ def _prove(deep: Sense, task: kinds.Prove, place: Place, fig: Figure) -> None:
     if not task.possible:
         if outcome.verdict == "follows":
             deep.add(place, "forced", ("goal",), text=shown(task.goal))
+        elif outcome.verdict == "undecided":
+            deep.add(place, "undecided", ("goal",), text=shown(task.goal))
         elif _shows(fig, outcome):
             deep.add(place, "shown", ("figure",), text=shown(task.goal))
         return
@@ -123,6 +134,10 @@ def _prove(deep: Sense, task: kinds.Prove, place: Place, fig: Figure) -> None:
         deep.add(place, "not-forced", ("goal",), text=shown(task.goal), figure=where)
     elif outcome.verdict == "cannot be":
         deep.add(place, "cannot-be", ("goal",), text=shown(task.goal))
+    elif outcome.verdict == "undecided":
+        deep.add(place, "undecided", ("goal",), text=shown(task.goal))
+    elif outcome.by is not None:
+        deep.add(place, "by-coordinates", ("goal",), text=shown(task.goal))
     elif task.proof is not None:
         _own_proof(deep, task, place, fig)
     else:

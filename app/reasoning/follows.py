@@ -299,11 +299,11 @@ class Decision:
             return self.linear, None, None
         try:
             with spending(DECISION):
-                return self.open()
+                return self.beyond()
         except Spent:
             return UNDECIDED, None, None
 
-    def open(self) -> tuple[str, str | None, Counterexample | None]:
+    def beyond(self) -> tuple[str, str | None, Counterexample | None]:
         """The answer where directions leave the claim open."""
         found = self.shown(lambda part, away: counterexample(self, part, away))
         if found is None or (found[1] < SEEN and self.frame.threes):

@@ -197,10 +197,10 @@ class System:
             lack = self.apart - (after[0] - before[0])
             if lack > 0:
                 slopes: list[tuple[int, float]] = []
-                for (_, own, cross, turn), line, side in ((before, i, 1.0), (after, j, -1.0)):
-                    slopes += [(b + k, side * own), (b + line, side * cross)]
-                    slopes += [(col, side * turn * q) for col, q in self.d[k].slopes]
-                    slopes += [(col, -side * turn * q) for col, q in self.d[line].slopes]
+                for (_, own, cross, turn), line, sense in ((before, i, 1.0), (after, j, -1.0)):
+                    slopes += [(b + k, sense * own), (b + line, sense * cross)]
+                    slopes += [(col, sense * turn * q) for col, q in self.d[k].slopes]
+                    slopes += [(col, -sense * turn * q) for col, q in self.d[line].slopes]
                 found.append((lack, slopes))
         return found
 

@@ -37,6 +37,10 @@ def read_own(body: dict[str, Any]) -> dict[str, Any]:
     given, goal = read_words(body)
     figure = figure_from_json(body["figure"])
     outcome = follows(figure, given, goal)
+    if outcome.verdict == "undecided":
+        raise Refused(422, "web.own_undecided", "goal")
+    if outcome.by is not None:
+        raise Refused(422, "web.own_coordinates", "goal")
     if outcome.verdict in ("givens conflict", "cannot be"):
         raise Refused(
             422, "web.own_conflict" if outcome.verdict == "givens conflict" else "web.own_cannot", "goal"

@@ -197,13 +197,14 @@ export function mount(host, desk) {
     const rows = outcome.proof?.rows ?? outcome.proof ?? null;
     said.rows = Array.isArray(rows) ? rows : null;
     verdict.dataset.tone = outcome.verdict === "follows" ? "good" : "mend";
-    write(verdict, say(`desk.own_${outcome.verdict.replaceAll(" ", "_")}`));
+    const proved = outcome.verdict !== "follows" || said.rows?.length;
+    write(verdict, proved ? say(`desk.own_${outcome.verdict.replaceAll(" ", "_")}`) : outcome.note ?? say("desk.own_no_proof"));
     answer.replaceChildren();
     if (said.rows?.length) answer.append(book(said.rows));
     if (outcome.conflict?.length) answer.append(h("ul", { class: "statement" }, outcome.conflict.map((line) => h("li", {}, typeof line === "number" ? said.given[line] ?? `${line}` : line))));
     if (outcome.counterexample) other(outcome.counterexample);
-    // Where no figure fits the givens, or none the goal, there is nothing for a class to show.
-    forClass.hidden = ["givens conflict", "cannot be"].includes(outcome.verdict);
+    // Where no figure fits the givens, or none the goal, or nobody knows, there is nothing for a class to show.
+    forClass.hidden = ["givens conflict", "cannot be", "undecided"].includes(outcome.verdict) || outcome.by !== undefined;
     verbs.hidden = false;
   }
 

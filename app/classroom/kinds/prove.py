@@ -8,13 +8,15 @@ from __future__ import annotations
 
 import random
 from collections.abc import Mapping, Sequence
+from itertools import combinations
+from math import hypot
 from typing import Any
 
 from app.classroom.kinds.on_figure import common, figure_of, student_figure
 from app.classroom.kinds.proving import misconception_of, skills_of
 from app.classroom.verdict import Context, Verdict
 from app.figure.faults import Fault, shown
-from app.figure.model import Figure, figure_to_json
+from app.figure.model import Figure, Meet, figure_to_json
 from app.reasoning.api import rows_in
 from app.reasoning.check import Checked, check
 from app.reasoning.drawn import failing_as_drawn, holds_as_drawn
@@ -29,6 +31,8 @@ from app.reasoning.theorems import TABLE
 from app.words import say
 
 __all__ = ["ask", "judge", "key", "public"]
+
+ONE_POINT = 1e-5  # of the figure's size: lines drawn through one point are this near to it
 
 HIDDEN = ("supplementary", "complementary")
 MOST_SCORE = 0.8
@@ -115,6 +119,11 @@ def _judge_figure(task: Mapping[str, Any], reply: Mapping[str, Any], fig: Figure
     moved = student_figure(task, reply, list(fig.lines))
     if not _same_order(fig, moved):
         return _mend("order changed", say("prove.order_changed"))
+    spread = _spread_meet(moved)
+    if spread is not None:
+        *lines, last = spread.lines
+        text = say("prove.not_one_point", lines=", ".join(lines), last=last, meet=spread.name)
+        return _mend("not one point", text)
     failing = failing_as_drawn(moved, _over(task, moved, "given"))
     if failing:
         return _mend("given fails", say("prove.given_fails", given=show(given[failing[0]]), goal=said))
@@ -134,6 +143,18 @@ def _over(task: Mapping[str, Any], moved: Figure, field: str) -> list[Statement]
     """The task's statements read again over the student's figure."""
     texts = [task["goal"]] if field == "goal" else list(task.get("given") or [])
     return [read_statement(text, moved) for text in texts]
+
+
+def _spread_meet(moved: Figure) -> Meet | None:
+    """A meet of three or more lines that go through one point no better than a hand draws: such a figure shows nothing,
+    since all is given and drawn in it but for that.
+    """
+    places = [meet.at for meet in moved.meets.values()]
+    size = max((hypot(x - p, y - q) for (x, y), (p, q) in combinations(places, 2)), default=1.0)
+    for meet in moved.meets.values():
+        if len(meet.lines) > 2 and any(abs(moved.ruled.off(line, meet.at)) > ONE_POINT * size for line in meet.lines):
+            return meet
+    return None
 
 
 def _same_order(fig: Figure, moved: Figure) -> bool:

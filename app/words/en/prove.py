@@ -13,6 +13,7 @@ WORDS: dict[str, str] = {
     "figure_wanted": "Show it: turn the lines until all the givens hold and {goal} fails, then hand that figure in.",
     "given_fails": "In your figure {given} does not hold; turn the lines until it does, and {goal} still fails.",
     "goal_holds": "In your figure the givens hold, and so does {goal}; turn a line so that it fails.",
+    "not_one_point": "In your figure {lines} and {last} don't meet in one point at {meet}: move one of them until they do.",
     "order_changed": "In your figure the crossings have changed their order; keep the order as drawn.",
     "shown": "Right: all the givens hold in your figure, and {goal} fails. It is not forced.",
     "conflict": "The givens of this task can't all hold together; tell your teacher.",

@@ -67,6 +67,8 @@ WORDS: dict[str, str] = {
     "own_given": "Give up to {most} statements.",
     "own_conflict": "These givens can't all be true of one figure.",
     "own_cannot": "The givens force the opposite of this goal.",
+    "own_undecided": "This goal is undecided: no figure was found in which the givens hold and it fails, and nothing shows that there is none.",
+    "own_coordinates": "This goal is true in every such figure, but these theorems alone don't prove it: a class couldn't finish it.",
     "own_title": "Our own example",
     "own_ask": "Prove it, or show that it isn't forced: {goal}.",
 }

@@ -131,6 +131,8 @@ export default {
   own_stale: "The figure or the statements have changed. Ask again.",
   own_follows: "It follows. This is a proof.",
   own_not_forced: "It is not forced. The givens hold in this figure too, and the goal fails.",
+  own_undecided: "Undecided: no figure was found in which the givens hold and the goal fails, and nothing shows that there is none.",
+  own_no_proof: "It follows, but these theorems were not found to prove it.",
   own_cannot_be: "It cannot be: the givens force its opposite.",
   own_givens_conflict: "The givens cannot all be true. These contradict each other:",
   own_other: "The other figure",
