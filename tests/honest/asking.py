@@ -229,7 +229,9 @@ class Asker:
     def _rows(self, body: dict, answer: dict, wrong) -> None:
         rows = answer.get("proof")
         if rows is None:
-            self.tally.notes["follows without rows, by " + str(answer.get("by", "nothing named"))] += 1
+            self.tally.notes["follows without rows, by " + str(answer.get("by") or "nothing named")] += 1
+            if not answer.get("by"):
+                self.tally.open.append((f"{self.where}: no rows", body))
             return
         checked = api.check({
             "figure": body["figure"], "given": body["given"], "goal": body["claim"], "rows": rows,

@@ -7,9 +7,6 @@ import random
 from tests.honest.asking import UNDECIDED, Asker, Tally, Wrong
 from tests.honest.named import NAMED, Named
 
-# What the second design promises for a question that is decided by coordinates, in seconds of CPU.
-LONGEST = 1.0
-
 
 def ask_one(one: Named, seed: int, tally: Tally, *, nonlinear: int = 400, starts: int = 4) -> str:
     rng = random.Random(f"{one.name} {seed}")
