@@ -215,7 +215,7 @@ def guesses(scene: Scene) -> None:
             browser.close()
 
     def flood() -> None:
-        results["signin"] = crowd(scene.size(quick=60, full=400), wrong, scene.size(quick=40, full=100), scene.size(quick=4, full=8))
+        results["signin"] = crowd(scene.size(quick=40, full=400), wrong, scene.size(quick=30, full=100), scene.size(quick=3, full=8))
         done.set()
 
     thread = threading.Thread(target=flood)
