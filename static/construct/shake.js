@@ -81,6 +81,11 @@ export function createShake(desk) {
     event.preventDefault();
   }
 
+  /** A finger on a free point moves that point; where the paper lets the page be scrolled, other touches still do. */
+  function keep(event) {
+    if (gesture?.name && event.cancelable) event.preventDefault();
+  }
+
   function move(event) {
     if (gesture?.id !== event.pointerId) return;
     const now = at(event);
@@ -270,6 +275,7 @@ export function createShake(desk) {
 
   const bound = { pointerdown: down, pointermove: move, pointerup: up, pointercancel: cancel };
   for (const [name, act] of Object.entries(bound)) root.addEventListener(name, act);
+  root.addEventListener("touchstart", keep, { passive: false });
   draw();
   utter();
 
@@ -285,6 +291,7 @@ export function createShake(desk) {
       stop();
       clearTimeout(clock);
       for (const [name, act] of Object.entries(bound)) root.removeEventListener(name, act);
+      root.removeEventListener("touchstart", keep);
       handles.remove();
       layers.spots.removeAttribute("display");
       layers.overlay.replaceChildren();

@@ -39,6 +39,11 @@ class Finger:
         self._send("touchEnd")
         drawn(self.page)
 
+    def cancel(self) -> None:
+        """The system takes the touch away: a call comes in, a palm is told from a finger."""
+        self._send("touchCancel")
+        drawn(self.page)
+
     def tap(self, place: Place) -> None:
         self.down(place)
         self.up()

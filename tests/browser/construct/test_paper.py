@@ -15,25 +15,35 @@ from tests.browser.touch import Finger
 pytestmark = pytest.mark.browser
 
 
-def test_a_cancelled_pointer_and_escape_leave_all_as_it_was(lesson: Any) -> None:
-    """A-17: pointercancel and Esc put the state back."""
+UNTOUCHED = "In your hand: the compass. Tap V, the vertex of the angle: its point goes there."
+
+
+def test_escape_leaves_all_as_it_was(lesson: Any) -> None:
+    """A-17."""
     paper = Paper(lesson, "copy-an-angle")
     page, v, p = paper.page, paper.at("V"), paper.at("P")
-    for how in ("cancel", "escape"):
-        page.mouse.move(*v)
-        page.mouse.down()
-        page.mouse.move(*part(v, p, 0.4))
-        page.mouse.move(*part(v, p, 0.5))
-        drawn(page)
-        if how == "cancel":
-            page.evaluate("""() => { const root = document.querySelector('.construct-svg');
-                root.dispatchEvent(new PointerEvent('pointercancel', {pointerId: 1, bubbles: true, pointerType: 'mouse'})); }""")
-        else:
-            page.evaluate("document.querySelector('.c-spot').focus()")
-            page.keyboard.press("Escape")
-        page.mouse.up()
-        assert paper.steps() == [] and paper.said() == "Left as it was."
-        assert page.locator("#c-now").inner_text() == "In your hand: the compass. Tap V, the vertex of the angle: its point goes there."
+    page.mouse.move(*v)
+    page.mouse.down()
+    page.mouse.move(*part(v, p, 0.4))
+    page.mouse.move(*part(v, p, 0.5))
+    drawn(page)
+    page.evaluate("document.querySelector('.c-spot').focus()")
+    page.keyboard.press("Escape")
+    page.mouse.up()
+    assert paper.steps() == [] and paper.said() == "Left as it was."
+    assert page.locator("#c-now").inner_text() == UNTOUCHED
+
+
+def test_a_touch_that_the_system_takes_away_leaves_all_as_it_was(lesson: Any) -> None:
+    """A-17."""
+    paper = Paper(lesson, "copy-an-angle", has_touch=True)
+    finger, v, p = Finger(paper.page), paper.at("V"), paper.at("P")
+    finger.down(v)
+    for k in range(1, 6):
+        finger.move(part(v, p, k / 10))
+    finger.cancel()
+    assert paper.steps() == [] and paper.said() == "Left as it was."
+    assert paper.page.locator("#c-now").inner_text() == UNTOUCHED
 
 
 def test_undo_redo_and_going_back_to_a_step(lesson: Any) -> None:

@@ -106,6 +106,21 @@ def test_by_a_finger_that_drags(lesson: Any, size: tuple[int, int], mobile: bool
     assert hypot(*(a - b for a, b in zip(knob(paper, "Q"), goal, strict=True))) < 3
 
 
+def test_a_finger_drags_a_point_of_the_demonstration(lesson: Any) -> None:
+    """F1-02: its paper lets the page be scrolled, so the browser would take the finger after some pixels."""
+    paper = Paper(lesson, "copy-an-angle", (390, 844), reduced_motion="reduce", has_touch=True, is_mobile=True)
+    page, finger = paper.page, Finger(paper.page)
+    page.get_by_role("button", name="Show me how it is done").tap()
+    for _ in range(4):
+        page.get_by_role("button", name="Forward").tap()
+    page.get_by_role("button", name="Shake it", exact=True).tap()
+    first = measured(paper)
+    q = knob(paper, "Q")
+    finger.drag(q, (q[0], q[1] - 60))
+    second = measured(paper)
+    assert second[0] == second[1] != first[0]
+
+
 def test_by_keys_alone(lesson: Any) -> None:
     """A-11, W-2: each free point is a stop, arrows move it; Esc leaves."""
     paper = finished(lesson, "copy-an-angle")

@@ -68,6 +68,19 @@ def test_every_line_slides_under_a_finger(lesson: Lesson, size: str) -> None:
     assert page.evaluate("window.cancelled") == 0
 
 
+@pytest.mark.parametrize("size", SIZES)
+def test_a_touch_that_the_system_takes_away_puts_the_line_back(lesson: Lesson, size: str) -> None:
+    """A-17."""
+    page, finger = opened(lesson, size)
+    grip, ring = (middle(page, f'.handle[data-line="n"][data-part="{part}"]') for part in ("b", "ring"))
+    finger.down(grip)
+    for k in range(1, 9):
+        finger.move((grip[0] + (ring[0] - grip[0]) * k / 40, grip[1] - 10 * k))
+    turned = page.locator(".strip-field").input_value()
+    finger.cancel()
+    assert turned != page.locator(".strip-field").input_value() == "5"
+
+
 def test_a_finger_beside_the_handles_scrolls_the_page(lesson: Lesson) -> None:
     """The paper is most of a phone's window: whoever swipes over it wants to go on reading."""
     page, finger = opened(lesson, "phone")
