@@ -36,7 +36,7 @@ def check(body: object) -> dict[str, Any]:
         "off_by": None if judgement.off_by is None else round(judgement.off_by, 9),
         "result": judgement.result or None,
         "meets": None if judgement.meets is None else [round(float(c), 9) for c in judgement.meets],
-        "next": next_step(judgement) if not judgement.constructed else "",
+        "next": next_step(program, judgement) if not judgement.constructed else "",
     }
 
 

@@ -17,10 +17,12 @@ from app.construction.goals import residuals
 from app.construction.moves import Program
 from app.construction.plane import Straight, cross, crossings, dot, minus, square
 from app.construction.replay import Drawing, Pick, replay
-from app.construction.steps import Progress
+from app.construction.steps import Progress, Scene
 from app.construction.trials import HOLDS, holds, moved, nudge_one, reach_of
 
-__all__ = ["mark_not_eye", "other_answer", "other_crossing", "other_opening", "placed_by_eye", "wrong_side"]
+__all__ = [
+    "mark_not_eye", "other_answer", "other_crossing", "other_opening", "placed_by_eye", "unequal_points", "wrong_side",
+]
 
 Mend = tuple[int, str, dict[str, object]]
 LOOSE = 1e-9
@@ -134,6 +136,36 @@ def mark_not_eye(program: Program, drawn: Drawing, result: str, seed: int) -> Me
                 if right_as_drawn(changed, result) and confirmed(changed, result, seed):
                     return i, "construction.note_mark", {"point": move.name, "a": a, "b": b}
     return None
+
+
+def unequal_points(program: Program, drawn: Drawing, result: str) -> Mend | None:
+    """For a bisector or a perpendicular: equal arcs about two points that are not equally far from where it begins."""
+    start = program.start
+    if start.task not in ("bisect an angle", "perpendicular through a point"):
+        return None
+    scene = Scene(program, replay(program, FLOATS, picks=drawn.picks))
+    foot = start.angle[1] if start.angle else start.point
+    arcs = {move.name: i for i, move in enumerate(program.moves) if move.name in scene.arcs}
+    for move in reversed(program.moves):
+        if move.op != "meet" or move.name not in scene.points or not set(move.of) <= set(arcs):
+            continue
+        first, second = sorted(move.of, key=lambda name: arcs[name])
+        if not scene.equal(first, second) or result not in scene.joining(foot, move.name):
+            continue
+        one, two = (program.moves[arcs[name]].center for name in (first, second))
+        away = [square(minus(scene.points[name], scene.points[foot])) for name in (one, two)]
+        if facing(scene, one, two) and abs(away[0] - away[1]) > LOOSE * sum(away):
+            return arcs[second], "construction.note_unequal", {"one": one, "two": two, "foot": foot}
+    return None
+
+
+def facing(scene: Scene, one: str, two: str) -> bool:
+    """Whether the two points lie one on each side of the angle, or both on the line."""
+    start = scene.start
+    if start.line:
+        return all(scene.in_line(name, *start.line) for name in (one, two))
+    p, v, q = start.angle
+    return any(scene.in_ray(a, v, p) and scene.in_ray(b, v, q) for a, b in ((one, two), (two, one)))
 
 
 def distinct(names: list[str], drawing: Drawing) -> list[str]:

@@ -110,7 +110,7 @@ def read_result(value: object, known: dict[str, str], task: str) -> str:
     wanted = {"bisect a segment": (*STRAIGHT, "point"), "copy a segment": ("segment",)}.get(task, STRAIGHT)
     if known[value] not in wanted:
         codes = {"bisect a segment": "result_line_or_point", "copy a segment": "result_segment"}
-        code = f"construction.{codes.get(task, 'result_line')}"
+        code = f"construction.{codes.get(task, 'result_line')}{'_arc' if known[value] == 'arc' else ''}"
         raise Fault(code, "result", found=value, kind=known[value])
     return value
 

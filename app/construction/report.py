@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from math import hypot
 from typing import Any
 
+from app.construction.ahead import Window, in_the_way, joined_up
 from app.construction.goals import anchor
 from app.construction.moves import Program
 from app.construction.verify import CONSTRUCTED, Judgement, failure
@@ -31,7 +33,7 @@ def text_of(program: Program, judgement: Judgement) -> str:
         return say(f"construction.done_{DONE[program.start.task]}", **judgement.progress.bound)
     if reason == "given":
         thing = object_words(program, judgement.result)
-        return say("construction.was_given", thing=thing[:1].upper() + thing[1:], next=next_step(judgement))
+        return say("construction.was_given", thing=thing[:1].upper() + thing[1:], next=next_step(program, judgement))
     if reason == "carried":
         return say("construction.carried", **fields)
     if reason == "by eye":
@@ -48,6 +50,8 @@ def text_of(program: Program, judgement: Judgement) -> str:
         return say("construction.span_changed", **fields)
     if reason == "wrong crossing":
         return say("construction.wrong_crossing", point=fields["point"], **two(program, judgement))
+    if reason == "unequal points":
+        return say(f"construction.unequal_{DONE[program.start.task]}", **fields)
     if reason == "other answer":
         return say("construction.other_answer", **fields)
     if reason == "off the point":
@@ -57,14 +61,46 @@ def text_of(program: Program, judgement: Judgement) -> str:
     if fault is not None:
         return say("construction.cannot_be_done", why=in_words(program, fault.code, fault.fields))
     if judgement.off_by is not None and judgement.off_by > 0.05:
-        return say("construction.missing_off", off=one_place(judgement.off_by), next=next_step(judgement))
-    return say("construction.missing", next=next_step(judgement))
+        return say("construction.missing_off", off=one_place(judgement.off_by), next=next_step(program, judgement))
+    return say("construction.missing", next=next_step(program, judgement))
 
 
-def next_step(judgement: Judgement) -> str:
-    """What to do next, in the trade's steps."""
-    missing = judgement.progress.missing or "nothing"
-    return say(f"construction.next_{missing}", **judgement.progress.bound)
+def next_step(program: Program, judgement: Judgement, window: Window | None = None, seed: int = 1) -> str:
+    """What to do next, in the trade's steps; where that can't be done on this drawing, what keeps it from being done.
+
+    `window` is what is seen of the paper, where that is known.
+    """
+    stage = judgement.progress
+    if not stage.missing:
+        return all_there(program, judgement)
+    wanted = say(f"construction.next_{stage.missing}", **stage.bound)
+    obstacle = in_the_way(program, stage, window)
+    if obstacle:
+        code, fields = obstacle
+        told = say(code, **{key: spoken(program, key, value) for key, value in fields.items()})
+        told = told[:1].upper() + told[1:]
+        return join(wanted, told) if code == "construction.next_off_paper" else told
+    ahead = joined_up(program, stage, seed)
+    if ahead is None or ahead[1].reason not in WRONG_AHEAD:
+        return wanted
+    if ahead[1].reason == "wrong side":
+        return say("construction.next_wrong_side")
+    return text_of(ahead[0], replace(ahead[1], meets=None))
+
+
+# What was marked or swung before leads to a wrong answer, whoever draws it.
+WRONG_AHEAD = ("wrong side", "wrong crossing", "opening changed")
+
+
+def spoken(program: Program, key: str, value: str) -> str:
+    return object_words(program, value) if key in ("arc", "one", "two") else value
+
+
+def all_there(program: Program, judgement: Judgement) -> str:
+    """All steps are there. That is said only where the answer is too; else what is wrong with it."""
+    if judgement.constructed or judgement.reason == "given":
+        return say("construction.next_nothing")
+    return say("construction.next_look_again") if judgement.reason == "step missing" else text_of(program, judgement)
 
 
 def through_of(fields: dict[str, Any]) -> str:

@@ -35,13 +35,14 @@ class Step:
 
 @dataclass(frozen=True)
 class Progress:
-    """`done` steps of the chain `chain` are there; `missing` is the key of the next, "" where all are."""
+    """`done` steps of the chain `chain` are there; `missing` is the key of the next `step`, "" where all are."""
 
     chain: str
     done: int
     of: int
     missing: str
     bound: Bound
+    step: Step | None = None
 
 
 class Scene:
@@ -103,28 +104,46 @@ class Scene:
         return line.kind == "segment" and there
 
 
-def arc_at(letter: str, center: str, like: str = "", unlike: str = "") -> Find:
+@dataclass(frozen=True)
+class ArcAt:
     """An arc about the point bound to `center`; with `like`, of the same opening as that arc."""
 
-    def find(scene: Scene, bound: Bound) -> Iterator[Bound]:
-        for name in scene.arcs_at(bound[center]):
-            if (not like or scene.equal(name, bound[like])) and name != bound.get(unlike):
-                yield {**bound, letter: name}
+    letter: str
+    center: str
+    like: str = ""
+    unlike: str = ""
 
-    return find
+    def __call__(self, scene: Scene, bound: Bound) -> Iterator[Bound]:
+        for name in scene.arcs_at(bound[self.center]):
+            if (not self.like or scene.equal(name, bound[self.like])) and name != bound.get(self.unlike):
+                yield {**bound, self.letter: name}
+
+
+def arc_at(letter: str, center: str, like: str = "", unlike: str = "") -> Find:
+    return ArcAt(letter, center, like, unlike)
+
+
+@dataclass(frozen=True)
+class Mark:
+    """A named point where the arc crosses the line (or the ray) from a through b."""
+
+    letter: str
+    arc: str
+    a: str
+    b: str
+    ray: bool = False
+    besides: str = ""
+
+    def __call__(self, scene: Scene, bound: Bound) -> Iterator[Bound]:
+        test = scene.in_ray if self.ray else scene.in_line
+        for name in scene.points:
+            fits = scene.on_arc(name, bound[self.arc]) and test(name, bound[self.a], bound[self.b])
+            if fits and not (self.besides and scene.same(scene.points[name], scene.points[bound[self.besides]])):
+                yield {**bound, self.letter: name}
 
 
 def mark(letter: str, arc: str, a: str, b: str, *, ray: bool = False, besides: str = "") -> Find:
-    """A named point where the arc crosses the line (or the ray) from a through b."""
-
-    def find(scene: Scene, bound: Bound) -> Iterator[Bound]:
-        test = scene.in_ray if ray else scene.in_line
-        for name in scene.points:
-            fits = scene.on_arc(name, bound[arc]) and test(name, bound[a], bound[b])
-            if fits and not (besides and scene.same(scene.points[name], scene.points[bound[besides]])):
-                yield {**bound, letter: name}
-
-    return find
+    return Mark(letter, arc, a, b, ray, besides)
 
 
 def mark_on(letter: str, arc: str) -> Find:
@@ -149,27 +168,42 @@ def span(letter: str, center: str, a: str, b: str) -> Find:
     return find
 
 
-def crossing(letter: str, arc: str, other: str, besides: str = "") -> Find:
+@dataclass(frozen=True)
+class Crossing:
     """A named point on both arcs."""
 
-    def find(scene: Scene, bound: Bound) -> Iterator[Bound]:
-        for name in scene.points:
-            apart = not besides or not scene.same(scene.points[name], scene.points[bound[besides]])
-            if apart and scene.on_arc(name, bound[arc]) and scene.on_arc(name, bound[other]):
-                yield {**bound, letter: name}
+    letter: str
+    arc: str
+    other: str
+    besides: str = ""
 
-    return find
+    def __call__(self, scene: Scene, bound: Bound) -> Iterator[Bound]:
+        for name in scene.points:
+            apart = not self.besides or not scene.same(scene.points[name], scene.points[bound[self.besides]])
+            if apart and scene.on_arc(name, bound[self.arc]) and scene.on_arc(name, bound[self.other]):
+                yield {**bound, self.letter: name}
+
+
+def crossing(letter: str, arc: str, other: str, besides: str = "") -> Find:
+    return Crossing(letter, arc, other, besides)
+
+
+@dataclass(frozen=True)
+class Joined:
+    """A drawn line, ray or segment along both points; with `ends`, only the segment from one to the other."""
+
+    a: str
+    b: str
+    ends: bool = False
+
+    def __call__(self, scene: Scene, bound: Bound) -> Iterator[Bound]:
+        for name in scene.joining(bound[self.a], bound[self.b]):
+            if not self.ends or scene.ends_at(scene.drawn[name], bound[self.a], bound[self.b]):
+                yield {**bound, "answer": name}
 
 
 def joined(a: str, b: str, *, ends: bool = False) -> Find:
-    """A drawn line, ray or segment along both points; with `ends`, only the segment from one to the other."""
-
-    def find(scene: Scene, bound: Bound) -> Iterator[Bound]:
-        for name in scene.joining(bound[a], bound[b]):
-            if not ends or scene.ends_at(scene.drawn[name], bound[a], bound[b]):
-                yield {**bound, "answer": name}
-
-    return find
+    return Joined(a, b, ends)
 
 
 def transversal(scene: Scene, bound: Bound) -> Iterator[Bound]:
@@ -196,6 +230,24 @@ def rhombus_first(scene: Scene, bound: Bound) -> Iterator[Bound]:
             for arc in scene.arcs_at(center):
                 if scene.on_arc(bound["W"], arc):
                     yield {**bound, "V": center, "a": arc}
+
+
+def kite_arc(letter: str, at: str, besides: str = "") -> Find:
+    """An arc about a point of the line, through P off the line."""
+
+    def find(scene: Scene, bound: Bound) -> Iterator[Bound]:
+        if scene.in_line(bound["W"], bound["A"], bound["B"]):
+            return
+        for center, place in scene.points.items():
+            if not scene.in_line(center, bound["A"], bound["B"]):
+                continue
+            if besides and scene.same(place, scene.points[bound[besides]]):
+                continue
+            for arc in scene.arcs_at(center):
+                if scene.on_arc(bound["W"], arc):
+                    yield {**bound, at: center, letter: arc}
+
+    return find
 
 
 COPY = (
@@ -253,6 +305,23 @@ PERPENDICULAR = (
     Step("perpendicular_crossing", crossing("E", "b", "c", besides="W")),
     Step("perpendicular_line", joined("W", "E")),
 )
+# Two other ways that classes find: a kite over the line, and a perpendicular to a perpendicular.
+KITE = (
+    Step("kite_first", kite_arc("b", "M")),
+    Step("kite_second", kite_arc("c", "N", besides="M")),
+    Step("kite_crossing", crossing("E", "b", "c", besides="W")),
+    Step("perpendicular_line", joined("W", "E")),
+)
+TWO_PERPENDICULARS = (
+    *PERPENDICULAR,
+    Step("again_arc", arc_at("d", "W")),
+    Step("again_mark_first", mark("F", "d", "W", "E")),
+    Step("again_mark_second", mark("G", "d", "W", "E", besides="F")),
+    Step("again_from_first", arc_at("e", "F")),
+    Step("again_from_second", arc_at("f", "G", like="e")),
+    Step("again_crossing", crossing("H", "e", "f", besides="W")),
+    Step("again_line", joined("W", "H")),
+)
 
 
 SEGMENT = (
@@ -267,13 +336,14 @@ def steps_of(start: Start, route: str = "any") -> dict[str, tuple[Step, ...]]:
     if start.task == "parallel through a point":
         if route == "rhombus":
             return {"rhombus": RHOMBUS}
-        return {"parallel": PARALLEL, "rhombus": RHOMBUS} if route == "any" else {"parallel": PARALLEL}
+        every = {"parallel": PARALLEL, "rhombus": RHOMBUS, "two perpendiculars": TWO_PERPENDICULARS}
+        return every if route == "any" else {"parallel": PARALLEL}
     chains: dict[str, dict[str, tuple[Step, ...]]] = {
         "copy an angle": {"copy": COPY},
         "copy a segment": {"segment": SEGMENT},
         "bisect an angle": {"bisect": BISECT_ANGLE},
         "bisect a segment": {"halve": BISECT_SEGMENT},
-        "perpendicular through a point": {"perpendicular": PERPENDICULAR},
+        "perpendicular through a point": {"perpendicular": PERPENDICULAR, "kite": KITE},
     }
     return chains[start.task]
 
@@ -312,8 +382,8 @@ def furthest(scene: Scene, chains: dict[str, tuple[Step, ...]]) -> Progress:
     best: Progress | None = None
     for name, chain in chains.items():
         done, bound = deepest(chain, scene, letters(scene.start))
-        missing = chain[done].key if done < len(chain) else ""
-        found = Progress(name, done, len(chain), missing, bound)
+        step = chain[done] if done < len(chain) else None
+        found = Progress(name, done, len(chain), step.key if step else "", bound, step)
         if best is None or found.done / found.of > best.done / best.of:
             best = found
     assert best is not None

@@ -30,8 +30,8 @@ STRAIGHT = ("line", "ray", "segment")
 
 @dataclass(frozen=True)
 class Judgement:
-    """`reason` is one of constructed, given, carried, by eye, wrong side, opening changed, wrong crossing, other
-    answer, off the point, step missing, cannot be done; `notes` are move index → (catalogue key, fields).
+    """`reason` is one of constructed, given, carried, by eye, wrong side, opening changed, wrong crossing, unequal
+    points, other answer, off the point, step missing, cannot be done; `notes` are move index → (catalogue key, fields).
 
     `off_by` is degrees as drawn; `meets` where two lines that should be parallel meet as drawn.
     """
@@ -142,6 +142,9 @@ def explained(program: Program, bare: Judgement, seed: int) -> Judgement:
     better = mend.other_answer(program, drawn, result, bare.progress, seed)
     if better is not None:
         return replace(bare, reason="other answer", fields={"answer": better, "result": result})
+    mended = mend.unequal_points(program, drawn, result)
+    if mended is not None:
+        return noted(bare, looks, "unequal points", *mended)
     free = mend.placed_by_eye(program, drawn, result, seed)
     if free is not None and looks == EYEBALLED:
         return noted(bare, EYEBALLED, "by eye", *free)

@@ -77,10 +77,11 @@ def test_each_next_step_is_one_that_this_compass_can_do(task: str, route: str) -
     way = route if route in ("corresponding", "alternate interior") else "any"
     told = []
     for k in range(len(one.moves)):
-        found = judge(read_program(start, moves_to_json(one.moves[:k]), compass="collapsing"), route=way)
+        program = read_program(start, moves_to_json(one.moves[:k]), compass="collapsing")
+        found = judge(program, route=way)
         if found.constructed:
             break  # a line is there; the midpoint on it is extra
-        told.append(construct.next_step(found))
+        told.append(construct.next_step(program, found))
     assert not any("Keep" in text or "ame opening, put" in text for text in told), told
     assert len(set(told)) >= len(told) - 2
     if task != "perpendicular through a point":

@@ -9,6 +9,7 @@ from __future__ import annotations
 from typing import Any
 
 from app.classroom.verdict import Context, Verdict
+from app.construction.ahead import Window
 from app.construction.handon import hand_on, place_of
 from app.construction.moves import Program, moves_to_json, read_program
 from app.construction.recipes import recipe
@@ -32,7 +33,7 @@ MISCONCEPTIONS = {
 # How much of the task an answer shows that is wrong in this way.
 SCORES = {
     "by eye": 0.4, "wrong side": 0.6, "opening changed": 0.5, "wrong crossing": 0.6, "other answer": 0.8,
-    "carried": 0.5,
+    "carried": 0.5, "unequal points": 0.5,
 }
 
 
@@ -121,7 +122,7 @@ def details(program: Program, found: Judgement) -> dict[str, Any]:
         "looks_right": found.verdict == EYEBALLED,
         "off_by": None if found.off_by is None else round(found.off_by, 6),
         "meets": None if found.meets is None else [round(float(c), 6) for c in found.meets],
-        "next": "" if found.constructed else next_step(found),
+        "next": "" if found.constructed else next_step(program, found),
         "notes": move_notes(program, found),
         "words": sentences(program),
     }
@@ -154,13 +155,22 @@ def ask(task: dict[str, Any], what: str, body: dict[str, Any], ctx: Context) -> 
         return {"why": reasons(program, found) if found.constructed else None}
     if what != "step":
         raise Fault("construction.ask_unknown", "what", found=shown(what))
+    seen = read_window(body.get("window"))
     return {
-        "text": text_of(program, found) if found.constructed else next_step(found),
+        "text": text_of(program, found) if found.constructed else next_step(program, found, seen, ctx.seed),
         "done": found.progress.done,
         "of": found.progress.of,
         "constructed": found.constructed,
         "words": sentences(program),
     }
+
+
+def read_window(value: object) -> Window | None:
+    """What the page shows of its paper, or nothing: a window that can't be read is none."""
+    if not isinstance(value, list) or len(value) != 4 or not all(isinstance(one, int | float) for one in value):
+        return None
+    left, low, right, high = (float(one) for one in value)
+    return (left, low, right, high)
 
 
 def key(task: dict[str, Any], ctx: Context) -> dict[str, Any]:

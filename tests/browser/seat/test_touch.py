@@ -9,6 +9,7 @@ import pytest
 
 from tests.browser.conftest import LAPTOP, PHONE, Lesson
 from tests.browser.seat.hands import open_task
+from tests.browser.see import expect
 from tests.browser.touch import Finger
 
 pytestmark = pytest.mark.browser
@@ -73,12 +74,14 @@ def test_a_touch_that_the_system_takes_away_puts_the_line_back(lesson: Lesson, s
     """A-17."""
     page, finger = opened(lesson, size)
     grip, ring = (middle(page, f'.handle[data-line="n"][data-part="{part}"]') for part in ("b", "ring"))
+    r, a = math.hypot(grip[0] - ring[0], grip[1] - ring[1]), math.atan2(ring[1] - grip[1], grip[0] - ring[0])
     finger.down(grip)
-    for k in range(1, 9):
-        finger.move((grip[0] + (ring[0] - grip[0]) * k / 40, grip[1] - 10 * k))
-    turned = page.locator(".strip-field").input_value()
+    for k in range(1, 13):
+        turn = a + math.radians(k)
+        finger.move((ring[0] + r * math.cos(turn), ring[1] - r * math.sin(turn)))
+    expect(page.locator(".strip-field")).not_to_have_value("5")
     finger.cancel()
-    assert turned != page.locator(".strip-field").input_value() == "5"
+    expect(page.locator(".strip-field")).to_have_value("5")
 
 
 def test_a_finger_beside_the_handles_scrolls_the_page(lesson: Lesson) -> None:
