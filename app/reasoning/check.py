@@ -366,7 +366,7 @@ class _Checker:
         try:
             if before and not possible(self.frame, [s.fact for s in base_facts]):
                 base_facts = list(self.given)
-            outcome = follows(self.fig, base_facts, row.statement)
+            outcome = follows(self.fig, base_facts, row.statement, order=False)
         except Fault as fault:
             # A square that nothing fixes: the row is no worse than one that can't be read.
             base.verdict, base.note = UNREADABLE, fault.sentence()

@@ -93,8 +93,13 @@ class Outcome:
         return prove(self.fig, self.given, self.claim)
 
 
-def follows(fig: Figure, given: Sequence[Statement | str], claim: Statement | str) -> Outcome:
+def follows(
+    fig: Figure, given: Sequence[Statement | str], claim: Statement | str, *, order: bool = True,
+) -> Outcome:
     """Decide whether the givens force the claim in every figure with the drawn order.
+
+    `order`: whether givens are said to conflict where only the order along the lines rules them out (a row is never
+    refused for that).
 
     Raises Fault for a text that is no statement (its place under "given.0", …, "claim"), and for a squared unknown that
     nothing fixes or whose value is no fraction.
@@ -105,7 +110,7 @@ def follows(fig: Figure, given: Sequence[Statement | str], claim: Statement | st
     )
     wanted = _read(frame, claim, "claim") if isinstance(claim, str) else claim
     frame = widened(frame, (*statements, wanted))
-    decision = Decision(frame, [s.fact for s in statements], wanted.fact)
+    decision = Decision(frame, [s.fact for s in statements], wanted.fact, order)
     decision.linear  # noqa: B018 - what can't be decided at all is refused here and not when the verdict is read
     return Outcome(fig, statements, wanted, decision)
 
@@ -136,15 +141,19 @@ def decide(frame: Frame, given: Sequence[Fact], claim: Fact) -> str:
     return Decision(frame, given, claim).linear
 
 
-def possible(frame: Frame, given: Sequence[Fact]) -> bool:
-    """Whether some figure with the drawn order satisfies all the givens."""
-    return bool(Decision(frame, given, None).branches)
+def possible(frame: Frame, given: Sequence[Fact], order: bool = False) -> bool:
+    """Whether the directions leave a figure with the drawn turning at its meets in which all givens hold; with `order`,
+    also one whose parallels keep the order along the lines.
+    """
+    return bool(Decision(frame, given, None, order).branches)
 
 
 class Decision:
     """One question: the branches of the givens that have a figure, and the claim tried on each."""
 
-    def __init__(self, frame: Frame, given: Sequence[Fact], claim: Fact | None) -> None:
+    def __init__(self, frame: Frame, given: Sequence[Fact], claim: Fact | None, order: bool = False) -> None:
+        """`order`: whether givens that the order along the lines rules out count as conflicting."""
+        self.order = order
         self.frame, self.given, self.claim = frame, given, claim
         lines = len(frame.lines)
         unknowns: dict[str, int] = {}
@@ -202,7 +211,7 @@ class Decision:
         """Take up a flat, or its parts by the roots of squared unknowns, where it has a figure."""
         if self.has_figure(flat):
             for part in rooted(flat, self.unknowns, len(self.frame.lines)):
-                if part is flat or self.has_figure(part):
+                if (part is flat or self.has_figure(part)) and not (self.order and self.out_of_order(part)):
                     self.branches.append(part)
 
     def _steps(self, turned: Sequence[Fact]) -> Iterator[tuple[Fact, list[int]]]:
@@ -231,6 +240,28 @@ class Decision:
 
     def as_drawn(self, fact: Fact) -> bool:
         return bool(self.frame.pair(fact[2], fact[3]).pair == fact[1])
+
+    # The order along lines.
+
+    def out_of_order(self, flat: Flat) -> bool:
+        """Whether lines that the flat makes parallel would have to lie on both sides of each other."""
+        frame = self.frame
+        for i, j in frame.odd:
+            if self.turned(flat, i, j) is not None:
+                return True
+        return any(
+            self.turned(flat, i, j) == one and self.turned(flat, i, k) == other for i, j, k, one, other in frame.rings
+        )
+
+    def turned(self, flat: Flat, i: int, j: int) -> int | None:
+        """1 where the flat makes two lines parallel with + directions that agree, -1 where they are opposite."""
+        row = [0] * (self.width + 1)
+        row[i], row[j] = 1, -1
+        reduced, scale = flat.reduce(row)
+        value = reduced.pop()
+        if any(reduced) or value % (180 * scale):
+            return None
+        return 1 if value % (360 * scale) == 0 else -1
 
     # Bounds.
 
@@ -308,9 +339,48 @@ class Decision:
         found = self.shown(lambda part, away: counterexample(self, part, away))
         if found is None or (found[1] < SEEN and self.frame.threes):
             found = farther(found, self.shown(lambda part, away: solved(self, part, away, SOON)))
+        if found is None and self.frame.threes:
+            exact = self.by_coordinates()
+            if exact is not None:
+                return exact, "coordinates" if exact == FOLLOWS else None, None
         if found is None:
             found = self.shown(lambda part, away: solved(self, part, away, LATER))
         return (UNDECIDED, None, None) if found is None else (NOT_FORCED, None, found[0])
+
+    def by_coordinates(self) -> str | None:
+        """What is exactly so where lines meet in threes, if that was shown."""
+        from app.reasoning.coordinates import shown_by_coordinates
+
+        claim = self.claim
+        assert claim is not None
+        row = self.frame.row(claim, self.unknowns, self.width)
+        for part in self.failing():
+            if claim[0] == "not parallel":
+                asked = None
+            else:
+                asked = row, 90 if claim[0] == "perpendicular" else 0
+                if claim[0] in ("equation", "bisects") and not self.one_value(part, row):
+                    return None
+            if not shown_by_coordinates(self, part, asked):
+                return None
+        return CONFLICT if self.impossible() else FOLLOWS
+
+    def impossible(self) -> bool:
+        """Whether coordinates show that the givens have no figure with the lines meeting as named."""
+        from app.reasoning.coordinates import shown_by_coordinates
+
+        return bool(self.frame.threes) and all(shown_by_coordinates(self, flat, None) for flat in self.branches)
+
+    def one_value(self, flat: Flat, row: Row) -> bool:
+        """Whether 0 is the only multiple of 180 that a quantity can come to on the flat."""
+        reach = 1 + sum(map(abs, row[:-1])) // 2
+        for turns in range(-reach, reach + 1):
+            if turns:
+                part = flat.copy()
+                part.add([*row[:-1], row[-1] + 180 * turns], len(self.frame.lines))
+                if not part.empty and self.has_figure(part):
+                    return False
+        return True
 
     @cached_property
     def linear(self) -> str:
@@ -438,19 +508,23 @@ def conflicting(fig: Figure, given: Sequence[Statement]) -> tuple[int, ...]:
     def clash(places: Sequence[int]) -> bool:
         spend(CLASHING * (1 + len(places)))
         try:
-            return not possible(frame, [facts[i] for i in places])
+            decision = Decision(frame, [facts[i] for i in places], None, order=True)
+            return decision.impossible() if exact else not decision.branches
         except Fault:
             # Fewer givens may leave a squared unknown free: not known to clash.
             return False
 
-    kept = list(range(len(facts)))
+    kept, exact = list(range(len(facts))), False
     if not clash(kept):
-        return ()
-    for place in list(kept):
-        fewer = [i for i in kept if i != place]
-        if clash(fewer):
-            kept = fewer
+        # Directions alone don't clash: it is the points in which lines meet.
+        exact = True
     with suppress(Spent), spending(CONFLICT_STEPS):
+        if exact and not clash(kept):
+            return ()
+        for place in list(kept):
+            fewer = [i for i in kept if i != place]
+            if clash(fewer):
+                kept = fewer
         for size in range(1, len(kept)):
             for places in combinations(range(len(facts)), size):
                 if clash(places):

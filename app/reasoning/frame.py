@@ -14,6 +14,7 @@ from __future__ import annotations
 from collections import OrderedDict
 from collections.abc import Iterable
 from fractions import Fraction
+from itertools import combinations
 
 from app.figure.model import Angle, Figure, Ray, angle_by_meets, measure_form
 from app.figure.pairs import Pair, name_angles
@@ -26,7 +27,7 @@ FAR = 10**9
 MOST_KEPT = 512
 MOST_ORDERS = 128
 SHARED = (
-    "lines", "index", "meets", "threes", "bounds", "whole", "angles", "named",
+    "lines", "index", "meets", "threes", "bounds", "whole", "odd", "rings", "angles", "named",
     "_most", "_atoms", "_forms", "_pairs", "_read", "_rows",
 )
 
@@ -66,6 +67,12 @@ class Frame:
         self._most = self._reach()
         # Whether meets join all lines, as in nearly every figure.
         self.whole = all(most < FAR // 2 for most in self._most[0])
+        sides = self._sides()
+        # Pairs of lines that the order along their transversals keeps from being parallel; and three lines, each of
+        # which would lie to the left of the next, all the way round, with how their + directions agree.
+        self.odd = tuple(
+            (i, j) for (i, j), both in sides.items() if len(both) > 1 and i < j and self._agreeing(i, j))
+        self.rings = tuple(self._rings({pair: next(iter(one)) for pair, one in sides.items() if len(one) == 1}))
         self._atoms: dict[tuple[str, Ray, Ray], str] = {}
         self.angles: dict[str, Angle] = {}
         self._forms: dict[str, tuple[int, int, int]] = {}
@@ -82,6 +89,42 @@ class Frame:
             for i, j in zip(around, around[1:], strict=False):
                 yield j, i, 0
             yield around[0], around[-1], 180
+
+    def _sides(self) -> dict[tuple[int, int], frozenset[int]]:
+        """For lines i, j that a third line crosses: on which side of j line i would lie if they were parallel, as each
+        such line says by the order of its meets (1: to the left of j's + direction).
+        """
+        fig, drawn, kept = self.fig, self.drawn, set(self.meets)
+        found: dict[tuple[int, int], set[int]] = {}
+        for line, k in self.index.items():
+            passed: list[int] = []
+            for name in fig.order(line):
+                if name in kept:
+                    here = [self.index[other] for other in fig.meets[name].lines if other != line]
+                    for j in here:
+                        for i in passed:
+                            # Line k meets i before j: i lies where k comes from.
+                            side = -1 if drawn[k] > drawn[j] else 1
+                            found.setdefault((i, j), set()).add(side)
+                            found.setdefault((j, i), set()).add(1 if drawn[k] > drawn[i] else -1)
+                    passed += here
+        return {pair: frozenset(sides) for pair, sides in found.items()}
+
+    def _rings(self, sides: dict[tuple[int, int], int]) -> Iterable[tuple[int, int, int, int, int]]:
+        if len(sides) < 6:
+            return
+        for i, j, k in combinations(range(len(self.lines)), 3):
+            if (i, j) in sides and (j, k) in sides and (k, i) in sides:
+                for one in self._agreeing(i, j):
+                    for other in self._agreeing(i, k):
+                        # Which of two lies to the left, all seen along the first.
+                        round_about = {sides[i, j] * one, sides[j, k] * other, sides[k, i]}
+                        if len(round_about) == 1:
+                            yield i, j, k, one, other
+
+    def _agreeing(self, i: int, j: int) -> set[int]:
+        """How the + directions of two lines can agree if they are parallel: 1, or -1 for opposite."""
+        return {1 if step % 360 == 0 else -1 for step in self._find_steps(self.lines[i], self.lines[j], 0)}
 
     def _reach(self) -> list[list[int]]:
         """most[i][j]: d_i - d_j is less than this (FAR where nothing bounds it)."""

@@ -275,7 +275,7 @@ class System:
 
     def judged(self, point: Sequence[Fraction]) -> Fraction | None:
         """The least distance off, all strict bounds kept; else None. All of it exact."""
-        if any(point[j] - point[i] + c <= 0 for j, i, c in self.frame.bounds):
+        if any(point[j] - point[i] + c < SURE for j, i, c in self.frame.bounds):
             return None
         least = min((one.distance(one.value(point)) for one in self.away), default=Fraction(90))
         return least if least > 0 and (not self.threes or least >= SURE) else None

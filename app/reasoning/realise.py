@@ -25,6 +25,7 @@ __all__ = ["figure_of", "realise"]
 
 ROUNDS = 400
 SMALL = 1e-9
+GAP = 5e-4  # of the figure's size: meets that lie nearer to each other can't be told apart
 NEAR = 1e-10  # of the figure's size: how well lines that meet in one point do so
 
 
@@ -199,6 +200,9 @@ def figure_of(
         if line in flipped:
             order.reverse()
         if list(made.order(line)) != order:
+            return None
+        along = [made.ruled.along(line, made.meets[name].at) for name in order]
+        if any(there - here < GAP * size for here, there in zip(along, along[1:], strict=False)):
             return None
     return made
 
