@@ -75,9 +75,12 @@ class _Question:
             here = [frame.index[line] for line in frame.fig.meets[name].lines]
             for i, j in combinations([i for i in here if i in self.s], 2):
                 self.nonzero(self.across(i, j))
-        for base in self.base:
-            # No constant that stands for itself is a multiple of 90 degrees.
-            self.nonzero(base ** 2 - 1)
+        for base, constant in zip(self.base, self.bases, strict=True):
+            # Of a constant that stands for itself, what multiples of it are none of 180 degrees.
+            for n in range(1, 1 + MOST_POWER):
+                for half in (0, 90):
+                    if (n * constant - half) % 180:
+                        self.nonzero(base ** n - (1 if half == 0 else -1))
         self.equations: list[Poly] = list(self.roots)
         self.place_points(lines)
         self.goal: Poly = self.ring.one if wanted is None else self.level(wanted)
@@ -357,12 +360,23 @@ def _bases(constants: Sequence[Fraction]) -> tuple[list[Fraction], tuple[int, ..
         if all(c % base == 0 for c in odd):
             return [Fraction(base)], minimal
     found: list[Fraction] = []
+    alone = [(max(powers), c) for c in odd if (powers := _alone(odd, c)) is not None]
+    if alone:
+        return [min(alone)[1]], ()
     for c in sorted(odd):
         try:
             _split(c, found)
         except TooLarge:
             found.append(c)
     return found, ()
+
+
+def _alone(constants: Sequence[Fraction], base: Fraction) -> list[int] | None:
+    """The powers of one base that the constants are, or None where one of them is none."""
+    try:
+        return [abs(_split(c, [base])[1][0]) for c in constants]
+    except TooLarge:
+        return None
 
 
 def _split(constant: Fraction, bases: Sequence[Fraction]) -> tuple[int, list[int]]:

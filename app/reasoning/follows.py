@@ -41,6 +41,7 @@ FOLLOWS, NOT_FORCED, CANNOT_BE, CONFLICT = "follows", "not forced", "cannot be",
 UNDECIDED = "undecided"
 # Starts from which a real figure is looked for: a few before coordinates are tried, the rest after.
 SOON, LATER = range(8), range(8, 28)
+TIMES = (1, 2)
 CLASHING = 12  # steps: one set of givens tried, for each of them
 MOST_BRANCHES = 64
 
@@ -345,25 +346,49 @@ class Decision:
                 return exact, "coordinates" if exact == FOLLOWS else None, None
         if found is None:
             found = self.shown(lambda part, away: solved(self, part, away, LATER))
-        return (UNDECIDED, None, None) if found is None else (NOT_FORCED, None, found[0])
+        if found is None:
+            return UNDECIDED, None, None
+        return (CANNOT_BE, None, None) if self.frame.threes and self.never_holds() else (NOT_FORCED, None, found[0])
+
+    def never_holds(self) -> bool:
+        """Whether coordinates show that the claim holds in no figure, though directions alone would let it."""
+        claim = self.claim
+        assert claim is not None
+        parts = []
+        for flat in self.branches:
+            if claim[0] == "not parallel" or self.on_branch(flat, claim) == FOLLOWS:
+                return False
+            parts += list(self.reaching(flat, claim))
+        for part in parts:
+            if solved(self, part, [one for one in self.away(part) if one.row in self.unequal], SOON[:4]) is not None:
+                return False
+        from app.reasoning.coordinates import shown_by_coordinates
+
+        return all(shown_by_coordinates(self, part, None) for part in parts)
 
     def by_coordinates(self) -> str | None:
         """What is exactly so where lines meet in threes, if that was shown."""
+
+        if not all(any(self.shown_on(part, times) for times in TIMES) for part in self.failing()):
+            return None
+        return CONFLICT if self.impossible() else FOLLOWS
+
+    def shown_on(self, flat: Flat, times: int) -> bool:
+        """Whether coordinates show the claim on a flat; `times` the claim is shown first, where only the turning at the
+        meets tells which part of a half turn it is (45 degrees and not 135).
+        """
         from app.reasoning.coordinates import shown_by_coordinates
 
         claim = self.claim
         assert claim is not None
+        if claim[0] == "not parallel":
+            return times == 1 and shown_by_coordinates(self, flat, None)
         row = self.frame.row(claim, self.unknowns, self.width)
-        for part in self.failing():
-            if claim[0] == "not parallel":
-                asked = None
-            else:
-                asked = row, 90 if claim[0] == "perpendicular" else 0
-                if claim[0] in ("equation", "bisects") and not self.one_value(part, row):
-                    return None
-            if not shown_by_coordinates(self, part, asked):
-                return None
-        return CONFLICT if self.impossible() else FOLLOWS
+        turn = 180 if claim[0] in ("parallel", "perpendicular") else 0
+        rest = 90 if claim[0] == "perpendicular" else 0
+        wanted = [times * k for k in row[:-1]], times * (row[-1] - rest)
+        return self.one_value(flat, row, rest, turn, 180 // times) and shown_by_coordinates(
+            self, flat, ([*wanted[0], wanted[1]], 0))
 
     def impossible(self) -> bool:
         """Whether coordinates show that the givens have no figure with the lines meeting as named."""
@@ -371,13 +396,15 @@ class Decision:
 
         return bool(self.frame.threes) and all(shown_by_coordinates(self, flat, None) for flat in self.branches)
 
-    def one_value(self, flat: Flat, row: Row) -> bool:
-        """Whether 0 is the only multiple of 180 that a quantity can come to on the flat."""
-        reach = 1 + sum(map(abs, row[:-1])) // 2
-        for turns in range(-reach, reach + 1):
-            if turns:
+    def one_value(self, flat: Flat, row: Row, rest: int, turn: int, step: int) -> bool:
+        """Whether, of the values rest + k·step, a quantity can come on the flat only to those that the claim means."""
+        if turn == step:
+            return True
+        reach = (1 + sum(map(abs, row[:-1])) // 2) * 180 // step
+        for k in range(-reach, reach + 1):
+            if k and not (turn and k * step % turn == 0):
                 part = flat.copy()
-                part.add([*row[:-1], row[-1] + 180 * turns], len(self.frame.lines))
+                part.add([*row[:-1], row[-1] - rest - k * step], len(self.frame.lines))
                 if not part.empty and self.has_figure(part):
                     return False
         return True

@@ -78,6 +78,8 @@ TRUE = {
     "altitudes": (CEVIANS, ["h ⊥ a", "k ⊥ b"], "n ⊥ c"),
     "bisectors": (CEVIANS, HALVES, "∠ACH ≅ ∠HCB"),
     "the line through midpoints": (MIDDLE, ["c ∥ g", "b ∥ h", "a ∥ k"], "t ∥ c"),
+    # 45 and not 135: only the turning at the corners tells.
+    "a square's diagonal": (CORNERS, [*PARALLELOGRAM, "l ⊥ p", "d ⊥ e"], "m∠CAB = 45"),
 }
 OPEN = {
     "a parallelogram is no rhombus": (CORNERS, PARALLELOGRAM, "d ⊥ e"),
@@ -167,6 +169,14 @@ def test_a_figure_that_can_not_be_is_a_conflict_of_givens() -> None:
     assert (outcome.verdict, outcome.conflict) == ("givens conflict", (0, 1, 2, 3))
     answer = api.follows({"figure": CORNERS, "given": given, "claim": "l ⊥ p"})
     assert len(answer["conflict"]) == 4 and "by" not in answer
+
+
+def test_what_no_figure_allows_can_not_be() -> None:
+    """A rhombus's diagonals cross at right angles, so at no 80 degrees: directions alone would let them."""
+    outcome = follows(figure_from_json(CORNERS), [*PARALLELOGRAM, "∠DAC ≅ ∠CAB"], "m∠AXB = 80")
+    assert (outcome.verdict, outcome.counterexample) == ("cannot be", None)
+    outcome = follows(figure_from_json(CORNERS), PARALLELOGRAM, "m∠AXB = 80")
+    assert outcome.verdict == "not forced"
 
 
 def test_order_along_lines_counts_for_givens_and_refuses_no_row() -> None:
