@@ -14,7 +14,7 @@ from tests.honest.planar import realize
 from tests.honest.plane import Figure
 from tests.honest.reader import read
 from tests.honest.scenes import Scene, grid_scene, linear_scene, random_statement, true_statements
-from tests.honest.statements import PARALLEL, Statement, text
+from tests.honest.statements import LINEAR, PARALLEL, Statement, text
 
 UNDECIDED = "undecided"
 # How much of what linear arithmetic has already proved is tried to be refuted all the same.
@@ -141,6 +141,8 @@ class Asker:
             return ""
         if reading.facts is not None and reading.facts.gap < CROWDED * reading.facts.size:
             self.tally.notes["figure with two named points closer than a hundredth of its size"] += 1
+        if claim[0] == LINEAR and reading.fails < 2:
+            self.tally.notes["figure in which measures fail by less than 2"] += 1
         if reading.faint:
             if not self.linear.possible(self.linear.visible(claim, 8)):
                 self.tally.notes["figure off by less than 5°, as the givens want"] += 1

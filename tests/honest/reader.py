@@ -18,6 +18,7 @@ VISIBLE = 5
 class Reading:
     problems: list[str] = field(default_factory=list)
     apart: float = 0.0
+    fails: float = 0.0
     facts: Facts | None = None
     world: World | None = None
 
@@ -87,6 +88,7 @@ def read(drawn: Figure, given: list[Statement], claim: Statement, example: objec
         if fails > GIVEN_TOLERANCE:
             say(f"the given {text(statement)} is off by {fails:.3g}")
     reading.apart = float(off(drawn, oriented, values, claim))
+    reading.fails = reading.apart
     if reading.apart <= 1e-6:
         say(f"the claim holds in it (off by {reading.apart:.3g})")
     if claim[0] not in (PARALLEL, PERPENDICULAR):
