@@ -6,11 +6,12 @@ A test gives the numbers of the rows used, or None where the claim does not foll
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
+from contextlib import suppress
 from fractions import Fraction
-from itertools import product
+from itertools import permutations, product
 
 from app.figure.model import Ray
-from app.reasoning.budget import spend
+from app.reasoning.budget import Spent, spend, spending
 from app.reasoning.known import Known, form_of
 from app.reasoning.linear import Flat
 from app.reasoning.premises import same_parallel
@@ -20,6 +21,8 @@ from app.reasoning.theorems import Theorem
 __all__ = ["WHOLE", "within"]
 
 MOST_SWAPS = 3
+SWAPPING = 12  # steps that a look for one row in an equation takes, and again each replacement
+SWAPS = 120_000  # what replacing may take in all for one row
 
 
 def _reflexive(known: Known, claim: Statement, row: Theorem) -> set[int] | None:
@@ -108,6 +111,33 @@ def _inner(known: Known, corners: Sequence[str], a: str) -> str | None:
     return known.frame.by_meets(p, at, q)
 
 
+def _quadrilateral(known: Known, claim: Statement, row: Theorem) -> set[int] | None:
+    """Four angles, each at its corner between the two sides, that fill 360 degrees however the sides turn: of a corner
+    that points inward, the angle that can be named is not the quadrilateral's own.
+    """
+    terms = _all_angles(claim)
+    if terms is None or len(terms) != 4 or {k for _, k in terms} != {1} or claim.fact[2] != -360:
+        return None
+    frame = known.frame
+    at = {frame.angles[a].at: a for a, _ in terms}
+    if len(at) != 4 or len({line for a in at.values() for line in frame.angles[a].lines()}) != 4:
+        return None
+    first, *others = at
+    for second, third, fourth in permutations(others):
+        ring = (first, second, third, fourth)
+        if second < fourth and all(
+            frame.by_meets(ring[i - 1], corner, ring[(i + 1) % 4]) == at[corner] for i, corner in enumerate(ring)
+        ):
+            turns: dict[int, int] = {}
+            total = 0
+            for a in at.values():
+                to, start, constant = frame.form(a)
+                turns[to], turns[start] = turns.get(to, 0) + 1, turns.get(start, 0) - 1
+                total += constant
+            return set() if total == 360 and not any(turns.values()) else None
+    return None
+
+
 def _exterior(known: Known, claim: Statement, row: Theorem) -> set[int] | None:
     terms = _all_angles(claim)
     if terms is None or len(terms) != 3 or claim.fact[2] != 0:
@@ -174,17 +204,18 @@ def _replaced(known: Known, claim: Statement, row: Theorem) -> set[int] | None:
     for number, statement in rows:
         if statement.fact != claim.fact:
             now.append((statement.sides, frozenset((number,))))
-    for _ in range(MOST_SWAPS):
-        then = []
-        for sides, used in now:
-            for made, number in _swaps(sides, rows, used):
-                key = made[0].key(), made[1].key()
-                if key in wanted:
-                    return {*used, number}
-                if key not in seen and len(seen) < 2000:
-                    seen.add(key)
-                    then.append((made, used | {number}))
-        now = then
+    with suppress(Spent), spending(SWAPS):
+        for _ in range(MOST_SWAPS):
+            then = []
+            for sides, used in now:
+                for made, number in _swaps(sides, rows, used):
+                    key = made[0].key(), made[1].key()
+                    if key in wanted:
+                        return {*used, number}
+                    if key not in seen and len(seen) < 2000:
+                        seen.add(key)
+                        then.append((made, used | {number}))
+            now = then
     if _plain_equality(claim):
         return None
     combined = _span(known, claim)
@@ -202,11 +233,12 @@ def _swaps(
     for number, statement in rows:
         if number in used:
             continue
-        spend(4)
+        spend(SWAPPING)
         for old, new in (statement.sides, statement.sides[::-1]):
-            step = new.plus(old, -1)
             for i in (0, 1):
                 for factor in _occurrences(sides[i], old):
+                    spend(SWAPPING)
+                    step = new.plus(old, -1)
                     changed = sides[i].plus(step, factor)
                     yield ((changed, sides[1]) if i == 0 else (sides[0], changed)), number
 
@@ -298,7 +330,8 @@ def within(facts: Sequence[Fact], claim: Fact) -> bool:
 
 
 WHOLE: dict[str, Callable[[Known, Statement, Theorem], set[int] | None]] = {
-    "restated": _restated, "reflexive": _reflexive, "parts": _parts, "triangle": _triangle, "exterior": _exterior,
+    "restated": _restated, "reflexive": _reflexive, "parts": _parts, "triangle": _triangle,
+    "quadrilateral": _quadrilateral, "exterior": _exterior,
     "chain": _chain,
     "replaced": _replaced, "added": _added, "algebra": _algebra,
 }

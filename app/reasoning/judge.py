@@ -89,7 +89,7 @@ def _written_strictly(claim: Statement, row: Theorem) -> bool:
     if row.gives == "congruent" and row.rule != "given":
         # A bisector also gives measures, half of the whole: those are no congruence.
         return claim.kind == "congruent" or row.rule == "equal measures" or two_angles(claim, 0) is None
-    if row.rule in ("replaced", "added", "algebra", "parts", "triangle", "exterior"):
+    if row.rule in ("replaced", "added", "algebra", "parts", "triangle", "quadrilateral", "exterior"):
         return claim.kind != "congruent"
     return True
 

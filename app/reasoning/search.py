@@ -191,10 +191,36 @@ class _Search(Firing):
             if judge(known, statement_of(fact), "exterior-angle").ok:
                 yield fact, "exterior-angle"
 
+    def quadrilaterals(self) -> Iterator[Fact]:
+        """The sums of quadrilaterals all of whose corners have an angle to speak of."""
+        frame = self.frame
+        where = {
+            frozenset(two): name for name in frame.meets for two in combinations(frame.fig.meets[name].lines, 2)
+        }
+        known, spoken = Known(frame), set(self.angles)
+        for one, *three in combinations(frame.lines, 4):
+            for two, across, last in permutations(three):
+                if two > last:
+                    continue
+                sides = (one, two, across, last)
+                corners = [where.get(frozenset((sides[i - 1], side))) for i, side in enumerate(sides)]
+                self.budget.spend(4)
+                if None in corners or len(set(corners)) < 4:
+                    continue
+                self.budget.spend(JUDGING)
+                named = [str(corner) for corner in corners]
+                atoms = [frame.by_meets(named[i - 1], corner, named[(i + 1) % 4]) for i, corner in enumerate(named)]
+                said = [a for a in atoms if a is not None and a in spoken]
+                if len(said) == 4:
+                    fact = equation(sum_of(*said), Expression((), Fraction(360)))
+                    if judge(known, statement_of(fact), "quadrilateral-sum").ok:
+                        yield fact
+
     # The queue.
 
     def push(self, fact: Fact, reason: str, premises: tuple[Fact, ...], free: bool = False) -> None:
-        self.budget.spend(2)
+        # Counted here, looked at in `drain`: nothing is asked for more often.
+        self.budget.used += 2
         if fact in self.done or reason in self.bar or (self.ban and (fact, reason, premises) in self.ban):
             return
         if free:
@@ -209,7 +235,7 @@ class _Search(Firing):
         if (best is not None and cost > best) or (goal is not None and cost >= goal and fact != self.goal):
             return
         self.waiting[fact] = cost
-        self.budget.spend(3 + cost)
+        self.budget.used += 3 + cost
         part: Part = {}
         for premise, place in zip(premises, chosen, strict=True):
             part.update(self.done[premise][place])
@@ -247,6 +273,11 @@ class _Search(Firing):
 
     def run(self) -> Part | None:
         if self.drain():
+            return self.done[self.goal][0]
+        # Four angles at a time are looked at only where three are not enough.
+        for fact in self.quadrilaterals():
+            self.push(fact, "quadrilateral-sum", ())
+        if self.heap and self.drain():
             return self.done[self.goal][0]
         while self.combine():
             if self.drain():

@@ -143,7 +143,21 @@ _TRIANGLE = {
         "5": {"at": "A", "from": "l-", "to": "m-"},
     },
 }
-FIGURES: dict[str, dict[str, object]] = {"eight": _EIGHT, "cross": _CROSS, "three": _THREE, "triangle": _TRIANGLE}
+_QUADRILATERAL = {
+    "lines": {
+        "l": {"direction": 4, "through": [0, 2]}, "m": {"direction": 176, "through": [0, -2]},
+        "p": {"direction": 66, "through": [-4, 0]}, "q": {"direction": 80, "through": [4, 0]},
+    },
+    "meets": {"A": ["l", "p"], "B": ["l", "q"], "C": ["m", "q"], "D": ["m", "p"]},
+    "angles": {
+        "1": {"at": "A", "from": "p-", "to": "l+"}, "2": {"at": "B", "from": "l-", "to": "q-"},
+        "3": {"at": "C", "from": "q+", "to": "m+"}, "4": {"at": "D", "from": "m-", "to": "p+"},
+        "5": {"at": "B", "from": "q-", "to": "l+"},
+    },
+}
+FIGURES: dict[str, dict[str, object]] = {
+    "eight": _EIGHT, "cross": _CROSS, "three": _THREE, "triangle": _TRIANGLE, "quadrilateral": _QUADRILATERAL,
+}
 
 # pair, relation, example angles, and two that are another pair
 _PAIRS = (
@@ -267,6 +281,10 @@ TABLE: dict[str, Theorem] = {row.id: row for row in [
     _row("exterior-angle", "exterior", "triangle", ("triangle",), "sum of remote angles",
          Case("triangle", (), "m∠4 = m∠1 + m∠3"), Case("triangle", (), "m∠4 = m∠1 + m∠2"), euclid="I.32",
          rests=("triangle-sum", "linear-pair", "substitution")),
+    _row("quadrilateral-sum", "quadrilateral", "triangle", ("quadrilateral",), "sum 360",
+         Case("quadrilateral", (), "m∠1 + m∠2 + m∠3 + m∠4 = 360"),
+         Case("quadrilateral", (), "m∠1 + m∠5 + m∠3 + m∠4 = 360"),
+         rests=("triangle-sum", "angle-addition", "addition")),
     _row("reflexive", "reflexive", "equality", (), "itself", Case("eight", (), "∠1 ≅ ∠1"), _CIRCULAR, "property"),
     _row("symmetric", "restated", "equality", ("the same, turned round",), "the same",
          Case("eight", ("∠1 ≅ ∠5",), "∠5 ≅ ∠1"), Case("eight", ("∠1 ≅ ∠4",), "∠5 ≅ ∠1"), "property"),

@@ -126,6 +126,7 @@ _US = {
     "perpendicular-to-same-line": "Lines Perpendicular to One Line Theorem",
     "perpendicular-transversal": "Perpendicular Transversal Theorem",
     "triangle-sum": "Triangle Angle Sum Theorem",
+    "quadrilateral-sum": "Quadrilateral Angle Sum Theorem",
     "exterior-angle": "Exterior Angle Theorem",
     "algebra": "Algebra",
 }
@@ -163,6 +164,7 @@ _US_SHORT = {
     "perpendicular-to-same-line": "⊥ to one line",
     "perpendicular-transversal": "⊥ transv.",
     "triangle-sum": "△ ∠ sum",
+    "quadrilateral-sum": "Quad. ∠ sum",
     "exterior-angle": "Ext. ∠",
 }
 
@@ -231,6 +233,10 @@ _US_ALSO: dict[str, tuple[str, ...]] = {
         "two lines perpendicular to the same line are parallel",
     ),
     "triangle-sum": ("triangle sum theorem", "triangle sum", "angles of a triangle", "angle sum of a triangle"),
+    "quadrilateral-sum": (
+        "quadrilateral sum theorem", "quadrilateral sum", "angles of a quadrilateral", "angle sum of a quadrilateral",
+        "sum of the angles of a quadrilateral",
+    ),
     "exterior-angle": ("exterior angle of a triangle", "triangle exterior angle theorem"),
     "algebra": (
         "distributive property", "simplify", "solve", "arithmetic", "combine like terms", "division", "multiplication",
@@ -317,6 +323,7 @@ _UK = {
     "perpendicular-to-same-line": "Both perpendicular to the same line",
     "perpendicular-transversal": "Perpendicular to one of two parallels",
     "triangle-sum": "Angles in a triangle add to 180°",
+    "quadrilateral-sum": "Angles in a quadrilateral add to 360°",
     "exterior-angle": "Exterior angle equals the sum of the interior opposite angles",
     "algebra": "Algebra",
 }
@@ -338,6 +345,7 @@ _UK_ALSO = {
     "vertical-angles": ("vertically opposite angles", "opposite angles"),
     "linear-pair": ("angles on a straight line", "adjacent angles on a straight line"),
     "triangle-sum": ("angle sum of triangle",),
+    "quadrilateral-sum": ("angle sum of quadrilateral",),
 }
 
 _ES = {
@@ -374,6 +382,7 @@ _ES = {
     "perpendicular-to-same-line": "Rectas perpendiculares a una misma recta",
     "perpendicular-transversal": "Transversal perpendicular",
     "triangle-sum": "Suma de los ángulos de un triángulo",
+    "quadrilateral-sum": "Suma de los ángulos de un cuadrilátero",
     "exterior-angle": "Ángulo exterior de un triángulo",
     "algebra": "Álgebra",
 }

@@ -344,3 +344,34 @@ def test_barred_theorems_are_not_used() -> None:
     for bar in (["perpendicular-transversal"], ["perpendicular-transversal", "corresponding-angles"]):
         for proof in prove(fig, ["l ∥ m", "t ⊥ l"], "t ⊥ m", bar=bar):
             assert not {row.reason for row in proof.rows} & set(bar)
+
+
+# The sum for any convex polygon is I.32's corollary (Heath's note to it): 2n right angles but four.
+@pytest.mark.parametrize(("given", "goal", "reasons"), [
+    (["∠1 ≅ ∠3", "∠2 ≅ ∠4"], "l ∥ m", ["quadrilateral-sum", "substitution", "consecutive-interior-angles-converse"]),
+    (["∠1 ≅ ∠3", "∠2 ≅ ∠4"], "p ∥ q", ["quadrilateral-sum", "substitution", "consecutive-interior-angles-converse"]),
+    (["m∠1 = 105", "m∠2 = 80", "m∠3 = 95"], "m∠4 = 80", ["quadrilateral-sum", "substitution"]),
+    ([], "m∠1 + m∠2 + m∠3 + m∠4 = 360", ["quadrilateral-sum"]),
+])
+def test_the_angle_sum_of_a_quadrilateral_is_found(given: list[str], goal: str, reasons: list[str]) -> None:
+    proof = prove(figure("quadrilateral"), given, goal)[0]
+    assert [row.reason for row in proof.rows if row.reason != "given"] == reasons
+    checked = check(figure("quadrilateral"), given, goal, [
+        {"statement": show(row.statement), "reason": row.reason} for row in proof.rows
+    ])
+    assert checked.complete
+
+
+def test_a_corner_that_points_inward_makes_no_sum_of_360() -> None:
+    """A dart: the angle that can be named at C is the outer one, so the four add to 360 less twice what C lacks."""
+    body = {
+        "lines": {"a": {"direction": 0, "through": [0, 0]}, "b": {"direction": 90, "through": [2, 0]},
+                  "c": {"direction": "165.96", "through": [6, 0]}, "d": {"direction": "56.31", "through": [0, 0]}},
+        "meets": {"A": ["a", "d"], "B": ["a", "c"], "C": ["c", "b"], "D": ["b", "d"]},
+        "angles": {},
+    }
+    fig = figure_from_json(body)
+    said = "m∠DAB + m∠ABC + m∠BCD + m∠CDA = 360"
+    row = check(fig, [], said, [{"statement": said, "reason": "quadrilateral-sum"}]).rows[0]
+    assert row.verdict != "follows"
+    assert follows(fig, [], said).verdict != "follows"

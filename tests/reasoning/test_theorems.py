@@ -23,6 +23,8 @@ CONTRACT = [
     "exterior-angle", "algebra",
     # Added since: the contract lets lines be not parallel, and gave no reason for what a crossing shows.
     "definition-of-parallel",
+    # And none for four angles of a quadrilateral.
+    "quadrilateral-sum",
 ]
 
 

@@ -133,6 +133,11 @@ REJECTED: dict[str, list[Case]] = {
         ("triangle", (), "m∠1 + m∠4 + m∠3 = 180", NF), ("triangle", (), "m∠4 = m∠1 + m∠3", OTHER),
         ("triangle", ("m∠1 = 50", "m∠2 = 60"), "m∠3 = 70", STEP), ("triangle", (), "m∠5 + m∠2 + m∠3 = 180", STEP),
     ],
+    "quadrilateral-sum": [
+        ("quadrilateral", (), "m∠1 + m∠5 + m∠3 + m∠4 = 360", NF), ("quadrilateral", (), "m∠1 + m∠2 + m∠3 = 300", NF),
+        ("quadrilateral", ("m∠1 = 90", "m∠2 = 90", "m∠3 = 90"), "m∠4 = 90", STEP),
+        ("triangle", (), "m∠1 + m∠2 + m∠3 = 180", OTHER), ("quadrilateral", (), "m∠2 + m∠5 = 180", OTHER),
+    ],
     "exterior-angle": [
         ("triangle", (), "m∠4 = m∠1 + m∠2", NF), ("triangle", (), "m∠2 = m∠1 + m∠3", NF), ("triangle", (), "m∠1 + m∠2 + m∠3 = 180", OTHER),
     ],
