@@ -7,8 +7,8 @@ import { svg } from "./sync.js";
 import { carried } from "./turn.js";
 import { n, toScreen } from "./view.js";
 
-/** `desk` has state, view, layers, ctx, redraw(), shake(), fitTo(points), lay(element) at the edge, and `over`, a place over the paper. */
-export function createAfter(host, desk) {
+/** What is shown goes to `host`, the buttons that ask for it to `verbs`, which are always in sight. `desk` has state, view, layers, ctx, redraw(), shake(), fitTo(points), lay(element) at the edge, and `over`, a place over the paper. */
+export function createAfter(host, verbs, desk) {
   let meets = null; // the place to show, while it is shown
   let why = null;
   let figure = null;
@@ -21,16 +21,15 @@ export function createAfter(host, desk) {
     over(null, {});
     desk.lay(null);
     host.replaceChildren();
+    verbs.replaceChildren();
     desk.layers.overlay.replaceChildren();
   }
 
   function told(verdict) {
     clear();
     const more = verdict.more ?? {};
-    const row = h("p", { class: "toolbar" });
-    if (more.meets) row.append(meeting(more.meets));
-    if (more.result) row.append(h("button", { type: "button", class: "plain", onclick: () => desk.shake() }, say("construct.shake_see")));
-    if (row.childElementCount) host.append(row);
+    if (more.meets) verbs.append(meeting(more.meets));
+    if (more.result) verbs.append(h("button", { type: "button", class: "plain", onclick: () => desk.shake() }, say("construct.shake_see")));
     if (verdict.ok && more.figure) {
       desk.ctx.carry.set("constructed", { figure: more.figure, given: more.given, marks: more.marks, lines: more.lines, transversal: more.transversal });
     }
@@ -58,7 +57,7 @@ export function createAfter(host, desk) {
     const list = h("ol", { class: "c-why" });
     const proof = more.proof?.length ? proofTable(more.proof) : null;
     const end = h("p", { class: "label", hidden: true }, say("construct.why_all"), " ", more.figure ? say("construct.why_carried") : "");
-    const open = h("button", { type: "button", class: "action", onclick: () => go(1) }, say("construct.why"));
+    const open = h("button", { type: "button", class: "plain", onclick: () => go(1) }, say("construct.why"));
     const text = h("p", { class: "c-reason" });
     const next = h("button", { type: "button", class: "action", onclick: () => go(1) }, say("construct.why_next"));
     const back = h("button", { type: "button", class: "plain", onclick: () => go(-1) }, say("construct.why_back"));
@@ -98,7 +97,8 @@ export function createAfter(host, desk) {
 
     rest = () => why.shown && shut();
 
-    return h("div", {}, h("p", { class: "toolbar" }, open), list, proof, end);
+    verbs.prepend(open);
+    return h("div", {}, list, proof, end);
   }
 
   /** The handed-on figure over the whole paper, with the marks of a row; null takes it away. */

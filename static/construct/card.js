@@ -17,12 +17,16 @@ export function createCard(host, desk, { demonstration }) {
   const check = h("button", { type: "button", class: "action", onclick: () => desk.check() }, say("construct.hand_in"));
   const show = demonstration ? button("show_me", () => desk.show()) : null;
   const after = h("div", { class: "c-after" });
+  const afterwards = h("span", { class: "c-afterwards" });
+  // Below what scrolls: the shell moves `hand-in` there.
+  const foot = h("p", { class: "toolbar hand-in" }, check, show, afterwards);
   const own = collapsing(desk);
   host.append(
     h("div", { class: "c-card" },
       h("h2", { class: "c-heading", id: "c-steps-title" }, say("construct.steps")),
-      none, list, back, choice, h("p", { class: "toolbar" }, check), show && h("p", { class: "toolbar" }, show), after,
-      h("div", { class: "c-slips" }, placing(desk), looking(desk), freeHand(desk), own.element)),
+      none, list, back, choice, after,
+      h("div", { class: "c-slips" }, placing(desk), looking(desk), keyboard(), freeHand(desk), own.element)),
+    foot,
   );
   list.setAttribute("aria-labelledby", "c-steps-title");
 
@@ -59,10 +63,13 @@ export function createCard(host, desk, { demonstration }) {
     keyed(select, names, (name) => name, (name) => h("option", { value: name }), (option, name) => write(option, objectWords(name, state.start, shownMoves(state))));
     if (names.length) select.value = answer(state);
     own.update();
+    // What is constructed leaves the first place to the way on.
+    check.className = state.answered ? "plain" : "action";
+    if (show) show.hidden = state.answered;
     for (const control of [check, show, select]) if (control) control.disabled = desk.frozen();
   }
 
-  return { update, after, list, focusShow: () => show?.focus({ preventScroll: true }) };
+  return { update, after, afterwards, foot, list, focusShow: () => show?.focus({ preventScroll: true }) };
 }
 
 function button(key, act) {
@@ -145,6 +152,11 @@ function looking(desk) {
     h("p", { class: "toolbar" },
       act("zoom_in", () => desk.zoomBy(1.4)), act("zoom_out", () => desk.zoomBy(1 / 1.4)), act("zoom_fit", () => desk.fit()),
       act("pan_left", () => desk.panBy(1, 0)), act("pan_right", () => desk.panBy(-1, 0)), act("pan_up", () => desk.panBy(0, 1)), act("pan_down", () => desk.panBy(0, -1))));
+}
+
+/** The letters that do what the instruments and buttons do. */
+function keyboard() {
+  return h("details", { class: "slip" }, h("summary", {}, say("construct.keys_title")), h("p", {}, say("construct.keys")));
 }
 
 /** The compass of Euclid's days, for a task that asks for it or for a student who wants it harder. */

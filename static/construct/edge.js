@@ -16,7 +16,7 @@ export function createEdge(host, desk) {
   const labels = {};
   for (const name of TOOLS) {
     labels[name] = h("span", {}, say(`construct.${name}`));
-    buttons[name] = h("button", { type: "button", class: "c-instrument", "aria-pressed": "false", onclick: () => desk.pick(name) },
+    buttons[name] = h("button", { type: "button", class: "c-instrument", "aria-pressed": "false", "aria-keyshortcuts": name[0], onclick: () => desk.pick(name) },
       portrait(name), labels[name]);
     bar.append(buttons[name]);
   }
@@ -50,9 +50,15 @@ export function createEdge(host, desk) {
     guest.replaceChildren(...(element ? [element] : []));
   }
 
+  /** A control that has just gone or can't be pressed any more gives the focus to the paper, where the work goes on. */
+  function keepFocus(at) {
+    if (at && [doingNow, undoing].some((part) => part.contains(at)) && (at.hidden || at.disabled || at.closest("[hidden]"))) desk.toPaper();
+  }
+
   function update() {
     const { state } = desk;
     const off = desk.frozen();
+    const focused = document.activeElement; // asked first: what is hidden may lose it at once
     for (const name of TOOLS) {
       buttons[name].setAttribute("aria-pressed", `${state.tool === name}`);
       buttons[name].disabled = off;
@@ -72,6 +78,7 @@ export function createEdge(host, desk) {
     for (const button of [...Object.values(can), ...Object.values(kind)]) button.disabled = off;
     write(labels.compass, say(state.compass === "collapsing" ? "construct.compass_own" : "construct.compass"));
     write(now, state.told ?? doing(state));
+    if (guest.hidden) keepFocus(focused);
   }
 
   return { update, lay, focusShake: () => shake.focus({ preventScroll: true }) };

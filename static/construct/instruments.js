@@ -9,8 +9,6 @@ import { marking, onCircle } from "./spots.js";
 const SWING = 55; // degrees to each side of where an arc is asked for
 const PAST = 16; // degrees that an arc goes on beyond what it is to cross
 
-let groups = 0;
-
 /** The compass as it stands: {c, r, pencil} or null while it has no foot or no opening. */
 export function standing(state) {
   const c = state.values.get(state.foot);
@@ -38,13 +36,14 @@ export function tap(state, spot, reach) {
 }
 
 /** The name of the point at a spot, marked first if it has none; null when the paper is full. */
-function named(state, spot, group) {
+function named(state, spot) {
   if (spot.kind === "point") return spot.name;
-  const move = { ...marking(state, spot), with: group };
+  const move = marking(state, spot);
   return add(state, [move]) ? move.name : null;
 }
 
-function mark(state, spot) {
+/** Give a spot its name, whatever instrument is in hand; that one stays there. */
+export function mark(state, spot) {
   if (spot.kind === "point") return { said: ["spot_point", { name: spot.name }] };
   const move = marking(state, spot);
   return add(state, [move]) ? { moves: [move] } : full();
@@ -173,7 +172,7 @@ export function lengthen(state, by = 30) {
 function ruled(state, spot) {
   if (!state.first) {
     const before = state.moves.length;
-    const name = named(state, spot, (groups += 1));
+    const name = named(state, spot);
     if (!name) return full();
     state.first = name;
     return { said: ["now_straightedge_second", { first: name }], moves: state.moves.slice(before) };
@@ -181,10 +180,9 @@ function ruled(state, spot) {
   if (spot.kind === "point" && spot.name === state.first) return { said: ["same_point", {}] };
   const first = state.first;
   const before = state.moves.length;
-  const group = state.moves.at(-1)?.with ?? (groups += 1);
-  const second = named(state, spot, group);
+  const second = named(state, spot);
   if (!second) return full();
-  const move = { op: state.kind, name: freshLine(state), through: [first, second], with: group };
+  const move = { op: state.kind, name: freshLine(state), through: [first, second] };
   if (!add(state, [move])) return full();
   state.first = null;
   return { moves: state.moves.slice(before) };

@@ -1,5 +1,5 @@
-// The keyboard on the paper: one Tab stop, arrows go from spot to spot, Enter does what a tap does. Single letters pick up
-// instruments only while a spot has focus.
+// The keyboard on the paper: one Tab stop, arrows go from spot to spot, Enter does what a tap does. Single letters do what the
+// instruments and their buttons do, only while a spot has focus.
 import { far } from "./geometry.js";
 import { allSpots } from "./spots.js";
 import { shownMoves } from "./state.js";
@@ -9,7 +9,8 @@ import { spotWords } from "./words.js";
 import { say } from "../words/say.js";
 
 const WAYS = { ArrowRight: [1, 0], ArrowLeft: [-1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] };
-const LETTERS = { c: "compass", s: "straightedge", p: "pencil" };
+const TOOLS = { c: "compass", s: "straightedge", p: "pencil" };
+const BUTTONS = { a: "swing", r: "round", l: "longer", o: "open", u: "undo", k: "check" };
 
 const keyOf = (spot) => spot.name ?? `${spot.of.join(" ")} ${spot.at.map((c) => c.toFixed(4))}`;
 
@@ -17,6 +18,7 @@ const keyOf = (spot) => spot.name ?? `${spot.of.join(" ")} ${spot.at.map((c) => 
 export function createKeys(layer, desk) {
   const shown = new Map(); // key → {element, spot}
   let here = null;
+  let before = null; // the spots that were there before an arc was swung: the focus goes on to what it made
   layer.setAttribute("aria-label", say("construct.spots"));
 
   function update() {
@@ -32,11 +34,19 @@ export function createKeys(layer, desk) {
     for (const spot of spots) place(spot);
     if (!shown.has(here)) here = nearestTo(here);
     for (const [key, { element }] of shown) element.setAttribute("tabindex", key === here && !desk.frozen() ? "0" : "-1");
+    if (before) goOn(spots);
     // A crossing that was marked is a point now: the focus stays at that place.
     if (was && !was.element.isConnected) {
       const near = [...shown.values()].sort((a, b) => far(a.spot.at, was.spot.at) - far(b.spot.at, was.spot.at))[0];
       if (near) focus(keyOf(near.spot));
     }
+  }
+
+  /** After an arc: to the first crossing that it made, from above; where it made none, the focus stays on the paper. */
+  function goOn(spots) {
+    const made = spots.filter((spot) => spot.kind === "crossing" && !before.has(keyOf(spot))).sort((a, b) => b.at[1] - a.at[1]);
+    before = null;
+    focus(made.length ? keyOf(made[0]) : here);
   }
 
   function place(spot) {
@@ -101,13 +111,28 @@ export function createKeys(layer, desk) {
       focus([...shown.keys()].at(event.key === "Home" ? 0 : -1));
     } else if (event.key === "Enter" || event.key === " ") {
       desk.act(shown.get(here).spot);
-    } else if (LETTERS[event.key.toLowerCase()]) desk.pick(LETTERS[event.key.toLowerCase()]);
-    else return;
+    } else if (!letter(event.key.toLowerCase())) return;
     event.preventDefault();
   }
 
+  function letter(key) {
+    if (TOOLS[key]) desk.pick(TOOLS[key]);
+    else if (BUTTONS[key]) desk[BUTTONS[key]]();
+    else if (key === "m") desk.mark(shown.get(here).spot);
+    else return false;
+    return true;
+  }
+
   layer.addEventListener("keydown", onKey);
-  return { update, focusFirst: () => focus(here ?? shown.keys().next().value), unbind: () => layer.removeEventListener("keydown", onKey) };
+  return {
+    update,
+    focusFirst: () => focus(here ?? shown.keys().next().value),
+    /** With the next drawing the focus goes on to what is made until then. */
+    follow() {
+      before = new Set(shown.keys());
+    },
+    unbind: () => layer.removeEventListener("keydown", onKey),
+  };
 }
 
 function inside(view, at) {

@@ -25,13 +25,9 @@ const GOLDEN = 2.39996; // radians: each point goes its own way, and another one
 export function createShake(desk) {
   const { root, layers, view, state } = desk;
   const tied = tie(state.start, state.moves);
-  const still = placeLabels(tied.values, view, desk.text);
-  const off = new Map([...still].map(([name, [x, y]]) => {
-    const [dx, dy] = toScreen(view, tied.values.get(name));
-    return [name, [x - dx, y - dy]];
-  }));
   let free = tied.free;
   let values = tied.values;
+  let off = beside(values); // where letters stand beside their points: carried along in a move, placed anew when it ends
   let held = null; // the point that a tap has picked up
   let gesture = null;
   let frame = 0;
@@ -218,6 +214,14 @@ export function createShake(desk) {
     frame = 0;
   }
 
+  /** The letters' places from their points, clear of lines, arcs and one another. */
+  function beside(now) {
+    return new Map([...placeLabels(now, view, desk.text)].map(([name, [x, y]]) => {
+      const [dx, dy] = toScreen(view, now.get(name));
+      return [name, [x - dx, y - dy]];
+    }));
+  }
+
   const letters = (now) => new Map([...off].map(([name, [dx, dy]]) => {
     const [x, y] = toScreen(view, now.get(name));
     return [name, [x + dx, y + dy]];
@@ -269,6 +273,8 @@ export function createShake(desk) {
   }
 
   function speak() {
+    off = beside(values);
+    draw();
     utter();
     write(spoken, text.textContent);
   }

@@ -96,27 +96,12 @@ export function add(state, moves) {
   return moves;
 }
 
-/** How many moves one undo takes back: a mark made on the way to an arc or a line goes with it. */
-function lastTogether(state) {
-  const last = state.moves.at(-1);
-  if (!last) return 0;
-  const before = state.moves.at(-2);
-  return last.with && before?.with === last.with ? countTogether(state.moves, last.with) : 1;
-}
-
-function countTogether(moves, group) {
-  let n = 0;
-  while (n < moves.length && moves[moves.length - 1 - n].with === group) n += 1;
-  return n;
-}
-
-/** Take the last move back; gives it, or null. */
+/** Take the last step of the list back, one at a time; gives it, or null. */
 export function undo(state) {
   if (state.shown !== null) state.shown = null;
-  const n = lastTogether(state);
-  if (!n) return null;
-  const back = state.moves.slice(-n);
-  state.moves = state.moves.slice(0, -n);
+  if (!state.moves.length) return null;
+  const back = state.moves.slice(-1);
+  state.moves = state.moves.slice(0, -1);
   state.ahead.push(back);
   changed(state);
   return back.at(-1);
@@ -161,7 +146,7 @@ export function reply(state) {
   return { moves: contractMoves(state), result: answer(state), ...own };
 }
 
-/** The moves as the contract has them, without what only the page knows. */
+/** The moves as the contract has them, without what older saved work has beside them. */
 export function contractMoves(state) {
   return state.moves.map(({ with: _group, ...move }) => move);
 }

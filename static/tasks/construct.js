@@ -6,7 +6,7 @@ import { createPaper, drawing, inHand, tool } from "../construct/draw.js";
 import { far } from "../construct/geometry.js";
 import { createEdge } from "../construct/edge.js";
 import { bindPointer } from "../construct/events.js";
-import { handySweep, lengthen, lift, newOpening, pickUp, swing, takeCompass, tap } from "../construct/instruments.js";
+import { handySweep, lengthen, lift, mark, newOpening, pickUp, standing, swing, takeCompass, tap } from "../construct/instruments.js";
 import { createInk } from "../construct/ink.js";
 import { createKeys } from "../construct/keys.js";
 import { createAfter } from "../construct/after.js";
@@ -14,7 +14,7 @@ import { createShake } from "../construct/shake.js";
 import { createPlayer } from "../construct/player.js";
 import { answer, createState, goTo, redo, refresh, reply, serialise, shownMoves, undo } from "../construct/state.js";
 import { sentence, spotWords } from "../construct/words.js";
-import { createView, fit, pan, zoom } from "../construct/view.js";
+import { createView, fit, pan, toWorld, zoom } from "../construct/view.js";
 
 const FRAME = 12; // ms, less than a frame of a usual screen
 
@@ -27,7 +27,9 @@ export function mount(host, ctx) {
   const { root, layers, about } = createPaper(sheet, { title: ctx.task.title || say("construct.paper"), about: "" });
   const ink = createInk(root, view);
   const over = h("div", { class: "c-over paper", hidden: true });
-  sheet.append(pick, over);
+  const told = h("p", { class: "c-keys", id: "c-keys" }, say("construct.keys"));
+  layers.spots.setAttribute("aria-describedby", "c-keys");
+  sheet.append(pick, told, over);
   let frozen = false;
   let frame = 0;
   let drawn = 0; // when the last one was
@@ -62,8 +64,10 @@ export function mount(host, ctx) {
       pickUp(state, name);
       redraw();
     },
-    swing: () => done(swing(state, state.turn ?? 0, handySweep(state))),
-    round: () => done(swing(state, state.turn ?? 0, [0, 360])),
+    swing: () => arc(handySweep),
+    round: () => arc(() => [0, 360]),
+    mark: (spot) => done(mark(state, spot)),
+    toPaper: () => keys.focusFirst(),
     longer() {
       if (lengthen(state)) kept();
     },
@@ -136,7 +140,7 @@ export function mount(host, ctx) {
 
   const edge = createEdge(host.paper, desk);
   const card = createCard(host.card, desk, { demonstration: ctx.task.demonstration });
-  const after = createAfter(card.after, { state, view, ctx, layers, redraw, fitTo, shake, lay: edge.lay, over });
+  const after = createAfter(card.after, card.afterwards, { state, view, ctx, layers, redraw, fitTo, shake, lay: edge.lay, over });
   const keys = createKeys(layers.spots, desk);
   const pointer = bindPointer(root, desk);
   sheet.addEventListener("keydown", onKey);
@@ -158,6 +162,16 @@ export function mount(host, ctx) {
       desk.lift();
       desk.cancelled();
     }
+  }
+
+  /** Swing the standing compass; the focus goes on to what the arc crosses, since the button that asked for it goes away. */
+  function arc(sweep) {
+    if (!standing(state)) {
+      desk.tell("swing_not_yet");
+      return;
+    }
+    keys.follow();
+    done(swing(state, state.turn ?? 0, sweep(state)));
   }
 
   /** After any change by an instrument: say it, save it, draw it. */
@@ -327,7 +341,7 @@ export function mount(host, ctx) {
 
   async function hint() {
     try {
-      const told = await ctx.ask("step", reply(state));
+      const told = await ctx.ask("step", { ...reply(state), window: inSight() });
       // Beside the instruments, where the next tap is; and in the line that is spoken.
       state.told = told.text;
       redraw();
@@ -335,6 +349,11 @@ export function mount(host, ctx) {
     } catch (fault) {
       ctx.verdict(fault.message, "mend");
     }
+  }
+
+  /** What is seen of the paper: left, low, right, high. */
+  function inSight() {
+    return [...toWorld(view, [0, view.h]), ...toWorld(view, [view.w, 0])];
   }
 
   async function demonstrate() {
@@ -345,7 +364,7 @@ export function mount(host, ctx) {
       ctx.verdict(fault.message, "mend");
       return;
     }
-    away = [...host.paper.children, host.card];
+    away = [...host.paper.children, host.card, card.foot];
     for (const part of away) part.hidden = true;
     player = createPlayer(host.paper, { ...key, step: 0, speed: 1 }, {
       size: "seat",

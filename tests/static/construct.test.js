@@ -248,17 +248,17 @@ test("an arc can be made longer up to a whole turn", () => {
   assert.equal(state.values.get("c1").sweep[1], 360, "the drawing has it too");
 });
 
-test("undo takes back a line with the marks made for it, redo brings them again", () => {
+test("undo takes back one step of the list at a time, redo brings each again", () => {
   const state = fresh();
   pickUp(state, "straightedge");
   drag(state, { kind: "free", at: [1, 7] }, { kind: "free", at: [9, 8] }, 0.3);
   assert.equal(state.moves.length, 3);
-  assert.equal(undo(state).op, "ray");
-  assert.equal(state.moves.length, 0);
-  redo(state);
-  assert.equal(state.moves.length, 3);
-  assert.equal(undo(state).op, "ray");
-  assert.equal(undo(state), null);
+  assert.deepEqual([undo(state), undo(state), undo(state), undo(state)].map((move) => move?.op ?? null), ["ray", "point", "point", null]);
+  for (const n of [1, 2, 3]) {
+    redo(state);
+    assert.equal(state.moves.length, n);
+  }
+  assert.equal(redo(state), null);
 });
 
 test("going back to a step shows it, and going on from there drops what came later", () => {

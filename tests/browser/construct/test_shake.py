@@ -202,3 +202,34 @@ def test_the_teacher_shakes_the_demonstration_for_all_to_see(lesson: Any) -> Non
     teacher.get_by_role("button", name="Put it back").click()
     board.locator(".c-knob").first.wait_for(state="detached")
     board.locator(".c-caption-name").wait_for()
+
+
+def test_letters_keep_clear_of_what_was_moved(lesson: Any) -> None:
+    """F1-19: after each move no letter stands on a line or an arc, nor on another letter."""
+    paper = finished(lesson, "copy-an-angle")
+    page = paper.page
+    paper.press("Shake it")
+    for _ in range(3):
+        paper.press("Shake again")
+        drawn(page)
+        hit = page.evaluate("""() => {
+          const letters = [...document.querySelectorAll('.c-labels .c-letter:not(.c-small)')];
+          const middle = (one) => { const b = one.getBoundingClientRect(); return new DOMPoint(b.x + b.width / 2, b.y + b.height / 2); };
+          const found = [];
+          for (const path of document.querySelectorAll('.c-arc, .c-line, .c-answer, .c-given-line')) {
+            const toPage = path.getScreenCTM(), long = path.getTotalLength();
+            for (let at = 0; at <= long; at += 2) {
+              const p = path.getPointAtLength(at).matrixTransform(toPage);
+              for (const letter of letters) {
+                const m = middle(letter);
+                if (Math.hypot(p.x - m.x, p.y - m.y) < 4) found.push(letter.textContent);
+              }
+            }
+          }
+          for (const one of letters) for (const two of letters) {
+            const [a, b] = [middle(one), middle(two)];
+            if (one !== two && Math.hypot(a.x - b.x, a.y - b.y) < 9) found.push(`${one.textContent} on ${two.textContent}`);
+          }
+          return [...new Set(found)];
+        }""")
+        assert hit == []

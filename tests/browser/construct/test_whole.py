@@ -7,6 +7,8 @@ from typing import Any
 import pytest
 
 from tests.browser.construct.paper import Paper, Place, arc_points, part
+from tests.browser.lesson.hands import Keys
+from tests.browser.see import expect
 from tests.browser.touch import Finger
 
 pytestmark = pytest.mark.browser
@@ -241,3 +243,126 @@ def test_by_keys_alone(lesson: Any) -> None:
     page.keyboard.press("Enter")
     page.wait_for_timeout(700)
     assert paper.said().startswith(DONE)
+
+
+def test_a_copied_angle_takes_forty_five_keys_at_most(lesson: Any) -> None:
+    """From the open page to the verdict, all told: Tab to the paper, arrows, Enter, and the letters that the page tells."""
+    paper = Paper(lesson, "copy-an-angle")
+    page, keys = paper.page, Keys(paper.page)
+    page.evaluate("""() => { window.keys = []; addEventListener('keydown', (event) => window.keys.push(event.key), true); }""")
+    page.locator("#title").evaluate("title => title.focus()")  # where the page puts the focus on a task
+    keys.reach(page.locator(".c-spot").first)
+    told = page.locator("#c-keys")
+    expect(told).to_be_visible()
+    for letter, what in {"c": "compass", "s": "straightedge", "p": "pencil", "m": "mark", "a": "arc", "o": "new opening", "k": "check"}.items():
+        assert f"{letter} {what}" in told.inner_text()
+    assert page.locator(".c-spots").get_attribute("aria-describedby") == "c-keys"
+
+    def go(*names: str) -> None:
+        for name in names:
+            keys._walk(page.locator(f'.c-spot[aria-label="Point {name}"]'))
+            page.keyboard.press("Enter")
+
+    def press(*letters: str) -> None:
+        for letter in letters:
+            page.keyboard.press(letter)
+
+    go("V", "P")
+    press("a", "m")
+    go("W")
+    press("a", "m", "o")
+    go("P", "B", "C")
+    press("a", "m", "s")
+    go("W", "D")
+    press("k")
+    page.locator("#verdict[data-tone=good]").wait_for()
+    assert paper.said().startswith(DONE)
+    pressed = page.evaluate("window.keys")
+    assert len(pressed) <= 45, (len(pressed), pressed)
+
+
+def test_after_every_button_that_goes_away_the_focus_is_on_the_paper(lesson: Any) -> None:
+    """F1-14, F11-01: Swing an arc, All the way round, New opening, Lift, the last Undo, Longer arc at its longest."""
+    paper = Paper(lesson, "copy-an-angle")
+    page = paper.page
+
+    def here() -> str:
+        return str(page.evaluate("document.activeElement.getAttribute('class') ?? document.activeElement.tagName"))
+
+    def press(words: str) -> None:
+        page.get_by_role("button", name=words, exact=True).focus()
+        page.keyboard.press("Enter")
+        assert here() == "c-spot" or page.evaluate("document.activeElement.textContent") == words, (words, here())
+
+    def stand() -> None:
+        for name in ("V", "P"):
+            page.mouse.click(*paper.at(name))
+
+    stand()
+    press("Swing an arc")
+    assert here() == "c-spot" and page.evaluate("document.activeElement.getAttribute('aria-label')").startswith("Crossing of ray VQ")
+    for _ in range(6):
+        if not page.get_by_role("button", name="Longer arc").is_visible():
+            break
+        press("Longer arc")
+    assert here() == "c-spot"
+    press("New opening")
+    stand()
+    press("All the way round")
+    page.mouse.click(*paper.at("W"))
+    press("Lift the compass")
+    for _ in range(2):
+        press("Undo")
+    assert paper.steps() == [] and here() == "c-spot"
+
+
+def test_letters_do_nothing_away_from_the_paper(lesson: Any) -> None:
+    """WCAG 2.2 SC 2.1.4: single-key commands only while the figure has the focus."""
+    paper = Paper(lesson, "copy-an-angle")
+    page = paper.page
+    page.get_by_role("button", name="Check my construction").focus()
+    for letter in "cspmarlouk":
+        page.keyboard.press(letter)
+    assert page.locator(".c-instrument[aria-pressed=true]").inner_text() == "Compass" and paper.steps() == []
+    assert paper.said() == ""
+
+
+def test_one_undo_takes_one_step(lesson: Any) -> None:
+    """F1-14: a line ruled between two new places is three steps of the list, and three undos."""
+    paper = Paper(lesson, "copy-an-angle")
+    paper.pick("Straightedge")
+    v = paper.at("V")
+    drag(paper.page, line((v[0] + 300, v[1] - 220), (v[0] + 420, v[1] - 240)))
+    assert len(paper.steps()) == 3
+    for left in (2, 1, 0):
+        paper.press("Undo")
+        assert len(paper.steps()) == left
+    for back in (1, 2, 3):
+        paper.press("Redo")
+        assert len(paper.steps()) == back
+
+
+@pytest.mark.parametrize("size", [(1366, 633), (1280, 585), (1024, 700)])
+def test_the_paper_never_jumps_with_the_length_of_what_is_said(lesson: Any, size: tuple[int, int]) -> None:
+    """F1-14: every hint of the catalogue, the shaking and every instrument leave the paper where it is, and are read whole."""
+    paper = Paper(lesson, "copy-an-angle", size)
+    page = paper.page
+    box = ".c-sheet"
+    before = page.locator(box).bounding_box()
+    from app.words.en.construction import WORDS
+
+    hints = sorted((text for key, text in WORDS.items() if key.startswith("next_")), key=len)[-6:]
+    for text in hints:
+        page.locator("#c-now").evaluate("(now, text) => { now.textContent = text; }", text)
+        assert page.locator(box).bounding_box() == before, text
+        if size[0] > 1200:
+            assert page.locator("#c-now").evaluate("now => now.scrollHeight <= now.clientHeight + 1"), text
+    for tool in ("Straightedge", "Pencil", "Compass"):
+        paper.pick(tool)
+        assert page.locator(box).bounding_box() == before, tool
+    for name in ("V", "P"):
+        page.mouse.click(*paper.at(name))
+        assert page.locator(box).bounding_box() == before, name
+    paper.press("Swing an arc")
+    paper.press("Shake it")
+    assert page.locator(box).bounding_box() == before, "shaken"
