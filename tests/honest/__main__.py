@@ -7,44 +7,17 @@ from __future__ import annotations
 
 import argparse
 import json
-import multiprocessing
 import os
 import sys
 import time
-from collections.abc import Callable
 
 from tests.honest.asking import VERDICTS, Tally, some_linear, some_triples
+from tests.honest.many import many
 from tests.honest.theorems import ask_named
 
 SHOWN = 20
 # No question may cost more, in seconds of CPU (contract).
 LONGEST = 1.0
-Ask = Callable[[int, Tally], None]
-
-
-def stretch(ask: Ask, first: int, wanted: int, step: int = 1) -> Tally:
-    """At least `wanted` questions, from seeds first, first + step, and so on."""
-    tally, seed = Tally(), first
-    while tally.total < wanted:
-        try:
-            ask(seed, tally)
-        except Exception as stopped:
-            raise RuntimeError(f"{ask.__name__} {seed}") from stopped
-        seed += step
-    return tally
-
-
-def many(ask: Ask, seed: int, wanted: int, jobs: int) -> Tally:
-    if jobs == 1:
-        return stretch(ask, seed, wanted)
-    with multiprocessing.get_context("spawn").Pool(jobs) as pool:
-        whole = Tally()
-        share = -(-wanted // jobs)
-        for part in pool.starmap(stretch, [(ask, seed + i, share, jobs) for i in range(jobs)]):
-            whole.add(part)
-        return whole
-
-
 def show(title: str, tally: Tally, took: float) -> None:
     print(f"\n{title}: {tally.total:,} questions in {took:.0f} s, of which the program used {tally.spent:.0f} s")
     for verdict in VERDICTS:
