@@ -76,14 +76,32 @@ class CheckedRow:
 
 @dataclass
 class Checked:
-    """`complete`: the goal stands in a row, and it and every row it rests on follow."""
+    """`complete`: the goal stands in a row, and it and every row it rests on follow. `sound`: no row is false or
+    unreadable, and no blank is empty; `faulty` are the numbers of those that are. `idle` are the rows that neither
+    follow nor are false: true of the givens, but not shown.
+    """
 
     rows: list[CheckedRow]
     complete: bool
     goal_row: int | None = None
+    faulty: tuple[int, ...] = ()
+
+    @property
+    def sound(self) -> bool:
+        return not self.faulty
+
+    @property
+    def idle(self) -> tuple[int, ...]:
+        return tuple(
+            n for n, row in enumerate(self.rows, 1)
+            if row.verdict != FOLLOWS and not row.empty and n not in self.faulty
+        )
 
     def to_json(self) -> dict[str, object]:
-        return {"rows": [row.to_json() for row in self.rows], "complete": self.complete, "goal_row": self.goal_row}
+        return {
+            "rows": [row.to_json() for row in self.rows], "complete": self.complete, "sound": self.sound,
+            "goal_row": self.goal_row,
+        }
 
 
 def check(
@@ -153,7 +171,7 @@ class _Checker:
         for row in self.rows:
             if row.statement is None:
                 continue
-            if row.reason is not None and row.reason not in self.bar:
+            if row.reason is not None and not self.bars(row.reason, row.statement):
                 try:
                     verdict = first[row.number] = self.judged(known, sound, row)
                 except Spent:
@@ -177,7 +195,21 @@ class _Checker:
                 except Spent:
                     done.append(self.unjudged(row))
         goal = self.goal_row(done)
-        return Checked(done, goal is not None and self.complete(goal, done), goal)
+        faulty = tuple(n for n, row in enumerate(done, 1) if self.faulty(row))
+        return Checked(done, goal is not None and self.complete(goal, done), goal, faulty)
+
+    def faulty(self, row: CheckedRow) -> bool:
+        """Whether a row is false or can't be read. A true statement with a reason that doesn't give it is neither."""
+        if row.verdict == UNREADABLE:
+            return not row.empty
+        if row.verdict in (WRONG_WAY, CIRCLE) and row.statement is not None:
+            try:
+                return follows(self.fig, self.given, row.statement).verdict in (NOT_FORCED, CANNOT_BE)
+            except Spent:
+                return False  # nothing was shown either way
+            except Fault:
+                return True
+        return row.verdict in (CANNOT_BE, NOT_FORCED)
 
     def unjudged(self, row: _Read) -> CheckedRow:
         """A row for which the budget was not enough."""
@@ -198,6 +230,11 @@ class _Checker:
             if found.ok:
                 break
         return found
+
+    def bars(self, reason: str, statement: Statement) -> bool:
+        """Whether the task bars this reason. A theorem that is barred isn't to be had under another name either."""
+        said_otherwise = statement.kind == "parallel" and reason in ("transitive", "substitution")
+        return reason in self.bar or (said_otherwise and "parallel-to-same-line" in self.bar)
 
     def narrow(self, known: Known, cited: Collection[int]) -> Known:
         return Known(self.frame, ((n, known.rows[n]) for n in cited if n in known.rows), self.strict)
@@ -226,7 +263,7 @@ class _Checker:
         assert row.statement is not None and row.reason is not None
         base = CheckedRow(STEP, statement=row.statement, reason=row.reason, missing=found.missing or ())
         known = self.before(row.number)
-        if row.reason in self.bar:
+        if self.bars(row.reason, row.statement):
             return self.barred(base, row, known, done)
         if self.strict and row.statement.loose:
             base.verdict, base.note = UNREADABLE, say("reasoning.note_strict", statement=show(row.statement))
@@ -266,7 +303,7 @@ class _Checker:
     def other_way(self, base: CheckedRow, row: _Read, known: Known) -> CheckedRow | None:
         assert row.statement is not None and row.reason is not None
         other = twin(row.reason)
-        if other is None or other in self.bar:
+        if other is None or self.bars(other, row.statement):
             return None
         found = self.judged(known, self.before(row.number, sound=True), replace(row, reason=other, cited=None))
         if not found.ok:
@@ -285,7 +322,7 @@ class _Checker:
             self.frame, ((n, s) for n, s in known.rows.items() if n in self.sound or s.fact not in idle), self.strict)
         for rows in [sound] if len(sound.rows) == len(all_rows.rows) else [sound, all_rows]:
             for other in TABLE:
-                if other == row.reason or other in self.bar:
+                if other == row.reason or self.bars(other, row.statement):
                     continue
                 found = judge(rows, row.statement, other, self.given)
                 if found.ok:

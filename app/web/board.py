@@ -1,5 +1,6 @@
 """The Board: what is projected. View only, by a link that the Desk can revoke; counts, never names (PD-7).
 
+GET /board/<token>/qr.svg   the code as QR, while the door is open
 GET /board/<token>          board/board.html   base, period_title, desk? (the teacher's own browser: base
 of the Desk) GET /board/<token>/state, /live   {version, epoch, title, code, open, short, link, stage,
 tally, counts}
@@ -96,6 +97,22 @@ def page(token: str) -> str:
         key = f"desk:{security.cookie(security.DESK)}"
         more = {"desk": f"/desk/period/{period['id']}", "token": security.page_token(key)}
     return render_template("board/board.html", base=f"/board/{token}", period_title=period["title"], **more)
+
+
+@board.get("/qr.svg")
+def qr(token: str) -> Response:
+    """The way in for a camera: what the Board says in letters beside it."""
+    import io
+
+    import segno
+
+    period = _period(token)
+    if not door_open(period, server().now()):
+        raise Refused(404, "web.status_404")
+    out = io.BytesIO()
+    address = f"{public_root()}/enter/{period['code']}"
+    segno.make(address, error="m").save(out, kind="svg", scale=8, border=2, xmldecl=False, svgns=True)
+    return Response(out.getvalue(), mimetype="image/svg+xml")
 
 
 @board.get("/state")

@@ -82,7 +82,9 @@ def seat_rows(of: Server, period: Row) -> list[Row]:
     standings = of.store.read(lambda c: replies.class_standings(c, period["id"]))
     figures = of.store.read(lambda c: replies.class_figures(c, period["id"]))
     online = of.hub.online(period["id"])
-    shown = {task["id"] for task in lesson.tasks(lesson.visible(of.hub.plan(period)))}
+    plan = lesson.visible(of.hub.plan(period))
+    shown = {task["id"] for task in lesson.tasks(plan)}
+    exits = {task["id"] for part in plan["parts"] if part["purpose"] == "exit" for task in part["tasks"]}
     by_seat: dict[str, dict[str, Row]] = {}
     for row in standings:
         by_seat.setdefault(row["seat_id"], {})[row["task"]] = row
@@ -90,7 +92,7 @@ def seat_rows(of: Server, period: Row) -> list[Row]:
     newest = {row["seat_id"]: row for row in figures if row["figure"]}
     now = of.now()
     return [
-        _seat_row(seat, by_seat.get(seat["id"], {}), work, newest, seat["id"] in online, len(shown), now)
+        _seat_row(seat, by_seat.get(seat["id"], {}), work, newest, seat["id"] in online, len(shown), now, exits)
         for seat in everybody
     ]
 
@@ -103,11 +105,15 @@ def _seat_row(
     online: bool,
     total: int,
     now: int,
+    exits: set[str],
 ) -> Row:
     here = seat["here"]
     at_work = work.get((seat["id"], here))
     figure = (at_work or {}).get("figure") or newest.get(seat["id"], {}).get("figure")
-    held = stuck(mine.get(here), at_work["at"] if at_work else None, now)
+    standing = mine.get(here)
+    # An exit task takes one answer: with it handed in, right or wrong, there is nothing to be stuck on.
+    closed = here in exits and standing is not None and not standing["reopened"]
+    held = stuck(standing, at_work["at"] if at_work else None, now) if online and not closed else None
     last = max(mine.values(), key=lambda row: row["at"], default=None)
     return {
         "sid": seat["id"],
@@ -123,6 +129,7 @@ def _seat_row(
         "done": sum(1 for row in mine.values() if row["done"]),
         "total": total,
         "stuck": _stuck_word(held),
+        "begun": bool(mine) or any(seat_id == seat["id"] for seat_id, _ in work),
         "hand": False,
         "figure": json.loads(figure) if figure else None,
         "last": last and {"task": last["task"], "ok": bool(last["ok"]), "code": last["code"],

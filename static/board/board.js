@@ -3,6 +3,7 @@ import { listen } from "../live/listen.js";
 import { send } from "../live/send.js";
 import { createStage } from "../stage/stage.js";
 import { blank, meaning, step } from "../stage/step.js";
+import { createPlate } from "./plate.js";
 import { load, say } from "../words/say.js";
 
 const main = document.getElementById("main");
@@ -10,7 +11,8 @@ const note = document.getElementById("note");
 const corner = document.getElementById("corner");
 const controls = document.querySelector(".board-controls");
 const desk = main.dataset.desk ?? null;
-const THEME = "board-theme"; // the one thing kept in the browser: how this projector looks best
+const THEME = "board-theme"; // kept in the browser: how this projector looks best
+const LETTERS = "board-letters"; // and whether single letters do something here (WCAG 2.2 SC 2.1.4)
 
 let state = null;
 let resting = 0; // the clock that hides the controls again
@@ -23,15 +25,38 @@ function show(next) {
   state = next;
   document.getElementById("code").textContent = next.code ? `${next.code.slice(0, 3)} ${next.code.slice(3)}` : "";
   document.getElementById("short").textContent = next.short ?? "";
-  corner.hidden = !(next.open && next.code);
+  const open = Boolean(next.open && next.code);
+  const arriving = open && (!next.stage || (next.stage.kind === "blank" && !next.stage.under));
+  corner.hidden = !open || arriving;
   document.body.classList.toggle("board-coded", !corner.hidden);
+  arrive(arriving ? next : null);
   stage.show(next.stage);
+}
+
+let plate = null;
+/** While nothing is put up and the door is open: how to come in, large enough for the last row. */
+function arrive(next) {
+  const at = (id) => document.getElementById(`plate${id}`);
+  at("").hidden = !next;
+  if (!next) {
+    plate?.stop();
+    plate = null;
+    return;
+  }
+  at("-address").textContent = next.short ?? "";
+  at("-address").dataset.long = `${(next.short ?? "").length > 18}`;
+  at("-code").textContent = `${next.code.slice(0, 3)} ${next.code.slice(3)}`;
+  const [qr, source] = [at("-qr"), `${main.dataset.base}/qr.svg?code=${next.code}`];
+  if (qr.getAttribute("src") !== source) qr.src = source;
+  qr.hidden = false;
+  plate ??= createPlate(at("-figure"), matchMedia("(prefers-reduced-motion: reduce)").matches);
 }
 
 function tell(status) {
   note.textContent = status === "offline" ? say("board.offline") : status === "gone" ? say("board.gone") : "";
   if (status === "gone") {
     corner.hidden = true;
+    arrive(null);
     document.body.classList.remove("board-coded");
     stage.show(null);
   }
@@ -58,12 +83,26 @@ function contrast(on) {
   controls.querySelector('[data-do="contrast"]').setAttribute("aria-pressed", `${on}`);
 }
 
-function kept() {
+function kept(key) {
   try {
-    return localStorage.getItem(THEME) === "night";
+    return localStorage.getItem(key);
   } catch {
-    return false; // storage is switched off here
+    return null; // storage is switched off here
   }
+}
+
+function keep(key, value) {
+  try {
+    localStorage.setItem(key, value);
+  } catch {
+    // It will have to be pressed again next time.
+  }
+}
+
+let letters = kept(LETTERS) !== "off";
+function lettered(on) {
+  letters = on;
+  controls.querySelector('[data-do="letters"]')?.setAttribute("aria-pressed", `${on}`);
 }
 
 const ACTS = {
@@ -73,11 +112,11 @@ const ACTS = {
   contrast() {
     const on = document.documentElement.dataset.theme !== "night";
     contrast(on);
-    try {
-      localStorage.setItem(THEME, on ? "night" : "board");
-    } catch {
-      // It will have to be pressed again next time.
-    }
+    keep(THEME, on ? "night" : "board");
+  },
+  letters() {
+    lettered(!letters);
+    keep(LETTERS, letters ? "on" : "off");
   },
   full() {
     if (document.fullscreenElement) document.exitFullscreen();
@@ -95,7 +134,7 @@ document.addEventListener("keydown", (event) => {
   // Space and Enter belong to a button that has the focus.
   if (event.target.closest?.("button, a, input, select, textarea") && [" ", "Enter"].includes(event.key)) return;
   const way = meaning(event.key);
-  if (!way || !desk) return;
+  if (!way || !desk || (event.key.length === 1 && event.key !== " " && !letters)) return;
   event.preventDefault();
   click(way);
 });
@@ -107,4 +146,5 @@ document.addEventListener("pointermove", () => {
   resting = setTimeout(() => document.body.classList.remove("board-called"), 3000);
 });
 
-contrast(kept());
+lettered(letters);
+contrast(kept(THEME) === "night");

@@ -34,6 +34,7 @@ export function createPlayer(host, doc, options) {
   const tags = svg("g", { "aria-hidden": "true", class: "c-tags" });
   root.append(tags);
   let shown = doc.step ?? 0; // moves that stand on the paper
+  let aimed = shown; // moves that it is on the way to
   let playing = null; // {frame, move, began}
   let going = false; // play on by itself
   let timer = 0;
@@ -146,6 +147,14 @@ export function createPlayer(host, doc, options) {
   function to(target) {
     stop();
     endShake();
+    // Who goes on before a step is drawn has seen enough of it: it stands at once, and the next one is drawn. So the paper is
+    // never more than one step behind, and the words under it are those of what stands there.
+    if (target > aimed && aimed > shown) {
+      shown = aimed;
+      draw();
+      tell();
+    }
+    aimed = target;
     if (target <= shown || options.reducedMotion || document.hidden) {
       shown = target;
       draw();

@@ -4,7 +4,7 @@ import { send } from "../live/send.js";
 import { say } from "../words/say.js";
 import { h, write } from "./dom.js";
 import { tasks } from "./readings.js";
-import { grouped, named, worded } from "./replies.js";
+import { grouped, named, tallied, worded } from "./replies.js";
 import { asked as whole } from "./stages.js";
 
 export function mount(host, desk) {
@@ -81,29 +81,25 @@ export function mount(host, desk) {
       return;
     }
     const rows = task.kind === "prove" && reply.rows ? reply.rows.map(({ statement, reason }) => ({ statement, reason })) : null;
-    const figure = reply.figure ?? group.first.figure ?? asked.figure ?? null;
+    // Where the answer was refused by another figure, that figure is what there is to talk about, with what holds and fails in it.
+    const said = group.first.verdict ?? {};
+    const other = said.figure ?? null;
+    const figure = other ?? reply.figure ?? group.first.figure ?? asked.figure ?? null;
+    const marks = other || reply.figure ? said.marks : asked.marks;
     await desk.stage({
       kind: "reply", task: task.id, ask: asked.ask ?? task.title, lines: rows ? [] : group.lines,
       ...(rows ? { rows, heads: [say("desk.statement"), say("desk.reason")] } : {}),
       ...(figure ? { figure } : {}),
+      ...(figure && marks ? { marks } : {}),
     });
     desk.open("board");
   }
 
   async function tally() {
     const task = tasks(desk.state.parts).find((one) => one.id === desk.task);
-    await desk.stage({ kind: "tally", task: task.id, title: task.title, rows: counts(task.kind, told, words, detail), total: (desk.state.seats ?? []).length });
+    await desk.stage({ kind: "tally", task: task.id, title: task.title, parts: tallied(task.kind, told, words, detail), replied: told.length, total: (desk.state.seats ?? []).length });
     desk.open("board");
   }
 
   return { update };
-}
-
-const CHOSEN = new Set(["explore", "classify", "justify"]); // kinds whose answers are chosen, never written
-
-/** The rows of a tally for the Board. What students wrote themselves is counted by its verdict only: no free text goes up unread. */
-function counts(kind, replies, words, task) {
-  if (CHOSEN.has(kind)) return grouped(kind, replies, words, task).slice(0, 8).map(({ lines, count }) => ({ label: lines.join("; "), count }));
-  const good = replies.filter((reply) => reply.verdict?.ok).length;
-  return [{ label: say("desk.tally_good"), count: good }, { label: say("desk.tally_mend"), count: replies.length - good }];
 }

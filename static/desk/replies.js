@@ -1,7 +1,7 @@
 // A reply in words, by the kind of its task: what a teacher reads in the answers, and what the Board shows of an unnamed one.
 import { say } from "../words/say.js";
 
-const OURS = new Set(["none", "not_forced", "moves", "answer"]);
+const OURS = new Set(["none", "not_enough", "not_forced", "moves", "answer"]);
 const SIGNS = { congruent: "≅", supplementary: "supplementary" };
 
 /**
@@ -13,9 +13,9 @@ export function lines(kind, reply, words = (id) => id, task = null) {
   return (make(reply ?? {}, words, task) ?? []).filter(Boolean);
 }
 
-/** Says an id that an answer holds: in our own words, by the names that its task gives, or as it is. */
+/** Says an id that an answer holds: by the names that its task gives, in our own words, or as it is. */
 export function worded(names) {
-  return (id, fields) => (OURS.has(id) ? say(`desk.reply_${id}`, fields) : (names[id] ?? id));
+  return (id, fields) => names[id] ?? (OURS.has(id) ? say(`desk.reply_${id}`, fields) : id);
 }
 
 /** The names that a task's own choices give to ids: {id: name}. */
@@ -26,6 +26,7 @@ export function named(task) {
   return Object.fromEntries([
     ...lists.flat().filter((one) => one?.id && one?.name).map((one) => [one.id, one.name]),
     ...fields.filter((one) => one?.text).map((one) => [one.value, one.text]),
+    ...(task?.item?.fields ?? []).filter((field) => field.none).map((field) => ["none", field.none]),
   ]);
 }
 
@@ -42,7 +43,7 @@ const BY_KIND = {
   },
 
   justify(reply, words) {
-    if (reply.none) return [words("none")];
+    if (reply.none) return [words("not_enough")];
     const [a, b] = reply.angles ?? ["?", "?"];
     const [l, m] = reply.lines ?? ["?", "?"];
     const related = reply.relation === "congruent" ? `∠${a} ${SIGNS.congruent} ∠${b}` : `∠${a} and ∠${b} are ${reply.relation}`;
@@ -96,3 +97,49 @@ export function grouped(kind, replies, words, task = null) {
   }
   return [...groups.values()].sort((a, b) => b.count - a.count);
 }
+
+const MOST = 3; // different answers of one part that are told by themselves; the rest are counted together
+
+/**
+ * The rows of a tally for the Board: [{head, rows: [{label, count}]}]. A task of several parts is counted part by part, and every
+ * reply counts once in each. `asked` is the task; what students wrote themselves is counted by its verdict only: no free text goes
+ * up unread.
+ */
+export function tallied(kind, replies, words, asked = null) {
+  const parts = PARTS[kind]?.(asked, words);
+  if (!parts?.length) {
+    const good = replies.filter((reply) => reply.verdict?.ok).length;
+    return [{ head: "", rows: [{ label: say("desk.tally_good"), count: good }, { label: say("desk.tally_mend"), count: replies.length - good }] }];
+  }
+  return parts.map(({ head, of }) => ({ head, rows: counted(replies.map((reply) => of(reply.reply ?? {}) || say("desk.tally_blank"))) }));
+}
+
+/** Words that were said, the commonest first; beyond the first few, "other answers" with their count. */
+function counted(said) {
+  const times = new Map();
+  for (const one of said) times.set(one, (times.get(one) ?? 0) + 1);
+  const rows = [...times].map(([label, count]) => ({ label, count })).sort((a, b) => b.count - a.count);
+  if (rows.length <= MOST + 1) return rows;
+  const rest = rows.slice(MOST).reduce((sum, row) => sum + row.count, 0);
+  return [...rows.slice(0, MOST), { label: say("desk.tally_other"), count: rest }];
+}
+
+// The parts of a task whose answers are chosen, and what a reply says to each.
+const PARTS = {
+  explore: (task) => (task?.question ? [{ head: "", of: (reply) => task.question.choices[reply.answer] }] : null),
+  classify(task, words) {
+    if (task?.find || !task?.pairs) return null;
+    return task.pairs.map(([a, b]) => ({
+      head: task.pairs.length > 1 ? `∠${a}, ∠${b}` : "",
+      of: ({ names = {}, transversals = {} }) => {
+        const name = names[`${a},${b}`] && words(names[`${a},${b}`]);
+        const across = transversals[`${a},${b}`];
+        return name && across ? `${name} (${across})` : name;
+      },
+    }));
+  },
+  justify: (_task, words) => [
+    { head: say("desk.tally_pair"), of: (reply) => (reply.none ? words("not_enough") : reply.angles && `∠${reply.angles.join(", ∠")}: ${words(reply.pair)}`) },
+    { head: say("desk.tally_theorem"), of: (reply) => (reply.none ? words("not_enough") : reply.theorem && words(reply.theorem)) },
+  ],
+};

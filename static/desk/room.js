@@ -55,6 +55,7 @@ export function mount(host, desk) {
       room.pending && say("desk.n_pending", { n: room.pending }),
     ].filter(Boolean).join(" · "));
     empty.hidden = room.all > 0;
+    write(empty, say(state.period?.open ?? state.period?.code ? "desk.room_open" : "desk.room_empty"));
     keyed(nods, seats.filter((seat) => seat.pending), (seat) => seat.sid, makeNod, (line, seat) => write(line.firstElementChild, seat.typed ?? seat.name));
     nods.hidden = !nods.childElementCount;
     plan.hidden = view.list || !room.all;
@@ -105,6 +106,7 @@ export function mount(host, desk) {
   function word(seat) {
     if (seat.stuck) return seat.stuck;
     if (!seat.online) return say("desk.away");
+    if (!seat.begun) return say("desk.not_begun");
     return seat.total && seat.done >= seat.total ? say("desk.all_done") : "";
   }
 

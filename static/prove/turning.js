@@ -1,4 +1,5 @@
 // "It isn't forced": the lines can be turned, and each given and the goal says whether it holds as drawn.
+import { atRest } from "../live/focus.js";
 import { createFigure } from "../figure/figure.js";
 import { h, set, write } from "../desk/dom.js";
 import { say } from "../words/say.js";
@@ -48,9 +49,7 @@ export function createTurning({ paper, card, task, ask, submit, onback }) {
 
   async function handIn() {
     if (frozen) return;
-    hand.disabled = true;
-    const verdict = await submit({ not_forced: true, figure: view.get() });
-    hand.disabled = frozen;
+    const verdict = await atRest([hand], () => submit({ not_forced: true, figure: view.get() }));
     if (verdict.marks) view.setMarks(verdict.marks);
   }
 

@@ -1,4 +1,5 @@
 // A worked example: the rows come one by one, each with what it rests on pointed at in the figure.
+import { atRest } from "../live/focus.js";
 import { createFigure } from "../figure/figure.js";
 import { h, write } from "../desk/dom.js";
 import { say } from "../words/say.js";
@@ -42,9 +43,7 @@ export function createWorked({ paper, card }, ctx) {
   }
 
   async function read() {
-    done.disabled = true;
-    await ctx.submit({ read: true });
-    done.disabled = false;
+    await atRest([done], () => ctx.submit({ read: true }));
   }
 
   return {

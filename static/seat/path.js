@@ -1,16 +1,27 @@
-// Where I am in the pack: a row of small figures, part by part.
+// Where I am in the pack: a row of small drawings, one for each kind of task, part by part. One Tab stop; arrows go along it.
 import { h, keyed, set, write } from "../desk/dom.js";
-import { draw, stamp } from "../desk/small.js";
+import { stamp } from "../desk/small.js";
 import { say } from "../words/say.js";
 
 const SVG = "http://www.w3.org/2000/svg";
-// A few strokes for the kinds of task that come without a figure, in the stamp's box of 84 by 48.
+// What one does in each kind of task, in a few strokes, in the stamp's box of 84 by 48. None looks like a cross or a tick.
 const STROKES = {
-  construct: ["M14 38 L70 38", "M14 38 L56 12", "M40 38 A26 26 0 0 0 36 24"],
-  solve: ["M34 16 L50 32 M50 16 L34 32"],
-  connect: ["M26 18 L56 18 M50 13 L56 18 L50 23", "M58 32 L28 32 M34 27 L28 32 L34 37"],
-  practice: ["M30 14 L54 14", "M30 24 L54 24", "M30 34 L46 34"],
-  prove: ["M22 12 L62 12", "M22 22 L62 22", "M22 32 L62 32", "M42 8 L42 40"],
+  // two lines and a transversal with the arrow of its turning
+  explore: ["M10 15 L74 15", "M10 35 L74 35", "M34 44 L52 5", "M58 6 A16 16 0 0 1 67 21", "M62 17 L67 21 L71 16"],
+  // an angle with its arc, and a name tag
+  classify: ["M12 40 L40 40", "M12 40 L36 12", "M26 40 A14 14 0 0 0 21 29.5", "M48 22 L58 14 L74 14 L74 30 L58 30 Z"],
+  // the sign for "therefore"
+  justify: ["M42 12 L42 12.1", "M30 33 L30 33.1", "M54 33 L54 33.1"],
+  // the ruled book of a proof
+  prove: ["M18 12 L66 12", "M42 6 L42 42", "M18 24 L34 24", "M50 24 L66 24", "M18 36 L34 36", "M50 36 L66 36"],
+  // a compass and its arc
+  construct: ["M40 6 L28 42", "M40 6 L54 40", "M36 16 L45 16", "M62 44 A34 34 0 0 0 66 22"],
+  // the sign for "equal"
+  solve: ["M28 18 L56 18", "M28 31 L56 31"],
+  // there and back
+  connect: ["M22 17 L60 17 M53 10 L60 17 L53 24", "M62 33 L24 33 M31 26 L24 33 L31 40"],
+  // one exercise after the other
+  practice: ["M20 12 L20 12.1", "M32 12 L64 12", "M20 25 L20 25.1", "M32 25 L64 25", "M20 38 L20 38.1", "M32 38 L64 38"],
 };
 
 function strokes(svg, kind) {
@@ -34,8 +45,8 @@ export function createPath(nav, onchoose) {
 
   function makeTask(task) {
     const picture = stamp();
-    if (!task.figure) strokes(picture, task.kind);
-    const button = h("button", { type: "button", class: "path-task", onclick: () => onchoose(task.id) }, picture);
+    strokes(picture, task.kind);
+    const button = h("button", { type: "button", class: "path-task", "data-kind": task.kind, onclick: () => onchoose(task.id) }, picture);
     button.append(h("span", { class: "path-tick", "aria-hidden": "true" }), h("span", { class: "words" }));
     return h("li", {}, button);
   }
@@ -45,13 +56,13 @@ export function createPath(nav, onchoose) {
       write(li.firstChild, part.title);
       keyed(li.lastChild, part.tasks, (task) => task.id, makeTask, (item, task) => {
         const button = item.firstChild;
-        if (task.figure) draw(button.firstChild, task.figure);
         const kind = say(`seat.kind_${task.kind}`);
         write(button.lastChild, say(task.done ? "seat.task_done" : "seat.task", { title: task.title, kind }));
         write(button.children[1], task.done ? "✓" : "");
         set(button, {
           title: task.title,
           "aria-current": task.id === here ? "step" : null,
+          tabindex: task.id === here || (!here && task === pack.parts[0].tasks[0]) ? "0" : "-1",
           "data-done": task.done,
           disabled: locked && task.id !== here,
         });
@@ -63,6 +74,16 @@ export function createPath(nav, onchoose) {
       list.scrollTo?.({ left: current.offsetLeft - list.clientWidth / 2 + 42 });
     }
   }
+
+  // One stop for Tab, arrows inside, as in every row of its kind (W-7).
+  nav.addEventListener("keydown", (event) => {
+    const all = [...nav.querySelectorAll(".path-task:not([disabled])")];
+    const at = all.indexOf(document.activeElement);
+    const to = { ArrowRight: at + 1, ArrowDown: at + 1, ArrowLeft: at - 1, ArrowUp: at - 1, Home: 0, End: all.length - 1 }[event.key];
+    if (at < 0 || to === undefined || event.altKey || event.ctrlKey || event.metaKey) return;
+    event.preventDefault();
+    all[Math.max(0, Math.min(all.length - 1, to))]?.focus();
+  });
 
   return { update };
 }

@@ -5,6 +5,7 @@ import { send } from "../live/send.js";
 import { createOutbox } from "../live/outbox.js";
 import { createStage } from "../stage/stage.js";
 import { write } from "../desk/dom.js";
+import { keepFocus, restsQuietly } from "../live/focus.js";
 import { createPath } from "./path.js";
 import { createShell } from "./shell.js";
 
@@ -39,7 +40,7 @@ function firstTask() {
 
 async function go(id, { quiet = false } = {}) {
   if (!id) return;
-  await shell.open(id);
+  if (!(await shell.open(id))) return;
   history.replaceState(null, "", `#${encodeURIComponent(id)}`);
   if (!quiet) document.getElementById("title").focus({ preventScroll: false });
   show();
@@ -59,7 +60,7 @@ function begin() {
       shell.arrived(task, verdict);
     },
   });
-  shell = createShell({ base, role, outbox, purpose: (id) => tasks().find((task) => task.id === id)?.part.purpose });
+  shell = createShell({ base, role, outbox, purpose: (id) => tasks().find((task) => task.id === id)?.part.purpose, onward: () => stepBy(1), farther: () => !part.next.disabled });
   go(firstTask(), { quiet: true });
 }
 
@@ -70,8 +71,18 @@ function markDone(id) {
 
 function waiting({ replies, works, offline }) {
   write(part.kept, replies + works === 0 ? say("seat.saved") : "");
-  if (replies) write(part.net, replies === 1 ? say("seat.waiting_one") : say("seat.waiting", { n: replies }));
-  else write(part.net, offline ? say("seat.offline") : "");
+  // An answer on its way is no news: only one that the network keeps back is, and then that it has gone.
+  if (offline) write(part.net, replies ? say(replies === 1 ? "seat.waiting_one" : "seat.waiting", { n: replies }) : say("seat.offline"));
+  else if (part.net.textContent) online();
+}
+
+let quiet = 0;
+/** Say once that the network is back, and take the sentence away when it has been read. */
+function online() {
+  if (part.net.textContent === say("seat.online")) return;
+  write(part.net, say("seat.online"));
+  clearTimeout(quiet);
+  quiet = setTimeout(() => part.net.textContent === say("seat.online") && write(part.net, ""), 8000);
 }
 
 /** Bring the page to the state: the row, the banner, the stage, what may be pressed. */
@@ -85,7 +96,9 @@ function show() {
   part.next.disabled = locked || at < 0 || at >= all.length - 1;
   if (at >= 0) {
     const inside = all[at].part.tasks;
-    write(part.where, say("seat.where", { part: all[at].part.title, n: inside.findIndex((t) => t.id === here) + 1, of: inside.length }));
+    const parts = state.pack.parts;
+    const place = { part: all[at].part.title, part_n: parts.indexOf(parts.find((one) => one.id === all[at].part.id)) + 1, parts: parts.length };
+    write(part.where, say("seat.where", { ...place, n: inside.findIndex((t) => t.id === here) + 1, of: inside.length }));
   }
   if (state.name) write(part.who, state.pending ? say("seat.pending", { name: state.name }) : state.name);
   const following = Boolean(state.follow && state.stage);
@@ -95,12 +108,13 @@ function show() {
   if (following) stage.show(state.stage);
   banner(following);
   shell?.setFrozen(Boolean(state.frozen || state.closed));
+  shell?.look();
 }
 
 function banner(following) {
   let text = "";
   if (role === "preview") text = say("seat.preview");
-  if (state.step) text = say("seat.together");
+  if (state.step) text = say("seat.together", { title: tasks().find((task) => task.id === state.step)?.title ?? "" });
   if (following) text = say("seat.following");
   if (state.frozen) text = say("seat.frozen");
   if (state.closed) text = say("seat.closed");
@@ -127,7 +141,7 @@ listen(
         write(part.banner, say("seat.gone"));
         part.banner.hidden = false;
         shell?.setFrozen(true);
-      } else if (!outbox?.waiting()) write(part.net, "");
+      } else if (part.net.textContent && !outbox?.waiting()) online();
       if (word === "live" || word === "polling") outbox?.flush();
     },
   },
@@ -168,3 +182,7 @@ part.return.addEventListener("toggle", async () => {
   part["return-link"].value = link;
   part["return-link"].select();
 });
+
+addEventListener("pagehide", () => shell?.flush());
+restsQuietly(main);
+keepFocus(main, () => document.getElementById("title"));

@@ -14,6 +14,7 @@ const BRINGS = {
   practice: [["figure", "practice"], "practice"],
   connect: [["figure", "practice"], "practice"],
 };
+const AGAIN = 1500; // ms until a task that could not be opened is asked for again
 const styles = new Map();
 
 function style(name) {
@@ -47,7 +48,10 @@ const carry = {
   },
 };
 
-export function createShell({ base, role, outbox, purpose }) {
+/**
+ * `purpose(task)` is what its part is for; `onward()` goes on to the next task, `farther()` says whether there is one.
+ */
+export function createShell({ base, role, outbox, purpose, onward, farther }) {
   const at = (id) => document.getElementById(id);
   const [main, paper, card, confirmBox] = [at("main"), at("paper"), at("card"), at("confirm")];
   let here = null;
@@ -55,6 +59,8 @@ export function createShell({ base, role, outbox, purpose }) {
   let turn = 0;
   let frozen = false;
   let open = true;
+  let done = false; // whether there is nothing more to do here, and the way on is the main button
+  const way = h("button", { type: "button", class: "action seat-onward", hidden: true, onclick: () => onward() }, say("seat.onward"));
   const newest = new Map(); // task → its last verdict that came to this page, perhaps while the task was being opened
 
   function verdict(text, tone = "plain") {
@@ -70,7 +76,15 @@ export function createShell({ base, role, outbox, purpose }) {
 
   function take(told) {
     verdict(told.text, told.ok ? "good" : "mend");
+    finished(told.done || (told.ok && main.dataset.kind !== "practice"));
     return told;
+  }
+
+  /** After success the way on is the main button, and what handed the answer in steps back. */
+  function finished(on) {
+    done = on;
+    way.hidden = !on || !farther();
+    main.toggleAttribute("data-done", !way.hidden);
   }
 
   /** Put on the page what a stored verdict says, when it arrives for the task on show after a reload. */
@@ -132,6 +146,27 @@ export function createShell({ base, role, outbox, purpose }) {
     main.dataset.frozen = frozen || !open;
     // With every control at rest, the card must still be scrolled by keys.
     set(card.parentElement, { tabindex: frozen || !open ? "0" : null });
+    finished(done || !open);
+  }
+
+  /** The task and its module. While nothing answers, the page says so and asks again until it is somewhere else. */
+  async function fetched(id, mine) {
+    for (let again = 0; mine === turn; again += 1) {
+      try {
+        const found = await send("GET", `${base}/task/${encodeURIComponent(id)}`);
+        const [areas, sheet] = BRINGS[found.task.kind];
+        // A module that could not be fetched is remembered as missing: under another address it is asked for anew.
+        const [module] = await Promise.all([import(`../tasks/${found.task.kind}.js${again ? `?again=${again}` : ""}`), load(...areas), style(sheet)]);
+        return { found, module };
+      } catch (error) {
+        if (mine !== turn) return null;
+        const passing = error.passing ?? error instanceof TypeError; // an import that fails says no more than that
+        verdict(passing ? say("seat.opens_later") : say("seat.missing", { message: error.message }), "mend");
+        if (!passing) return null;
+        await new Promise((resolve) => setTimeout(resolve, AGAIN));
+      }
+    }
+    return null;
   }
 
   async function openTask(id) {
@@ -139,17 +174,9 @@ export function createShell({ base, role, outbox, purpose }) {
     verdict(say("seat.loading"), "wait");
     // Work that is on its way may be neither in this answer of the server's nor in the outbox any more when that comes.
     const waiting = outbox.works()[id];
-    let found;
-    let module;
-    try {
-      found = await send("GET", `${base}/task/${encodeURIComponent(id)}`);
-      const [areas, sheet] = BRINGS[found.task.kind];
-      [module] = await Promise.all([import(`../tasks/${found.task.kind}.js`), load(...areas), style(sheet)]);
-    } catch (error) {
-      if (mine === turn) verdict(say("seat.missing", { message: error.message }), "mend");
-      return;
-    }
-    if (mine !== turn) return;
+    const come = await fetched(id, mine);
+    if (!come || mine !== turn) return false;
+    const { found, module } = come;
     mounted?.destroy();
     paper.replaceChildren();
     card.replaceChildren();
@@ -176,16 +203,20 @@ export function createShell({ base, role, outbox, purpose }) {
       },
     );
     // What hands the answer in stands below the part of the card that scrolls, always in reach.
-    at("hand").replaceChildren(...card.querySelectorAll(":scope > .hand-in"));
+    at("hand").replaceChildren(...card.querySelectorAll(":scope > .hand-in"), way);
+    done = false;
     settle();
     const last = newest.get(id) ?? found.last;
     if (!open) verdict(say("seat.handed_in"), "plain");
     else if (last) take(last);
+    more();
+    return true;
   }
 
   function frame(task) {
     main.dataset.kind = task.kind;
     write(at("title"), task.title);
+    document.title = say("seat.page", { task: task.title, pack: main.dataset.pack });
     write(at("ask"), task.ask ?? "");
     // Justify and prove tasks set out their givens themselves, where the student works with them.
     const given = ["prove", "solve", "practice", "connect"].includes(task.kind) ? [] : (task.given ?? []);
@@ -194,8 +225,26 @@ export function createShell({ base, role, outbox, purpose }) {
     write(at("help"), say(`seat.help_${task.kind}`));
   }
 
+  // A cue where the card is longer than its place: what it holds below is one press away.
+  const [read, cue] = [card.parentElement, at("more")];
+  const hidden = () => read.scrollHeight - read.scrollTop - read.clientHeight;
+  function more() {
+    cue.hidden = hidden() < 12;
+  }
+  cue.addEventListener("click", () => read.scrollBy({ top: Math.max(60, read.clientHeight - 40) }));
+  read.addEventListener("scroll", more, { passive: true });
+  new ResizeObserver(more).observe(read);
+  new ResizeObserver(more).observe(card);
+  // What stays at the foot of a phone's window has the height of what it says: nothing that has the focus goes under it.
+  const foot = confirmBox.parentElement;
+  new ResizeObserver(() => document.documentElement.style.setProperty("--foot", `${foot.offsetHeight}px`)).observe(foot);
+
   return {
     open: openTask,
+    /** Keep what was typed a moment ago: the page may be gone in the next. */
+    flush: () => mounted?.flush?.(),
+    /** Whether there is a next task may have changed. */
+    look: () => finished(done || !open),
     arrived,
     task: () => here,
     setFrozen(on) {

@@ -25,24 +25,36 @@ export function render(host, stage) {
   title.className = "stage-title";
   const head = document.createElement("p");
   head.className = "stage-ask";
-  const table = document.createElement("table");
-  table.className = "tally";
-  host.append(title, head, table);
+  const sheet = document.createElement("div");
+  sheet.className = "tally-parts";
+  host.append(title, head, sheet);
   update(stage);
 
   function update(next) {
-    const rows = next.rows ?? [];
-    const replied = rows.reduce((sum, row) => sum + row.count, 0);
+    const parts = next.parts ?? [{ head: "", rows: next.rows ?? [] }];
+    const replied = next.replied ?? parts[0].rows.reduce((sum, row) => sum + row.count, 0);
     head.textContent = say("live.tally", { done: replied, total: next.total ?? replied });
     title.textContent = next.title ?? next.task?.title ?? "";
     title.hidden = !title.textContent;
-    const body = document.createElement("tbody");
-    for (const row of rows) body.append(line(row));
-    table.replaceChildren(body);
-    table.hidden = rows.length === 0;
+    // The more there is to count, the smaller: all of it is on the page, and nothing is cut off.
+    const lines = parts.reduce((sum, part) => sum + part.rows.length + (part.head ? 1 : 0), 0);
+    sheet.dataset.size = lines > 20 ? "smallest" : lines > 14 ? "small" : lines > 7 ? "middle" : "large";
+    sheet.replaceChildren(...parts.filter((part) => part.rows.length).map(table));
   }
 
   return { update, destroy() {} };
+}
+
+function table({ head, rows }) {
+  const made = document.createElement("table");
+  made.className = "tally";
+  if (head) {
+    const caption = made.createCaption();
+    caption.className = "tally-head statement";
+    caption.textContent = head;
+  }
+  made.createTBody().append(...rows.map(line));
+  return made;
 }
 
 function line({ label, count }) {

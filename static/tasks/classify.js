@@ -1,4 +1,5 @@
 // Classify: give each pair its name, or find pairs that have a given name. The verdict says how a pair lies, not what it is.
+import { atRest } from "../live/focus.js";
 import { createFigure } from "../figure/figure.js";
 import { h, set, write } from "../desk/dom.js";
 import { say } from "../words/say.js";
@@ -108,9 +109,7 @@ function mountNames({ paper, card }, ctx) {
       const [a, b] = task.pairs[missing].map(angleName);
       return ctx.verdict(say("angles.name_first", { a, b }), "mend");
     }
-    done.disabled = true;
-    const verdict = await ctx.submit({ names, ...(carrier ? { transversals } : {}), ...(task.movable.length ? { figure } : {}) });
-    done.disabled = frozen;
+    const verdict = await atRest([done], () => ctx.submit({ names, ...(carrier ? { transversals } : {}), ...(task.movable.length ? { figure } : {}) }));
     judged = Object.fromEntries((verdict.parts ?? []).map((part) => [part.field, part]));
     const wrong = task.pairs.findIndex((pair) => judged[key(pair)] && !judged[key(pair)].ok);
     if (wrong >= 0) at = wrong;
@@ -196,9 +195,7 @@ function mountFind({ paper, card }, ctx) {
   async function hand() {
     if (frozen) return;
     if (!found.length) return ctx.verdict(say("angles.find_first"), "mend");
-    done.disabled = true;
-    const verdict = await ctx.submit({ found, ...(task.movable.length ? { figure } : {}) });
-    done.disabled = frozen;
+    const verdict = await atRest([done], () => ctx.submit({ found, ...(task.movable.length ? { figure } : {}) }));
     judged = Object.fromEntries((verdict.parts ?? []).map((part) => [part.field, part]));
     paint();
     return undefined;

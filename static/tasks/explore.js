@@ -1,4 +1,5 @@
 // Explore: turn and slide, watch eight measures, trace the path between two angles, and say what was seen.
+import { atRest } from "../live/focus.js";
 import { createFigure } from "../figure/figure.js";
 import { degrees, measure } from "../figure/model.js";
 import { namePair } from "../figure/pairs.js";
@@ -144,9 +145,7 @@ export function mount({ paper, card }, ctx) {
   async function hand() {
     if (frozen) return;
     if (task.question && answer === null) return ctx.verdict(say("angles.answer_first"), "mend");
-    done.disabled = true;
-    const verdict = await ctx.submit({ figure, ...(task.question ? { answer } : {}) });
-    done.disabled = frozen;
+    const verdict = await atRest([done], () => ctx.submit({ figure, ...(task.question ? { answer } : {}) }));
     if (verdict.marks) view.setMarks(joinMarks(base, verdict.marks));
     marked = Boolean(verdict.marks);
     if (verdict.ok) ctx.carry.set("explored", { figure });

@@ -1,4 +1,5 @@
 // Justify: one sentence to complete, in the hand of a proof row. The verdict underlines the blank that fails and says why.
+import { atRest } from "../live/focus.js";
 import { createFigure } from "../figure/figure.js";
 import { h, set } from "../desk/dom.js";
 import { say } from "../words/say.js";
@@ -84,9 +85,7 @@ export function mount({ paper, card }, ctx) {
       return ctx.verdict(say("angles.blank_missing", { blank: say(`angles.blank_${missing}`) }), "mend");
     }
     const { a, b, pair, transversal, relation, l, m, theorem } = values;
-    for (const button of [done, none]) button.disabled = true;
-    const verdict = await ctx.submit(notEnough ? { none: true } : { angles: [a, b], pair, transversal, relation, lines: [l, m], theorem });
-    for (const button of [done, none]) button.disabled = frozen;
+    const verdict = await atRest([done, none], () => ctx.submit(notEnough ? { none: true } : { angles: [a, b], pair, transversal, relation, lines: [l, m], theorem }));
     show(verdict, notEnough);
     return undefined;
   }

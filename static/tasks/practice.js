@@ -90,6 +90,7 @@ export function mount(host, ctx) {
 
   draw(ctx.saved);
   return {
+    flush: () => save.now(),
     destroy() {
       save.now();
       item.destroy();

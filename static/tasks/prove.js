@@ -1,5 +1,6 @@
 // Prove: the figure at the left, the ruled book at the right. Statements are tapped or typed, reasons chosen, rows judged where the
 // pack says so; a row that is not forced opens the other figure beside the student's own.
+import { atRest } from "../live/focus.js";
 import { createFigure } from "../figure/figure.js";
 import { h, set, write } from "../desk/dom.js";
 import { say } from "../words/say.js";
@@ -84,7 +85,15 @@ export function mount({ paper, card }, ctx) {
 
   function keep() {
     clearTimeout(saving);
-    saving = setTimeout(() => ctx.save({ rows }), KEEP);
+    saving = setTimeout(flush, KEEP);
+  }
+
+  /** Keep what stands there now, if it isn't kept yet. */
+  function flush() {
+    if (!saving) return;
+    clearTimeout(saving);
+    saving = 0;
+    ctx.save({ rows });
   }
 
   function addRow(at) {
@@ -169,11 +178,8 @@ export function mount({ paper, card }, ctx) {
 
   async function handIn() {
     if (frozen) return;
-    clearTimeout(saving);
-    ctx.save({ rows });
-    done.disabled = true;
-    const verdict = await ctx.submit({ rows: toReply(rows) });
-    done.disabled = frozen;
+    flush();
+    const verdict = await atRest([done], () => ctx.submit({ rows: toReply(rows) }));
     if (verdict.more?.rows) {
       take(verdict.more.rows);
       const wrong = verdict.more.rows.findIndex((row, i) => row.verdict !== "follows" && begun(rows[i]));
@@ -235,6 +241,7 @@ export function mount({ paper, card }, ctx) {
   }
 
   return {
+    flush,
     setFrozen(on) {
       frozen = on;
       book.setFrozen(on);
@@ -243,7 +250,7 @@ export function mount({ paper, card }, ctx) {
       for (const one of [add, check, done, loose]) if (one) one.disabled = on;
     },
     destroy() {
-      clearTimeout(saving);
+      flush();
       flow?.destroy();
       turning?.destroy();
       other.hide();

@@ -21,6 +21,7 @@ export function mount(host, ctx) {
       save.now();
       item.destroy();
     },
+    flush: () => save.now(),
     setFrozen: item.setFrozen,
   };
 }

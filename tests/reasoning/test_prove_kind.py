@@ -266,3 +266,96 @@ def test_a_paragraph_does_not_say_that_a_wrong_row_follows() -> None:
     rows = [RIGHT[0], {"statement": "l ∥ m", "reason": "corresponding-angles"}]
     told = ask(task(), "views", {"rows": rows}, ctx())["paragraph"]
     assert "That l ∥ m is not shown yet (Corresponding Angles Postulate)." in told and "From the figure" not in told
+
+
+# A false row, a row that can't be read, or an empty blank beside a whole proof (F12-01). Each stands somewhere in it.
+FAULTY = [
+    {"statement": "∠1 ≅ ∠2", "reason": "vertical-angles"},  # a linear pair: not forced
+    {"statement": "∠3 ≅ ∠4", "reason": "vertical-angles"},
+    {"statement": "m∠1 = 80", "reason": "given"},  # not given
+    {"statement": "∠1 ≅ ∠3", "reason": "linear-pair"},
+    {"statement": "m∠1 + m∠4 = 90", "reason": "linear-pair"},
+    {"statement": "∠5 and ∠8 are supplementary", "reason": "linear-pair"},
+    {"statement": "l ⊥ t", "reason": "definition-of-perpendicular"},
+    {"statement": "m∠2 = 90", "reason": "linear-pair"},
+    {"statement": "l ∦ m", "reason": "corresponding-angles"},  # contradicts the goal
+    {"statement": "∠3 and ∠6 are supplementary", "reason": "consecutive-interior-angles"},
+    {"statement": "the lines look parallel", "reason": "given"},  # not in the notation
+    {"statement": "∠2 ≅ ∠3", "reason": "because it is so"},  # no reason that any table has
+    {"statement": "∠2 ≅ ∠3", "reason": ""},  # a reason is missing
+    {"statement": "", "reason": "vertical-angles"},  # a statement is missing
+]
+
+
+@pytest.mark.parametrize("row", FAULTY, ids=lambda row: f"{row['statement']}, {row['reason']}")
+@pytest.mark.parametrize("place", [1, 3, 4])
+def test_a_false_or_unfinished_row_keeps_a_proof_from_being_proved(row: dict[str, str], place: int) -> None:
+    rows = [*RIGHT[:place], row, *RIGHT[place:]]
+    told = judge(task(bar=[]), {"rows": rows}, ctx())
+
+    assert not told.ok and not told.done and told.score < 1
+    assert not told.text.startswith("Proved") and f"row {place + 1}" in told.text
+    assert [part["ok"] for part in told.parts].count(False) == 1
+    # What is marked on the figure in the ink of what follows is what follows.
+    wrong = judge(task(bar=[]), {"rows": RIGHT}, ctx())
+    assert told.marks == wrong.marks
+
+
+# True of the givens, but not by that reason, and nothing rests on it: marked beside it, and no obstacle.
+IDLE = [
+    {"statement": "∠5 ≅ ∠8", "reason": "linear-pair"},
+    {"statement": "∠1 ≅ ∠4", "reason": "corresponding-angles"},
+    {"statement": "∠1 ≅ ∠8", "reason": "vertical-angles"},
+    {"statement": "∠4 ≅ ∠5", "reason": "linear-pair"},
+]
+
+
+@pytest.mark.parametrize("row", IDLE, ids=lambda row: row["statement"])
+def test_a_true_row_that_nothing_shows_or_needs_is_marked_beside_it(row: dict[str, str]) -> None:
+    told = judge(task(bar=[]), {"rows": [*RIGHT, row]}, ctx())
+
+    assert told.ok and told.done and told.score == 1.0
+    assert told.text.startswith("Proved") and told.text.endswith("Not shown, and not needed: row 5.")
+    assert not told.parts[-1]["ok"] and told.parts[-1]["text"]
+
+
+def test_rows_that_are_left_empty_on_the_way_are_no_mistake() -> None:
+    rows = [*RIGHT[:2], {"statement": "", "reason": ""}, *RIGHT[2:], {"statement": " ", "reason": ""}]
+    assert judge(task(), {"rows": rows}, ctx()).text.startswith("Proved")
+
+
+SQUARES = {
+    "figure": FIGURES["eight"], "given": ["t ⊥ l", "t ⊥ m"], "goal": "l ∥ m", "support": "statements", "bar": ["perpendicular-to-same-line"],
+}  # fmt: skip
+
+
+def test_right_angles_are_not_called_80_degrees_beside_a_proof() -> None:
+    """Two claims that contradict the givens, and blanks that are empty, both once beside "Proved"."""
+    begin = [
+        {"statement": "t ⊥ l", "reason": "given"}, {"statement": "t ⊥ m", "reason": "given"},
+        {"statement": "m∠1 = 90", "reason": "definition-of-perpendicular"}, {"statement": "m∠5 = 90", "reason": "definition-of-perpendicular"},
+        {"statement": "∠1 ≅ ∠5", "reason": "transitive"}, {"statement": "l ∥ m", "reason": "corresponding-angles-converse"},
+    ]  # fmt: skip
+    assert judge(task(**SQUARES), {"rows": begin}, ctx()).text.startswith("Proved")
+    for said in ("m∠{n} = 80", ""):
+        rows = [dict(row) for row in begin]
+        rows[2:2] = [{"statement": said.format(n=n), "reason": "definition-of-perpendicular"} for n in (1, 5)]
+        told = judge(task(**SQUARES), {"rows": rows}, ctx())
+        assert not told.ok and told.text.startswith("The goal is proved, but row 3")
+        assert "80" not in json.dumps(told.marks)
+
+
+@pytest.mark.parametrize("reason", ["transitive", "substitution", "parallel-to-same-line", "algebra", "symmetric"])
+def test_a_barred_theorem_is_not_to_be_had_under_another_name(reason: str) -> None:
+    from app.lessons.load import load_pack
+    from tests.web.running import ROOT
+
+    threads = next(
+        one.data for part in load_pack(ROOT / "lesson_packs" / "twelve-proofs").parts for one in part.tasks if one.id == "transitive-parallels"
+    )
+    given = [{"statement": said, "reason": "given"} for said in threads["given"]]
+    told = judge(threads, {"rows": [*given, {"statement": threads["goal"], "reason": reason}]}, ctx())
+
+    assert not told.ok and not told.text.startswith("Proved")
+    # The way round it that the task asks for is still there.
+    assert judge(threads, {"rows": key(threads, ctx())["rows"]}, ctx()).ok

@@ -174,12 +174,15 @@ def _judged(task: Mapping[str, Any], checked: Checked, fig: Figure, ctx: Context
     ]
     skills = skills_of(checked, str(task.get("support", "blank")), _goal(task, fig).kind)
     more = {"rows": [row.to_json() for row in checked.rows]}
+    followed = [row.statement for row in checked.rows if row.verdict == "follows" and row.statement is not None]
+    if checked.complete and not checked.sound:
+        return _blocked(checked, goal, parts, more, skills, marks_of(fig, followed, "follows"))
     if checked.complete:
         last = checked.rows[(checked.goal_row or 1) - 1]
         text = say("prove.complete_last", goal=goal, reason=ctx.house.name(last.reason or "given"))
-        statements = [row.statement for row in checked.rows if row.statement is not None]
-        marks = marks_of(fig, statements, "follows")
-        return Verdict(True, True, "follows", text, parts, 1.0, skills, more=more, marks=marks)
+        if checked.idle:
+            text = f"{text} {say('prove.idle', rows=listed(checked.idle))}"
+        return Verdict(True, True, "follows", text, parts, 1.0, skills, more=more, marks=marks_of(fig, followed, "follows"))
     # A row left empty on the way is no mistake.
     wrong = ((n, row) for n, row in enumerate(checked.rows, 1) if row.verdict != "follows" and not row.empty)
     trouble = next(wrong, None)
@@ -195,6 +198,21 @@ def _judged(task: Mapping[str, Any], checked: Checked, fig: Figure, ctx: Context
         _score(task, checked, fig), skills, misconception_of(row, row.missing), more=more,
         figure=figure_to_json(figure) if figure is not None else None,
         marks=marks_of(fig, fails, "fails") if figure is not None else None,
+    )
+
+
+def _blocked(
+    checked: Checked, goal: str, parts: list[dict[str, Any]], more: dict[str, Any], skills: dict[str, bool], marks: Any
+) -> Verdict:
+    """The goal is proved, and yet the page says something false, or something that can't be read, or nothing."""
+    number = checked.faulty[0]
+    row = checked.rows[number - 1]
+    figure = row.counterexample.figure if row.counterexample is not None else None
+    key = "blocked_unread" if row.verdict == "unreadable" else "blocked_false"
+    return Verdict(
+        False, False, row.verdict, say(f"prove.{key}", goal=goal, row=number, note=row.note), parts, MOST_SCORE, skills,
+        misconception_of(row, row.missing), more=more, marks=marks,
+        figure=figure_to_json(figure) if figure is not None else None,
     )
 
 

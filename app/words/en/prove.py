@@ -3,6 +3,9 @@
 WORDS: dict[str, str] = {
     "complete": "Proved: {goal} stands, and every row it rests on follows.",
     "complete_last": "Proved: {goal}, by {reason}.",
+    "blocked_false": "The goal is proved, but row {row} isn't true of every such figure. {note} Correct it or remove it.",
+    "blocked_unread": "The goal is proved, but row {row} isn't finished. {note}",
+    "idle": "Not shown, and not needed: {rows}.",
     "row_fails": "Row {row}: {note}",
     "no_goal": "Every row follows, but {goal} is not reached yet.",
     "no_rows": "There is no row beyond what is given yet; write the next one.",

@@ -4,7 +4,8 @@ WORDS: dict[str, str] = {
     "stage": "What the teacher shows",
     "paper": "Paper",
     "back": "Back",
-    "next": "On to the next",
+    "next": "Next task",
+    "more": "More below",
     "path": "The lesson, task by task",
     "help": "Help",
     "help_all": "Everything here can be done with a mouse, with a finger, or with the keyboard alone. Tab goes from thing to "

@@ -86,8 +86,8 @@ def test_into_a_justify_task(lesson: Any) -> None:
     assert near(drawn(page, "m"), base, 0.01) and near(drawn(page, "n"), base, 0.01) and near(drawn(page, "t"), way, 0.05)
     lesson.fits(page, "own construction justified")
     for name in ("2", "6"):
-        box = page.locator(f'#paper .figure-svg text:text-is("{name}")').first.bounding_box()
         page.evaluate("scrollTo(0, 0)")
+        box = page.locator(f'#paper .figure-svg text:text-is("{name}")').first.bounding_box()
         page.touchscreen.tap(box["x"] + box["width"] / 2, box["y"] + box["height"] / 2)
     assert [page.locator(f'[data-blank="{blank}"]').input_value() for blank in "ab"] == ["2", "6"]
     answer = {"pair": "corresponding", "transversal": "t", "relation": "congruent", "l": "m", "m": "n", "theorem": "corresponding-angles-converse"}

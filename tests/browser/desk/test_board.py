@@ -169,8 +169,10 @@ def test_the_tally_counts_and_names_nobody(lesson: Lesson) -> None:
     expect(teacher.locator(".answers tbody tr")).to_have_count(2)
     lesson.check(teacher, "answers")
     teacher.get_by_role("button", name="Put the tally on the Board").click()
-    expect(board.locator(".tally tr")).to_have_count(2)
-    expect(board.locator(".tally-count")).to_have_text(["2", "1"])
+    # Both said one word for all of the three pairs: each pair has the same two counts.
+    expect(board.locator(".tally tr")).to_have_count(2 * len(shown["pairs"]))
+    expect(board.locator(".tally-count")).to_have_text(["2", "1"] * len(shown["pairs"]))
+    assert board.locator(".tally-count").evaluate_all(IN_VIEW)
     expect(board.locator(".stage-ask")).to_have_text("3 of 3 have answered")
     assert not re.search("Zorblax|Quibble|Xanthic", board.content())
     lesson.check(board, "tally")
@@ -269,3 +271,97 @@ def test_a_construction_task_on_the_board_shows_what_is_given(lesson: Lesson) ->
     teacher.get_by_role("button", name="Put on the Board").click()
     expect(board.locator(".stage-title")).to_have_text("The mason's line")
     expect(board.locator(".construct-svg")).to_have_count(1)
+
+
+IN_VIEW = """all => all.filter(e => e.getClientRects().length).every(e => { const b = e.getBoundingClientRect();
+    return b.left >= -1 && b.top >= -1 && b.right <= innerWidth + 1 && b.bottom <= innerHeight + 1; })"""
+
+
+@pytest.mark.parametrize("size", [PROJECTOR, (1024, 768), (683, 384)], ids=str)
+def test_the_board_opens_as_a_door_plate_and_gives_way(lesson: Lesson, size: tuple[int, int]) -> None:
+    """How to come in, in three steps, large enough for the last row; then the code stands outside the figure's frame."""
+    teacher = lesson.teacher()
+    period = lesson.period(teacher)
+    board = lesson.board(teacher, period)
+    board.set_viewport_size({"width": size[0], "height": size[1]})
+    plate = board.locator("#plate")
+    expect(plate).to_be_visible()
+    expect(board.locator("#plate-address")).to_have_text(lesson.base.split("://")[1])
+    expect(board.locator("#plate-code")).to_have_text(f"{period.code[:3]} {period.code[3:]}")
+    expect(board.locator("#plate-qr")).to_be_visible()
+    assert board.locator("#plate-qr").evaluate("e => e.decode().then(() => e.naturalWidth > 100)")
+    assert board.locator("#plate li, #plate strong, #plate img, #plate svg").evaluate_all(IN_VIEW)
+    # A letter of a code that is read from eight meters is at least 1/200 of that high: here against the page's height.
+    tall = board.locator("#plate-code").evaluate("e => parseFloat(getComputedStyle(e).fontSize) / innerHeight")
+    assert tall > 0.1
+    expect(board.locator("#corner")).to_be_hidden()
+    lesson.check(board, "door plate")
+    _verb(teacher, "Move its figure live").click()
+    board.locator("#stage svg").first.wait_for()
+    expect(plate).to_be_hidden()
+    expect(board.locator("#corner")).to_be_visible()
+    corner, sheet = board.locator("#corner").bounding_box(), board.locator("#stage .stage-paper").bounding_box()
+    assert corner["y"] + corner["height"] <= sheet["y"] + 1, "the code lies over nothing that is drawn"
+    assert abs(sheet["y"] + sheet["height"] - size[1]) < 2
+
+
+def test_the_plate_is_gone_when_the_door_is_closed(lesson: Lesson) -> None:
+    teacher = lesson.teacher()
+    period = lesson.period(teacher)
+    board = lesson.board(teacher, period)
+    expect(board.locator("#plate")).to_be_visible()
+    lesson.call(teacher, "POST", f"{period.path}door", {"open": False})
+    expect(board.locator("#plate")).to_be_hidden()
+    answer = board.request.get(f"{lesson.base}{period.board.rstrip('/')}/qr.svg")
+    assert answer.status == 404
+    # The room says which of the two it is.
+    expect(teacher.locator(".room-empty").first).to_have_text("Nobody is here yet. Open the door and show the code.")
+
+
+def test_letters_can_be_switched_off_and_a_clicker_goes_on(lesson: Lesson) -> None:
+    """WCAG 2.2 SC 2.1.4: keys that are letters or signs can be turned off; those of a page turn need not."""
+    teacher, period, board = _live(lesson)
+    board.mouse.move(200, 200)
+    board.get_by_role("button", name="Letter keys").click()
+    board.mouse.click(640, 60)
+    board.keyboard.press("b")
+    board.keyboard.press(".")
+    board.wait_for_timeout(400)
+    expect(board.locator("#stage")).to_have_attribute("data-kind", "figure")
+    board.reload()
+    board.locator("#stage svg").first.wait_for()
+    board.keyboard.press("b")
+    board.wait_for_timeout(400)
+    expect(board.locator("#stage")).to_have_attribute("data-kind", "figure")
+    board.mouse.move(220, 220)
+    board.get_by_role("button", name="Letter keys").click()
+    board.mouse.click(640, 60)
+    board.keyboard.press("b")
+    expect(board.locator("#stage")).to_have_attribute("data-kind", "blank")
+
+
+def test_quick_steps_end_where_the_desk_is_and_the_words_never_run_ahead(lesson: Lesson) -> None:
+    teacher = lesson.teacher()
+    period = lesson.period(teacher, "other-constructions")
+    board = lesson.board(teacher, period)
+    _open_task(teacher, "The middle of the rail")
+    _verb(teacher, "Show the construction").click()
+    expect(board.locator("#stage")).to_have_attribute("data-kind", "construction")
+    board.evaluate("""() => { window.ahead = [];
+        const told = () => {
+            const step = parseInt(document.querySelector('.c-caption-name')?.textContent ?? '', 10) || 0;
+            const drawn = document.querySelectorAll('#stage .c-arc:not(.c-wet), #stage .c-line, #stage .c-dot').length;
+            window.ahead.push([step, drawn]);
+        };
+        new MutationObserver(told).observe(document.getElementById('stage'), {childList: true, characterData: true, subtree: true}); }""")
+    forward = teacher.get_by_role("button", name="Forward", exact=True)
+    while forward.is_enabled():
+        forward.click()
+        teacher.wait_for_timeout(60)
+    state = lesson.call(teacher, "GET", f"{period.path}state")["stage"]
+    last = len(state["steps"])
+    expect(board.locator(".c-caption-name")).to_have_text(re.compile(f"^{last}\\."), timeout=6_000)
+    expect(board.locator(".c-caption-words")).to_have_text(state["steps"][-1]["caption"])
+    seen = board.evaluate("window.ahead")
+    whole = seen[-1][1]
+    assert all(step < last or drawn == whole for step, drawn in seen), "the last caption came with the last stroke"

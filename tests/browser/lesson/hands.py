@@ -252,7 +252,7 @@ class Touch(Taps):
 AT = """(thing) => {
   const e = document.activeElement;
   if (!e || e === document.body) return 'on';
-  const group = x => x.closest('[role=toolbar]') ?? x.closest('.fig-angles, .fig-lines, .fig-meets') ?? (x.classList.contains('c-spot') || x.dataset.kind ? x.parentNode : null);
+  const group = x => x.closest('[role=toolbar], .seat-path') ?? x.closest('.fig-angles, .fig-lines, .fig-meets') ?? (x.classList.contains('c-spot') || x.dataset.kind ? x.parentNode : null);
   if (e === thing || (e.type === 'radio' && thing.type === 'radio' && e.name === thing.name)) return 'here';
   if (group(thing) && group(e) === group(thing)) return 'here';
   return e.compareDocumentPosition(thing) & Node.DOCUMENT_POSITION_FOLLOWING ? 'on' : 'back';
@@ -282,6 +282,8 @@ class Keys(Hand):
     def press(self, thing: Any) -> None:
         self.reach(thing)
         if not self._is(thing):
+            if thing.evaluate("thing => Boolean(thing.closest('.seat-path'))"):
+                self.page.keyboard.press("Home")  # the row of tasks doesn't begin anew at its end
             self._along(thing, "ArrowRight")
         self.page.keyboard.press("Enter")
 

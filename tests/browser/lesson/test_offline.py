@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any
 
 import pytest
@@ -47,6 +48,8 @@ def test_a_reply_made_in_a_minute_without_network_arrives_once(lesson: Lesson) -
     page.context.set_offline(False)
     page.clock.run_for(20_000)
     student.solved(task)
+    expect(page.locator("#net")).to_have_text("The network is back. Everything is saved.")
+    page.clock.run_for(10_000)
     expect(page.locator("#net")).to_have_text("")
     assert [reply["attempt"] for reply in stored(lesson, teacher, period, task["id"])] == [1]
 
@@ -117,3 +120,53 @@ def test_work_on_one_device_goes_on_on_another(lesson: Lesson) -> None:
     expect(other.locator("#title")).to_have_text(task["title"])
     other.locator("#card .pair").first.click()
     expect(other.locator(f'#card .pair-names input[value="{chosen}"]')).to_be_checked()
+
+
+def test_a_healthy_network_is_never_spoken_of(lesson: Lesson) -> None:
+    """The status line says what is true: nothing waits while answers go through, at no zoom (A-28)."""
+    _, _, student = room(lesson)
+    page = student.page
+    page.evaluate("""() => { window.said = [];
+        new MutationObserver(() => window.said.push(document.getElementById('net').textContent))
+          .observe(document.getElementById('net'), {childList: true, characterData: true, subtree: true}); }""")
+    for task in parts_of()["warm-up"]:
+        student.go(task)
+        student.do(task)
+    assert [text for text in page.evaluate("window.said") if text] == []
+    page.set_viewport_size({"width": 320, "height": 256})
+    page.context.set_offline(True)
+    page.locator("#card input").first.dispatch_event("input")
+    page.evaluate("document.querySelector('#net').textContent || dispatchEvent(new Event('offline'))")
+    page.context.set_offline(False)
+    assert page.evaluate("getComputedStyle(document.getElementById('net')).display === 'none' && document.getElementById('net').textContent !== ''") is False
+
+
+def test_a_task_opened_while_the_server_is_away_opens_by_itself_when_it_is_back(lesson: Lesson) -> None:
+    _, _, student = room(lesson)
+    page, (first, second) = student.page, parts_of()["construction"][:2]
+    student.go(parts_of()["warm-up"][0])
+    before = page.evaluate("location.hash")
+    page.context.set_offline(True)
+    page.locator(f'.path-task[title="{first["title"]}"]').click()
+    expect(page.locator("#verdict")).to_contain_text("opens by itself")
+    assert page.evaluate("location.hash") == before, "address and page name one task"
+    page.locator(f'.path-task[title="{second["title"]}"]').click()
+    page.wait_for_timeout(300)
+    page.context.set_offline(False)
+    expect(page.locator("#title")).to_have_text(second["title"], timeout=20_000)
+    expect(page.locator("#card > *").first).to_be_visible()
+    expect(page).to_have_url(re.compile(f"#{second['id']}$"))
+
+
+@pytest.mark.parametrize("kind", ["solve", "prove"])
+def test_what_was_typed_a_moment_before_a_reload_is_there_again(lesson: Lesson, kind: str) -> None:
+    _, _, student = room(lesson)
+    page = student.page
+    task = parts_of()["warm-up"][2] if kind == "solve" else next(t for t in parts_of(optional=True)["chain"] if t.get("support") == "blank")
+    student.go(task)
+    field = page.locator(".working-input").first if kind == "solve" else page.locator('.statement-field[aria-label^="Row 2,"]')
+    field.click()
+    page.keyboard.type("4x + 17")
+    page.reload()
+    expect(page.locator("#title")).to_have_text(task["title"])
+    expect(field).to_have_value("4x + 17")

@@ -319,7 +319,7 @@ def test_work_is_kept_over_a_reload(lesson: Lesson) -> None:
     page = open_task(lesson, TWELVE, "derive-alternate-exterior")
     field(page, 2, "statement").fill("∠1 ≅ ∠4")
     choose(page, 2, "Vertical")
-    page.locator("#kept").get_by_text("kept").wait_for()
+    page.locator("#kept").get_by_text("Saved").wait_for()
     page.reload()
     page.locator(".prove-book").wait_for()
     assert field(page, 2, "statement").input_value() == "∠1 ≅ ∠4"

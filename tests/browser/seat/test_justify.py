@@ -100,7 +100,7 @@ def test_work_in_progress_is_there_again_after_a_reload(lesson: Lesson) -> None:
     hand = hands("mouse", lesson, TASK)
     hand.angle("4")
     hand.choose("[data-blank=relation]", "congruent")
-    hand.page.locator("#kept", has_text="kept").wait_for()
+    hand.page.locator("#kept", has_text="Saved").wait_for()
     hand.page.wait_for_timeout(900)
     hand.page.reload()
     hand.page.locator("[data-blank=relation]").wait_for()
