@@ -1,8 +1,9 @@
 """How a seat stands, as the Desk reads it in one look: where, how far, and whether it is stuck.
 
 Stuck is a rule that a teacher can say aloud: three refused replies in a row on the task in hand, or ninety
-seconds at it with nothing new (J-5); and the seat is here, and the task still takes an answer. Who is away isn't
-stuck, nor is who has handed in an exit task; who hasn't begun yet is said to be that. Times are milliseconds on the server's clock, handed in.
+seconds at it with nothing new (J-5); and the seat is here, and the task still takes an answer. Who is away
+isn't stuck, nor is who has handed in an exit task; who hasn't begun yet is said to be that. Times are
+milliseconds on the server's clock, handed in.
 """
 
 from __future__ import annotations

@@ -170,16 +170,31 @@ def test_erasing_leaves_nothing_in_the_file(room: Room, tmp_path: Path, what: st
 def test_stuck_is_seen_without_anybody_moving(room: Room) -> None:
     period = room.period()
     student = room.seat(room.open_door(period))
+    look = f"/desk/period/{period}/state"
+    assert student.get("/seat/state").status_code == 200
+    assert not room.teacher.get(look).json["seats"][0]["begun"], "here, and not begun: that is neither stuck nor working"
+    student.post("/seat/here", {"task": "first"})
     student.put("/seat/work/first", {"n": 1, "work": {}})
-    state = room.teacher.get(f"/desk/period/{period}/state").json
-    assert state["seats"][0]["stuck"] is None
+    state = room.teacher.get(look).json
+    assert state["seats"][0]["stuck"] is None and state["seats"][0]["begun"]
     room.clock.pass_(seconds=100)
+    assert room.teacher.get(look).json["seats"][0]["stuck"] is None, "who is away isn't stuck"
+    assert student.get("/seat/state").status_code == 200
     later = room.teacher.get(f"/desk/period/{period}/state?since={state['version']}")
     assert later.status_code == 200 and re.search(r"\d", later.json["seats"][0]["stuck"])
 
     for n in range(3):
         student.post("/seat/reply", {"id": f"reply-000{n}", "task": "first", "reply": {"answer": 0}})
     assert room.teacher.get(f"/desk/period/{period}/state").json["seats"][0]["stuck"] == "3 tries"
+    # A wrong answer on an exit task that takes one is nothing to be stuck on; opened again by the teacher, it is.
+    student.post("/seat/here", {"task": "last"})
+    student.post("/seat/reply", {"id": "reply-last", "task": "last", "reply": {"answer": 0}})
+    room.clock.pass_(seconds=200)
+    assert student.get("/seat/state").status_code == 200
+    seat = room.teacher.get(look).json["seats"][0]
+    assert seat["online"] and seat["stuck"] is None
+    room.teacher.post(f"/desk/period/{period}/seat/{seat['sid']}/reopen", {"task": "last"})
+    assert room.teacher.get(look).json["seats"][0]["stuck"]
 
 
 def test_the_address_on_the_wall(room: Room, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -182,7 +182,8 @@ def _judged(task: Mapping[str, Any], checked: Checked, fig: Figure, ctx: Context
         text = say("prove.complete_last", goal=goal, reason=ctx.house.name(last.reason or "given"))
         if checked.idle:
             text = f"{text} {say('prove.idle', rows=listed(checked.idle))}"
-        return Verdict(True, True, "follows", text, parts, 1.0, skills, more=more, marks=marks_of(fig, followed, "follows"))
+        marks = marks_of(fig, followed, "follows")
+        return Verdict(True, True, "follows", text, parts, 1.0, skills, more=more, marks=marks)
     # A row left empty on the way is no mistake.
     wrong = ((n, row) for n, row in enumerate(checked.rows, 1) if row.verdict != "follows" and not row.empty)
     trouble = next(wrong, None)
