@@ -111,7 +111,7 @@ export function createKeys(layer, desk) {
       focus([...shown.keys()].at(event.key === "Home" ? 0 : -1));
     } else if (event.key === "Enter" || event.key === " ") {
       desk.act(shown.get(here).spot);
-    } else if (!letter(event.key.toLowerCase())) return;
+    } else if (event.repeat || !letter(event.key.toLowerCase())) return; // a letter held down is one press
     event.preventDefault();
   }
 

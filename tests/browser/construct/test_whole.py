@@ -327,6 +327,25 @@ def test_letters_do_nothing_away_from_the_paper(lesson: Any) -> None:
     assert paper.said() == ""
 
 
+def test_a_letter_held_down_is_one_press(lesson: Any) -> None:
+    paper = Paper(lesson, "copy-an-angle")
+    page = paper.page
+    for name in ("V", "P"):
+        page.mouse.click(*paper.at(name))
+    page.locator(".c-spot").first.focus()
+    page.keyboard.press("r")
+    assert len(paper.steps()) == 1
+    page.locator(".c-spot").first.focus()
+    page.keyboard.press("Enter")  # the compass keeps its opening and stands again
+    for _ in range(3):
+        page.keyboard.down("r")  # every one but the first is a repeat
+    page.keyboard.up("r")
+    page.keyboard.down("u")
+    page.keyboard.down("u")
+    page.keyboard.up("u")
+    assert len(paper.steps()) == 1
+
+
 def test_one_undo_takes_one_step(lesson: Any) -> None:
     """F1-14: a line ruled between two new places is three steps of the list, and three undos."""
     paper = Paper(lesson, "copy-an-angle")
