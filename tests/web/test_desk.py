@@ -197,6 +197,15 @@ def test_stuck_is_seen_without_anybody_moving(room: Room) -> None:
     assert room.teacher.get(look).json["seats"][0]["stuck"]
 
 
+def test_a_seat_waits_for_its_browser_when_a_period_is_taken_up_again(room: Room) -> None:
+    period = room.period()
+    student = room.seat(room.open_door(period), number="7")
+    room.teacher.post(f"/desk/period/{period}/end")
+    assert student.get("/seat/state").status_code == 401
+    room.open_door(period)
+    assert student.get("/seat/state").status_code == 200
+
+
 def test_the_address_on_the_wall(room: Room, monkeypatch: pytest.MonkeyPatch) -> None:
     """A teacher at the server itself sees "localhost"; the wall shows what others can reach."""
     from app import addresses

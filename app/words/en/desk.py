@@ -18,6 +18,8 @@ WORDS: dict[str, str] = {
     "signin_go": "Sign in",
     "signin_first": "This Desk has not been set up. Open the set-up link that the server printed when it started.",
     "teacher_name": "Name",
+    "teacher_name_hint": "The name that your set-up page showed. Leave it empty if you don’t know it: your passphrase is enough.",
+    "setup_name": "Your name at this Desk is {name}. It is asked for only where several teachers share the server.",
     # packs
     "packs_lead": "A pack is one lesson. Prepare it, then open a period on it: students come in with the period’s code.",
     "pack_facts": "{parts} parts, {tasks} tasks, {minutes} min",
