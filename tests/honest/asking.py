@@ -174,7 +174,7 @@ class Asker:
 
     def _realized(self) -> bool:
         if self.real is None:
-            self.real = realize(self.figure, self.statements, starts=2 * self.starts) is not None
+            self.real = realize(self.figure, self.statements, starts=10 * self.starts) is not None
         return self.real
 
     # follows, cannot be
