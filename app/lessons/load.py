@@ -19,7 +19,7 @@ from .read import read_text, read_translation
 from .schema import LIMITS, Pack, Translation
 from .sense import judge_sense
 
-__all__ = ["Found", "check_pack", "find_packs", "load_pack", "read_pack"]
+__all__ = ["Found", "check_pack", "find_packs", "load_pack", "read_copy", "read_pack", "texts_of"]
 
 PACK = "pack.toml"
 
@@ -95,14 +95,33 @@ def read_pack(
     return build(name, draft, sense, words, house=house, language=language, digest=digest)
 
 
+def texts_of(path: str | Path) -> dict[str, str]:
+    """The texts of a pack's files by name, to keep a copy of; PackFaults where they can't be read."""
+    folder = Path(path)
+    return _texts(folder, _stamp(folder))
+
+
+def read_copy(name: str, texts: dict[str, str], *, house: str = "us", language: str | None = None) -> Pack:
+    """The pack in a copy that `texts_of` made."""
+    others = {file.split(".")[1]: text for file, text in texts.items() if file != PACK}
+    return read_pack(name, texts.get(PACK, ""), others, house=house, language=language)
+
+
 Stamp = tuple[tuple[str, int, int], ...]
 
 
 @lru_cache(maxsize=128)
 def _cached(folder: Path, stamp: Stamp, house: str, language: str | None, deep: bool) -> Pack:
+    texts = _texts(folder, stamp)
+    others = {name.split(".")[1]: text for name, text in texts.items() if name != PACK}
+    return read_pack(folder.name, texts[PACK], others, house=house, language=language, deep=deep)
+
+
+def _texts(folder: Path, stamp: Stamp) -> dict[str, str]:
     if not stamp or stamp[0][0] != PACK:
         raise PackFaults(folder.name, [_unreadable(PACK, say("lessons.unreadable.none"))])
-    texts, faults = {}, []
+    texts: dict[str, str] = {}
+    faults = []
     for name, size, _ in stamp:
         if size > LIMITS["file"]:
             fields = {"most": str(LIMITS["file"]), "size": str(size)}
@@ -116,8 +135,7 @@ def _cached(folder: Path, stamp: Stamp, house: str, language: str | None, deep: 
             faults.append(_unreadable(name, error.strerror or type(error).__name__))
     if faults:
         raise PackFaults(folder.name, faults)
-    others = {name.split(".")[1]: text for name, text in texts.items() if name != PACK}
-    return read_pack(folder.name, texts[PACK], others, house=house, language=language, deep=deep)
+    return texts
 
 
 def _stamp(folder: Path) -> Stamp:

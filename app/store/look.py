@@ -12,7 +12,7 @@ from pathlib import Path
 __all__ = ["FILE", "HEAD", "trouble"]
 
 FILE = "eight-angles.db"
-HEAD = "v0001"  # the newest migration
+HEAD = "v0002"  # the newest migration
 
 
 def trouble(folder: Path) -> str | None:

@@ -10,7 +10,7 @@ from sqlalchemy.exc import IntegrityError
 
 from app.store.ids import new_id
 from app.store.people import HOUR, Row, one
-from app.store.tables import arrangement, own_task, period, seat
+from app.store.tables import arrangement, own_task, pack_copy, period, seat
 
 DOOR_MOST = 12 * HOUR
 
@@ -98,6 +98,21 @@ def end(c: Connection, period_id: str, now: int) -> None:
     without a release.
     """
     change(c, period_id, code=None, code_ends=None, ended=now)
+
+
+def keep_copy(c: Connection, period_id: str, digest: str, texts: str) -> None:
+    """Let the period work through this copy of its pack from now on. Copies that no period has any more go."""
+    if c.execute(select(pack_copy.c.digest).where(pack_copy.c.digest == digest)).scalar() is None:
+        c.execute(insert(pack_copy).values(digest=digest, texts=texts))
+    change(c, period_id, pack_copy=digest)
+    used = select(period.c.pack_copy).where(period.c.pack_copy.is_not(None))
+    c.execute(delete(pack_copy).where(pack_copy.c.digest.not_in(used)))
+
+
+def copied(c: Connection, digest: str) -> str | None:
+    """The texts of a copy, as JSON."""
+    found = c.execute(select(pack_copy.c.texts).where(pack_copy.c.digest == digest)).scalar()
+    return None if found is None else str(found)
 
 
 def put_own(c: Connection, period_id: str, task: dict[str, Any], now: int) -> str:

@@ -86,6 +86,15 @@ period = Table(
     Column("stage", Text),
     Column("stage_to", String(20), nullable=False, server_default=""),
     Column("board_nonce", String(32), nullable=False),
+    Column("pack_copy", String(64)),  # the copy that it works through; null: the pack as it is in the folder
+)
+
+# The texts of packs as periods were opened on them, each kept once: {file name: text} as JSON.
+pack_copy = Table(
+    "pack_copy",
+    metadata,
+    Column("digest", String(64), primary_key=True),
+    Column("texts", Text, nullable=False),
 )
 
 seat = Table(

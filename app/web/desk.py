@@ -221,11 +221,14 @@ def open_period() -> Response:
     if pack is None:
         raise Refused(422, "web.pack_need", "pack")
     title = read_title(title or pack.title)
-    now = server().now()
+    now, copy = server().now(), server().shelf.copy(pack.name)
 
     def add(c: Any) -> str:
         arranged = periods.arranged(c, session["teacher_id"], pack.name)
-        return periods.add(c, session["teacher_id"], title, pack.name, now, arranged=arranged)
+        made = periods.add(c, session["teacher_id"], title, pack.name, now, arranged=arranged)
+        if copy is not None:
+            periods.keep_copy(c, made, *copy)
+        return made
 
     period_id = server().store.write(add)
     return json_answer({"id": period_id}) if request.is_json else see_other(f"/desk/period/{period_id}/")

@@ -35,6 +35,7 @@ from app.web.desk_state import desk_look, period_part, public_root
 from app.web.door import return_token
 from app.web.errors import Refused
 from app.web.hub import Listener
+from app.web.plans import pack_of_period
 from app.web.server import server
 from app.web.streams import polled, streamed
 from app.words.house import HOUSES
@@ -149,8 +150,12 @@ def _open_door() -> Response:
     """A fresh code for twelve hours at most; an ended period is taken up again."""
     drawn = [codes.code_from(secrets.randbelow(len(codes.ALPHABET) ** codes.LENGTH)) for _ in range(20)]
     period_id, now = g.period["id"], server().now()
+    # A period of before copies were kept takes its copy now.
+    copy = None if g.period["pack_copy"] else server().shelf.copy(g.period["pack"])
 
     def open_(c: Any) -> str | None:
+        if copy is not None:
+            periods.keep_copy(c, period_id, *copy)
         periods.change(c, period_id, ended=None)
         return periods.open_door(c, period_id, drawn, now)
 
@@ -307,7 +312,7 @@ def one_task(period_id: str, task_id: str) -> Response:
     found = lesson.find_task(server().hub.plan(g.period), task_id)
     if found is None:
         raise Refused(404, "web.not_found_task", "task")
-    pack = server().shelf.pack(g.period["pack"], g.period["house"])
+    pack = pack_of_period(server(), g.period)
     notes = next((t.notes for p in pack.parts for t in p.tasks if t.id == task_id), "") if pack else ""
     return json_answer(teacher_view(found[1], notes, period=g.period))
 

@@ -12,6 +12,7 @@ from app.classroom import lesson
 from app.classroom.standing import stuck, tally
 from app.store import people, replies, seats
 from app.web.hub import Hub
+from app.web.plans import pack_now
 from app.web.server import Server, server
 from app.web.streams import Look
 from app.words import say
@@ -54,6 +55,7 @@ def period_part(of: Server, period: Row, root: str, own: str | None = None) -> R
         "id": period["id"],
         "title": period["title"],
         "pack": period["pack"],
+        "pack_now": pack_now(of, period),
         "house": period["house"],
         "profile": period["profile"],
         "code": code,

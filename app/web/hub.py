@@ -152,9 +152,9 @@ class Hub:
 
     def plan(self, period: dict[str, Any]) -> Plan:
         """The period's plan, kept until the period or its pack changes."""
-        from app.web.plans import plan_of_period
+        from app.web.plans import pack_of_period, plan_of_period
 
-        pack = self.server.shelf.pack(period["pack"], period["house"])
+        pack = pack_of_period(self.server, period)
         stamp = (pack.digest if pack else None, period["house"], period["arrangement"])
         with self._lock:
             kept = self._plans.get(period["id"])

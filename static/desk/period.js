@@ -97,6 +97,10 @@ function detail(id) {
 
 function redraw() {
   if (!desk.state) return;
+  const now = desk.state.period?.pack_now ?? "same";
+  const notice = document.getElementById("pack-now");
+  notice.hidden = now === "same";
+  write(notice, now === "same" ? "" : say(`desk.pack_${now}`));
   for (const part of parts) part.update(desk.state);
   sheets[desk.sheet]?.update(desk.state);
 }

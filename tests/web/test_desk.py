@@ -206,6 +206,39 @@ def test_a_seat_waits_for_its_browser_when_a_period_is_taken_up_again(room: Room
     assert student.get("/seat/state").status_code == 200
 
 
+def test_a_pack_that_changes_takes_neither_plan_nor_marks(room: Room, packs: Path) -> None:
+    """Broken, changed or renamed on disk while a period is open: the period goes on as it was opened, and the Desk says so."""
+    period = room.period()
+    student = room.seat(room.open_door(period), number="7")
+    student.post("/seat/reply", {"id": "reply-0001", "task": "first", "reply": {"answer": 0}})
+    look = lambda: room.teacher.get(f"/desk/period/{period}/state").json  # noqa: E731
+    csv = f"/desk/records/{period}.csv"
+    plan, marks = look()["parts"], room.teacher.get(csv).get_data(as_text=True)
+    assert look()["period"]["pack_now"] == "same" and "first" in marks
+    [folder] = [at.parent for at in packs.glob("*/pack.toml") if at.parent.name == "small"]
+    text = (folder / "pack.toml").read_text(encoding="utf-8")
+
+    def holds(told: str) -> None:
+        room.server.shelf._looked.clear()
+        assert look()["period"]["pack_now"] == told
+        assert look()["parts"] == plan and room.teacher.get(csv).get_data(as_text=True) == marks
+        assert student.get("/seat/task/first").status_code == 200
+
+    (folder / "pack.toml").write_text("[" + text, encoding="utf-8")
+    holds("gone")
+    (folder / "pack.toml").write_text(text.replace('id = "first"', 'id = "renamed"'), encoding="utf-8")
+    holds("changed")
+    folder.rename(folder.with_name("other-name"))
+    holds("gone")
+    # The texts are kept once, and only while a period works through them.
+    folder.with_name("other-name").rename(folder)
+    (folder / "pack.toml").write_text(text, encoding="utf-8")
+    room.server.shelf._looked.clear()
+    room.period()
+    count = "SELECT count(*) FROM pack_copy"
+    assert room.server.store.read(lambda c: c.exec_driver_sql(count).scalar()) == 1
+
+
 def test_the_address_on_the_wall(room: Room, monkeypatch: pytest.MonkeyPatch) -> None:
     """A teacher at the server itself sees "localhost"; the wall shows what others can reach."""
     from app import addresses

@@ -93,6 +93,8 @@ export default {
   mark_hint: "Tap an angle or a line to mark it.",
   unmark: "Take the marks off",
   own_figure: "Figure at the Desk",
+  pack_changed: "The pack has changed on disk. This period goes on as it was opened; a new period takes the changed pack.",
+  pack_gone: "The pack is no longer on disk under its name, or it has faults. This period goes on as it was opened.",
   // answers
   answers_pick: "Choose a task in the plan.",
   answers_none: "No answers yet.",
