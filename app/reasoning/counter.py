@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING
 
 from app.figure.model import Figure
 from app.figure.numbers import show_number
+from app.reasoning.budget import Spent
 from app.reasoning.linear import Flat, roomiest
 from app.reasoning.real import Off, real_points
 from app.reasoning.realise import realise
@@ -32,7 +33,7 @@ ENOUGH = 12
 SEEN = Fraction(8)  # a failure that is seen from the last row of the room
 ROOM = 6
 MOST_SIGNS = 4
-MOST_DRAWN = 16  # figures tried for one flat
+MOST_DRAWN = 10  # figures tried for one flat
 # How much less room is asked at the walls than off the claim: first plain figures, then any.
 LESS = (4, 48)
 BOX = 48
@@ -83,19 +84,23 @@ def counterexample(decision: Decision, flat: Flat, away: Sequence[Off]) -> tuple
     """
     best: tuple[Counterexample, Fraction] | None = None
     drawn = 0
-    for values in _points(decision, flat, away):
-        point = flat.point(values)
-        off = distance(point, away)
-        if best is not None and off <= best[1]:
-            continue
-        found = made(decision, point)
-        drawn += 1
-        if found.drawable:
-            best = found, off
-            if off >= SEEN:
+    try:
+        for values in _points(decision, flat, away):
+            point = flat.point(values)
+            off = distance(point, away)
+            if best is not None and off <= best[1]:
+                continue
+            found = made(decision, point)
+            drawn += 1
+            if found.drawable:
+                best = found, off
+                if off >= SEEN:
+                    break
+            if drawn == MOST_DRAWN:
                 break
-        if drawn == MOST_DRAWN:
-            break
+    except Spent:
+        if best is None:
+            raise
     return best
 
 
@@ -104,13 +109,17 @@ def solved(
 ) -> tuple[Counterexample, Fraction] | None:
     """The same, by solving for directions and places together from the starts of these numbers."""
     best: tuple[Counterexample, Fraction] | None = None
-    for point, figure, off in real_points(decision, flat, away, numbers):
-        if best is None or off > best[1]:
-            found = made(decision, point)
-            found.__dict__["figure"] = figure  # the cached property, already known
-            best = found, off
-            if off >= SEEN:
-                break
+    try:
+        for point, figure, off in real_points(decision, flat, away, numbers):
+            if best is None or off > best[1]:
+                found = made(decision, point)
+                found.__dict__["figure"] = figure  # the cached property, already known
+                best = found, off
+                if off >= SEEN:
+                    break
+    except Spent:
+        if best is None:
+            raise
     return best
 
 

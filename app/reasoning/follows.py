@@ -337,7 +337,9 @@ class Decision:
 
     def beyond(self) -> tuple[str, str | None, Counterexample | None]:
         """The answer where directions leave the claim open."""
-        found = self.shown(lambda part, away: counterexample(self, part, away))
+        found: Shown | None = None
+        with suppress(Spent), spending(DECISION // 3):
+            found = self.shown(lambda part, away: counterexample(self, part, away))
         if found is None or (found[1] < SEEN and self.frame.threes):
             found = farther(found, self.shown(lambda part, away: solved(self, part, away, SOON)))
         if found is None and self.frame.threes:
@@ -348,7 +350,11 @@ class Decision:
             found = self.shown(lambda part, away: solved(self, part, away, LATER))
         if found is None:
             return UNDECIDED, None, None
-        return (CANNOT_BE, None, None) if self.frame.threes and self.never_holds() else (NOT_FORCED, None, found[0])
+        never = False
+        if self.frame.threes:
+            with suppress(Spent):
+                never = self.never_holds()
+        return (CANNOT_BE, None, None) if never else (NOT_FORCED, None, found[0])
 
     def never_holds(self) -> bool:
         """Whether coordinates show that the claim holds in no figure, though directions alone would let it."""
@@ -426,21 +432,32 @@ class Decision:
 
     def on_branch(self, flat: Flat, claim: Fact) -> str:
         kind = claim[0]
-        row = self.frame.row(claim, self.unknowns, self.width)
-        reduced, scale = flat.reduce(row)
-        # Any column left means that the claim varies over the flat.
-        if not any(reduced[:-1]):
-            if kind in ("equation", "bisects"):
-                return CANNOT_BE if reduced[-1] else FOLLOWS
-            value = Fraction(reduced[-1], scale)
-            holds = (value - (90 if kind == "perpendicular" else 0)) % 180 == 0
-            if kind == "not parallel":
-                holds = not holds
-            return FOLLOWS if holds else CANNOT_BE
+        settled = self.constant_claim(flat, claim)
+        if settled is not None:
+            return settled
         reached = any(True for _ in self.reaching(flat, claim))
         if kind == "not parallel":
             return NOT_FORCED if reached else FOLLOWS
         return NOT_FORCED if reached else CANNOT_BE
+
+    def constant_claim(self, flat: Flat, claim: Fact) -> str | None:
+        """Follows or cannot be, where the claim is the same all over the flat; None where it varies."""
+        kind = claim[0]
+        row = self.frame.row(claim, self.unknowns, self.width)
+        reduced, scale = flat.reduce(row)
+        if any(reduced[:-1]):
+            return None
+        if kind in ("equation", "bisects"):
+            return CANNOT_BE if reduced[-1] else FOLLOWS
+        value = Fraction(reduced[-1], scale)
+        holds = (value - (90 if kind == "perpendicular" else 0)) % 180 == 0
+        if kind == "not parallel":
+            holds = not holds
+        return FOLLOWS if holds else CANNOT_BE
+
+    def forces(self, claim: Fact) -> bool:
+        """Whether directions force a claim about lines, asked beside the question's own; False where givens clash."""
+        return bool(self.branches) and all(self.constant_claim(flat, claim) == FOLLOWS for flat in self.branches)
 
     def reaching(self, flat: Flat, claim: Fact) -> Iterator[Flat]:
         """The parts of the flat on which the claim (for "not parallel": its opposite) holds, that have a figure."""

@@ -12,6 +12,8 @@ from fractions import Fraction
 from math import gcd, lcm
 from operator import add, sub
 
+from app.reasoning.budget import spend
+
 __all__ = ["Flat", "Row", "roomiest"]
 
 Row = list[int]
@@ -113,6 +115,7 @@ def roomiest(
     start = min(Fraction(b) / w for _, b, w in bounds)
     if start >= cap:
         return cap, [Fraction(0)] * width
+    spend(len(bounds) * (width + 2) * 3)
     # Columns: u_0 … u_{n-1}, one shared negative part, then s' = s - start; all ≥ 0. Row i: -a·u + w·s' ≤ b - w·start.
     table: list[list[int]] = []
     for a, b, w in bounds:
@@ -145,15 +148,16 @@ def _whole(cells: Sequence[Fraction]) -> list[int]:
 
 def _simplex(table: list[list[int]], width: int, start: Fraction) -> tuple[Fraction, list[Fraction]]:
     columns = width + 2  # u, the shared negative part, s'
-    count = len(table)
-    rows = [[*row[:columns], *(int(i == j) for j in range(count)), row[columns]] for i, row in enumerate(table)]
-    total = columns + count
-    basis = list(range(columns, total))
-    goal = [0] * (total + 1)
+    rows = table
+    count = len(rows)
+    # Of the whole tableau only the columns outside the basis are kept; `beside` says which quantity each stands for.
+    beside = list(range(columns))
+    basis = list(range(columns, columns + count))
+    goal = [0] * (columns + 1)
     goal[columns - 1] = -1  # maximise s'
     denominator = 1
     while True:
-        entering = next((j for j in range(total) if goal[j] < 0), -1)
+        entering = min((j for j in range(columns) if goal[j] < 0), key=beside.__getitem__, default=-1)
         if entering < 0:
             break
         leaving = -1
@@ -163,23 +167,33 @@ def _simplex(table: list[list[int]], width: int, start: Fraction) -> tuple[Fract
                 if leaving < 0:
                     leaving = i
                     continue
-                mine, best = rows[i][total] * rows[leaving][entering], rows[leaving][total] * k
+                mine, best = rows[i][columns] * rows[leaving][entering], rows[leaving][columns] * k
                 if mine < best or (mine == best and basis[i] < basis[leaving]):
                     leaving = i
         # s' is bounded by the cap, so a column that raises it always meets a bound.
         assert leaving >= 0
+        spend(count * (columns + 4) // 4)
         pivot_row = rows[leaving]
         pivot = pivot_row[entering]
-        for i in range(count):
+        for i, row in enumerate([*rows, goal]):
             if i != leaving:
-                k = rows[i][entering]
-                rows[i] = [(a * pivot - k * b) // denominator for a, b in zip(rows[i], pivot_row, strict=True)]
-        k = goal[entering]
-        goal = [(a * pivot - k * b) // denominator for a, b in zip(goal, pivot_row, strict=True)]
+                k = row[entering]
+                if k:
+                    made = [(a * pivot - k * b) // denominator for a, b in zip(row, pivot_row, strict=True)]
+                elif pivot == denominator:
+                    continue
+                else:
+                    made = [a * pivot // denominator for a in row]
+                made[entering] = -k
+                if i < count:
+                    rows[i] = made
+                else:
+                    goal = made
+        pivot_row[entering] = denominator
         denominator = pivot
-        basis[leaving] = entering
-    values = [Fraction(0)] * total
+        basis[leaving], beside[entering] = beside[entering], basis[leaving]
+    values = [Fraction(0)] * (columns + count)
     for i, column in enumerate(basis):
-        values[column] = Fraction(rows[i][total], rows[i][column])
+        values[column] = Fraction(rows[i][columns], denominator)
     shared = values[width]
     return start + values[columns - 1], [values[j] - shared for j in range(width)]

@@ -16,7 +16,7 @@ from app.reasoning.budget import current
 from app.reasoning.equations import within
 from app.reasoning.facts import congruent, not_parallel, parallel, sum_is, value_is
 from app.reasoning.firing import Firing, sum_of
-from app.reasoning.follows import decide
+from app.reasoning.follows import Decision
 from app.reasoning.frame import Frame
 from app.reasoning.judge import Known, judge
 from app.reasoning.notes import statement_of
@@ -40,7 +40,7 @@ MOST_POPS = 20000
 SAME_COST = 2  # proofs of one fact kept, if they cost the same
 MOST_ANGLES = 60
 # What a turn of the heavier loops costs, in steps.
-DECIDING, PAIRING, JUDGING = 60, 2, 60
+DECIDING, PAIRING, JUDGING = 20, 10, 150
 
 
 def search(
@@ -106,9 +106,11 @@ class _Search(Firing):
         for fact in (*facts, self.goal):
             if fact[0] == "equation":
                 self.anchors.update(a for a, _ in fact[1] if a.startswith(ANGLE))
+        self.budget.spend(DECIDING * (1 + len(facts)))
+        decision = Decision(self.frame, facts, None) if self.across else None
         for lines, pairs in self.across.items():
             self.budget.spend(DECIDING)
-            if lines not in facts and decide(self.frame, facts, lines) == "follows":
+            if lines not in facts and decision is not None and decision.forces(lines):
                 self.anchors.update(a for a, _, _ in pairs)
         if self.goal[0] in ("bisects", "perpendicular"):
             self.anchors.update(self.angles)

@@ -1,0 +1,1 @@
+"""Looking for the slowest question within the documented limits, by climbing at random: `python -m tests.climb`."""
