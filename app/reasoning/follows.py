@@ -1,12 +1,15 @@
-"""Does it follow? A complete and exact decision, with the reason either way.
+"""Does it follow? An exact decision, with the reason either way, or the plain word that it was left open.
 
 Statements are linear in the lines' directions and the unknowns (for x², see `squares`), so what the givens force is
 decided on the flat of their solutions: the claim holds on all of it, on none of it, or a point of it off the claim is
 a figure in which the givens hold and the claim fails. The strict bounds (0 < angle < 180, in the drawn turning
 order) cut an open piece out of the flat, so they can empty it but not bend it.
 
+Where three or more lines meet, and along lines, a figure must keep more than its directions: a claim that they leave
+open is "not forced" only with a real figure (`counter`, `real`), may be settled by `coordinates`, else is undecided.
+
 Letters: a *branch* is one choice of the multiples of 180 that the givens' parallels and perpendiculars stand
-for; nearly always there is one. Completeness is about directions: see `realise` for the figures drawn of them.
+for; nearly always there is one.
 """
 
 from __future__ import annotations
