@@ -5,7 +5,7 @@ import { say } from "../words/say.js";
 import { h, write } from "./dom.js";
 import { tasks } from "./readings.js";
 import { grouped, named, tallied, worded } from "./replies.js";
-import { asked as whole } from "./stages.js";
+import { failing, asked as whole } from "./stages.js";
 
 export function mount(host, desk) {
   const title = h("h2", { class: "sheet-title" });
@@ -90,6 +90,7 @@ export function mount(host, desk) {
       kind: "reply", task: task.id, ask: asked.ask ?? task.title, lines: rows ? [] : group.lines,
       ...(rows ? { rows, heads: [say("desk.statement"), say("desk.reason")] } : {}),
       ...(figure ? { figure } : {}),
+      ...(figure && reply.not_forced ? { marks: failing(asked.given, asked.goal, figure) } : {}),
       ...(figure && marks ? { marks } : {}),
     });
     desk.open("board");

@@ -4,6 +4,7 @@ import { createFigure } from "../figure/figure.js";
 import { readFigure as read, writeFigure as full } from "../figure/model.js";
 import { send } from "../live/send.js";
 import { degrees } from "../stage/between.js";
+import { failing } from "./stages.js";
 import { say } from "../words/say.js";
 import { h, write } from "./dom.js";
 
@@ -213,14 +214,14 @@ export function mount(host, desk) {
     const place = h("div", { class: "own-other paper" });
     answer.append(h("p", {}, say("desk.own_other")), place, h("p", { class: "statement" }, measures(example)));
     said.other = example.figure ?? moved(said.figure, example.lines);
-    createFigure(place, { figure: said.other, marks: {}, movable: [], measures: false, size: "small", title: say("desk.own_other") });
+    createFigure(place, { figure: said.other, marks: failing(said.given, said.goal, said.other), movable: [], measures: false, size: "small", title: say("desk.own_other") });
   }
 
   function toBoard() {
     if (!said) return;
     const { figure: now, given: givens, goal: claim, rows, other: against } = said;
     if (rows?.length) desk.stage({ kind: "proof", title: title.value, figure: now, given: givens, goal: claim, rows, shown: 0, reasons: true });
-    else desk.stage({ kind: "figure", figure: against ?? now, marks: {}, measures: true, caption: against ? say("desk.own_caption", { goal: claim }) : claim });
+    else desk.stage({ kind: "figure", figure: against ?? now, marks: against ? failing(givens, claim, against) : {}, measures: true, caption: against ? say("desk.own_caption", { goal: claim }) : claim });
     desk.open("board");
   }
 

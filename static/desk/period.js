@@ -1,5 +1,6 @@
 // One class meeting at the Desk: the door, the plan of the lesson, and four sheets beside it. This module holds the state that the
 // stream brings and the few choices made here (which task, which seat, which sheet); the others draw it and ask for changes.
+import { keepFocus } from "../live/focus.js";
 import { listen } from "../live/listen.js";
 import { send } from "../live/send.js";
 import { load, say } from "../words/say.js";
@@ -162,4 +163,5 @@ const live = listen(desk.base, (next) => {
   },
 });
 
+keepFocus(main, () => document.getElementById(`tab-${desk.sheet}`));
 open("room");

@@ -15,7 +15,14 @@ export function lines(kind, reply, words = (id) => id, task = null) {
 
 /** Says an id that an answer holds: by the names that its task gives, in our own words, or as it is. */
 export function worded(names) {
-  return (id, fields) => names[id] ?? (OURS.has(id) ? say(`desk.reply_${id}`, fields) : id);
+  return (id, fields) => names[id] ?? (OURS.has(id) ? say(`desk.reply_${id}`, fields) : plainly(id));
+}
+
+/** An id that no list names, as words: "consecutive-interior-angles-converse" is nothing for a class to read. */
+function plainly(id) {
+  if (!/^[a-z]+(-[a-z]+)+$/.test(id)) return id;
+  const said = id.replaceAll("-", " ");
+  return said[0].toUpperCase() + said.slice(1);
 }
 
 /** The names that a task's own choices give to ids: {id: name}. */

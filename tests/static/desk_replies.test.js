@@ -87,3 +87,9 @@ test("what students wrote themselves is tallied by its verdict, a sentence of ch
   assert.equal(chosen.length, 2);
   for (const part of chosen) assert.equal(part.rows.reduce((sum, row) => sum + row.count, 0), 2);
 });
+
+test("an id that nothing names is not shown as an id", () => {
+  assert.equal(worded({})("consecutive-interior-angles-converse"), "Consecutive interior angles converse");
+  assert.equal(worded({ "a-converse": "A Converse" })("a-converse"), "A Converse");
+  assert.equal(worded({})("3x-1"), "3x-1");
+});

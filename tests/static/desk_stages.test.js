@@ -2,7 +2,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
-import { asked, demonstration, taskStage } from "../../static/desk/stages.js";
+import { asked, demonstration, failing, taskStage } from "../../static/desk/stages.js";
 
 const item = { prompt: "Line t cuts p and q.", ask: "Which pair?", figure: { lines: {} }, marks: { angles: {} }, fields: [] };
 
@@ -45,4 +45,16 @@ test("a construct task without a recipe says so", async () => {
   console.error = () => {};
   await assert.rejects(demonstration({ task: { kind: "construct" }, key: {}, public: {} }), Error);
   console.error = told;
+});
+
+test("a counterexample marks what is given, and what fails", () => {
+  const figure = { lines: { l: {}, m: {}, t: {} }, angles: { 1: {}, 3: {}, 5: {}, 6: {} } };
+  const equal = failing(["∠1 ≅ ∠3"], "∠3 ≅ ∠6", figure);
+  assert.deepEqual([equal.angles[1].tone, equal.angles[3].tone, equal.angles[6].tone], ["given", "fails", "fails"]);
+  // What isn't equal never looks equal: the two angles of the goal have different numbers of arcs.
+  assert.ok(equal.angles[3].arcs && equal.angles[6].arcs && equal.angles[3].arcs !== equal.angles[6].arcs);
+  assert.equal(equal.angles[1].arcs, equal.angles[3].arcs);
+  const sum = failing(["∠3 and ∠5 are supplementary"], "l ∥ m", figure);
+  assert.ok(sum.angles[3].arcs && sum.angles[5].arcs && sum.angles[3].arcs !== sum.angles[5].arcs);
+  assert.deepEqual([sum.lines.l.tone, sum.lines.m.tone, sum.lines.t], ["fails", "fails", undefined]);
 });

@@ -96,7 +96,7 @@ def test_an_own_example_is_judged_and_becomes_a_task(lesson: Lesson) -> None:
 
 def test_what_is_not_forced_shows_the_other_figure(lesson: Lesson) -> None:
     teacher = lesson.teacher()
-    lesson.period(teacher)
+    period = lesson.period(teacher)
     teacher.get_by_role("tab", name="Own example").click()
     teacher.fill("#own-given", "<1 = <4")
     teacher.fill("#own-goal", "l || m")
@@ -104,6 +104,15 @@ def test_what_is_not_forced_shows_the_other_figure(lesson: Lesson) -> None:
     expect(teacher.locator("#sheet-own .verdict")).to_contain_text("not forced")
     teacher.locator(".own-other svg").wait_for()
     lesson.check(teacher, "own example: not forced")
+    teacher.locator("#sheet-own").get_by_role("button", name="Put on the Board").click()
+    expect(teacher.get_by_role("tab", name="On the Board")).to_have_attribute("aria-selected", "true")
+    # The Board's figure has arcs on the two angles that are its point, and the lines that fail are marked as failing.
+    marks = lesson.call(teacher, "GET", f"/desk/period/{period.id}/state")["stage"]["marks"]
+    assert marks["angles"]["1"]["arcs"] and marks["angles"]["1"]["arcs"] == marks["angles"]["4"]["arcs"]
+    assert [marks["lines"][name]["tone"] for name in "lm"] == ["fails", "fails"]
+    board = lesson.board(teacher, period)
+    expect(board.locator("#stage svg")).to_be_visible()
+    lesson.check(board, "counterexample")
 
 
 def test_a_statement_outside_the_notation_is_told_in_words(lesson: Lesson) -> None:
