@@ -167,6 +167,29 @@ def test_migrating_down_leaves_nothing(store: Store) -> None:
     assert inspect(store.open()).get_table_names() == ["alembic_version"]
 
 
+def test_a_database_of_before_copies_keeps_its_periods(store: Store) -> None:
+    from alembic import command
+    from alembic.config import Config
+
+    from app.store import periods
+
+    config = Config()
+    config.set_main_option("script_location", str(migrate.FOLDER))
+    with store.open().connect() as connection, connection.begin():
+        config.attributes["connection"] = connection
+        command.downgrade(config, "v0001")
+        connection.execute(text("INSERT INTO teacher (id, name, passphrase, made) VALUES ('t', 'teacher', '-', 1)"))
+        connection.execute(
+            text("INSERT INTO period (id, teacher_id, title, pack, made, board_nonce) VALUES ('p', 't', 'Old', 'q', 1, 'n')")
+        )
+    migrate.upgrade(store.open())
+
+    found = store.read(lambda c: periods.find(c, "p"))
+    assert found is not None and (found["title"], found["pack_copy"]) == ("Old", None)
+    store.write(lambda c: periods.keep_copy(c, "p", "d" * 64, "{}"))
+    assert store.read(lambda c: periods.copied(c, "d" * 64)) == "{}"
+
+
 def test_opening_again_changes_nothing(tmp_path: Path) -> None:
     for _ in range(2):
         store = Store(f"sqlite:///{tmp_path / 'a.db'}")

@@ -11,6 +11,7 @@ import pytest
 from flask import Flask
 
 from app.classroom import codes
+from app.store import people
 from app.web import passphrases
 from app.web.errors import Refused
 from tests.web.conftest import PASSPHRASE, Browser, Room, set_up
@@ -246,6 +247,10 @@ def test_any_characters_will_do(passphrase: str) -> None:
 def test_two_teachers_sign_in_by_name_or_by_passphrase(room: Room) -> None:
     """The first was never asked for a name: a second one must not lock that teacher out."""
     mine = room.period()
+    # What a password manager is told at set-up is the name that the sign-in takes.
+    link = room.server.store.write(lambda c: people.put_invite(c, "Second", room.server.now()))
+    page = room.browser().page(f"/desk/setup/{link}").get_data(as_text=True)
+    assert 'name="username" value="Second" autocomplete="username"' in page
     set_up(room.app, "Second", "another long passphrase")
     browser = room.browser()
     assert 'required autocomplete="username"' not in browser.page("/desk/signin").get_data(as_text=True)
