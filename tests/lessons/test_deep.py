@@ -8,8 +8,10 @@ from __future__ import annotations
 
 import pytest
 
+import app.reasoning.follows as decider
 from app.lessons.faults import PackFaults
 from app.lessons.load import read_pack
+from tests.reasoning.test_threes import CORNERS
 
 # m and n are drawn 4 degrees apart, crossed by t: m∠2 = 66, m∠6 = 62 as drawn.
 FRAME = """
@@ -172,3 +174,33 @@ def test_what_x_can_not_make_true_is_told_at_its_key(task: str, code: str, where
         read_pack("p", pack(task), deep=True)
 
     assert [(fault.code, fault.where) for fault in caught.value.faults] == [(code, where)]
+
+
+OPEN = 'kind = "prove"\nfigure = "f"\ngiven = []\ngoal = "m ∥ n"\npossible = false'
+NOT_ENOUGH = 'kind = "justify"\nfigure = "f"\ngiven = ["∠1 ≅ ∠4"]\nlines = ["m", "n"]\nexpect = "not enough"'
+
+
+@pytest.mark.parametrize("task", [OPEN, OPEN.replace("possible = false", "possible = true"), NOT_ENOUGH])
+def test_a_goal_that_is_left_open_is_refused_with_that_word(task: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    """With next to no budget nothing that directions leave open is decided; the same task passes, or fails otherwise, with one."""
+    monkeypatch.setattr(decider, "DECISION", 1)
+    with pytest.raises(PackFaults) as caught:
+        read_pack("p", pack(task), deep=True)
+
+    assert [fault.code for fault in caught.value.faults] == ["undecided"]
+    assert "undecided" in caught.value.faults[0].block()
+
+
+def test_a_goal_that_only_coordinates_show_has_no_proof_for_a_class() -> None:
+    """A diagonal of a parallelogram that bisects a corner: a rhombus, but not by the table's theorems."""
+    lines = "\n".join(
+        f'{name} = {{{{ direction = "{line["direction"]}", through = [{", ".join(line["through"])}] }}}}'
+        for name, line in CORNERS["lines"].items()
+    )
+    meets = ", ".join(f"{name} = {names}".replace("'", '"') for name, names in CORNERS["meets"].items())
+    text = pack('kind = "prove"\nfigure = "g"\ngiven = ["l ∥ m", "p ∥ q", "∠DAC ≅ ∠CAB"]\ngoal = "d ⊥ e"')
+    text = text.replace("[[parts]]", f"[figures.g]\nmeets = {{ {meets} }}\n[figures.g.lines]\n{lines}\n[[parts]]".replace("{{", "{").replace("}}", "}"), 1)
+    with pytest.raises(PackFaults) as caught:
+        read_pack("p", text, deep=True)
+
+    assert [fault.code for fault in caught.value.faults] == ["by-coordinates"]

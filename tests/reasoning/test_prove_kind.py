@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from fractions import Fraction
 from typing import Any
 
 import pytest
@@ -12,8 +13,10 @@ from app.classroom.verdict import Context
 from app.figure.faults import Fault
 from app.figure.model import figure_from_json, figure_to_json
 from app.practice.misconceptions import MISCONCEPTIONS
+from app.reasoning.follows import follows
 from app.reasoning.theorems import FIGURES
 from app.words.house import house
+from tests.reasoning.test_threes import CORNERS
 
 BAR = [
     "alternate-interior-angles-converse", "alternate-exterior-angles-converse", "consecutive-interior-angles-converse",
@@ -359,3 +362,25 @@ def test_a_barred_theorem_is_not_to_be_had_under_another_name(reason: str) -> No
     assert not told.ok and not told.text.startswith("Proved")
     # The way round it that the task asks for is still there.
     assert judge(threads, {"rows": key(threads, ctx())["rows"]}, ctx()).ok
+
+
+def test_a_figure_shows_nothing_where_lines_meet_no_better_than_a_hand_draws() -> None:
+    """A parallelogram is no rhombus. In the student's figure d must really go through A and C: a fiftieth of a degree
+    beside it would show as much for a theorem.
+    """
+    loose = task(figure=CORNERS, given=["l ∥ m", "p ∥ q"], goal="d ⊥ e", possible=False, bar=[])
+    found = follows(figure_from_json(CORNERS), loose["given"], loose["goal"]).counterexample
+    assert found is not None and found.figure is not None
+    real = figure_to_json(found.figure)
+    assert judge(loose, {"not_forced": True, "figure": real}, ctx()).code == "not forced"
+    drawn = {**real, "lines": {**real["lines"], "d": dict(real["lines"]["d"])},
+             "meets": {name: meet["lines"] for name, meet in real["meets"].items()}}
+    drawn["lines"]["d"]["direction"] = str(Fraction(str(real["lines"]["d"]["direction"])) + Fraction(1, 50))
+    refused = judge(loose, {"not_forced": True, "figure": drawn}, ctx())
+    assert refused.code == "not one point" and not refused.ok
+    assert "don't meet in one point at" in refused.text
+
+
+def test_what_coordinates_show_is_not_shown_open_by_any_figure() -> None:
+    rhombus = task(figure=CORNERS, given=["l ∥ m", "p ∥ q", "∠DAC ≅ ∠CAB"], goal="d ⊥ e", possible=False, bar=[])
+    assert judge(rhombus, {"not_forced": True, "figure": CORNERS}, ctx()).code == "follows"
