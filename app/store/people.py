@@ -10,7 +10,7 @@ from typing import Any
 from sqlalchemy import Connection, delete, func, insert, select, update
 
 from app.store.ids import hashed, new_id, new_token
-from app.store.tables import invite, seat, session, teacher
+from app.store.tables import invite, period, seat, session, teacher
 
 Row = dict[str, Any]
 
@@ -110,12 +110,15 @@ def find_session(c: Connection, kind: str, token: str, now: int) -> Row | None:
 
 
 def find_seat(c: Connection, token: str, now: int) -> Row | None:
-    """The seat behind a seat's token, with the session's hash as `session_hash`; None when it has ended."""
+    """The seat behind a seat's token, with the session's hash as `session_hash`; None when it has ended, and while its
+    period is over (V-02).
+    """
     found = select(seat, session.c.token_hash.label("session_hash")).join(
         session, session.c.seat_id == seat.c.id
     )
     mine = (session.c.token_hash == hashed(token)) & (session.c.kind == "seat") & (session.c.ends > now)
-    return one(c.execute(found.where(mine)))
+    over = select(period.c.id).where(period.c.id == seat.c.period_id, period.c.ended.is_not(None)).exists()
+    return one(c.execute(found.where(mine, ~over)))
 
 
 def touch(c: Connection, token_hash: str, now: int) -> None:

@@ -37,7 +37,9 @@ def test_the_end_of_the_class_ends_every_seat(store: Store) -> None:
     token = store.write(lambda c: people.open_seat(c, seat, NOW))
     store.write(lambda c: periods.end(c, period, NOW))
 
-    assert store.read(lambda c: people.find_session(c, "seat", token, NOW)) is None
+    assert store.read(lambda c: people.find_seat(c, token, NOW)) is None
+    store.write(lambda c: periods.change(c, period, ended=None))  # taken up again: the browser has its seat
+    assert store.read(lambda c: people.find_seat(c, token, NOW)) is not None
     assert store.read(lambda c: seats.find(c, seat)) is not None  # the work is kept
 
 
