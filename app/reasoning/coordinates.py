@@ -65,6 +65,7 @@ class _Question:
         lines = [[frame.index[line] for line in frame.fig.meets[name].lines] for name in frame.threes]
         if len(lines) > MOST_POINTS:
             raise TooLarge
+        lines += self.hub(lines)
         used = sorted({i for names in lines for i in names})
         forms = {i: self.form(self.unit(i)) for i in used}
         wanted = None if claim is None else self.form(claim[0], claim[1])
@@ -84,6 +85,17 @@ class _Question:
         self.equations: list[Poly] = list(self.roots)
         self.place_points(lines)
         self.goal: Poly = self.ring.one if wanted is None else self.level(wanted)
+
+    def hub(self, lines: Sequence[Sequence[int]]) -> list[list[int]]:
+        """A crossing of two lines that has more of the points beside it than any of them has: a place to start from."""
+        frame = self.frame
+        on = {i: sum(i in names for names in lines) for i in range(len(frame.lines))}
+        most, found = max((sum(on[i] - 1 for i in names) for names in lines), default=0), []
+        for name in frame.meets:
+            here = [frame.index[line] for line in frame.fig.meets[name].lines]
+            if len(here) == 2 and all(on[i] > 1 for i in here) and on[here[0]] + on[here[1]] > most:
+                most, found = on[here[0]] + on[here[1]], [here]
+        return found
 
     # Directions.
 
@@ -166,45 +178,44 @@ class _Question:
         for point, names in enumerate(lines):
             for i in names:
                 shared.setdefault(i, []).append(point)
-        edges = [(i, one, other) for i, points in shared.items() for one, other in combinations(points, 2)]
-        if not edges:
+        apart = [(one, other) for points in shared.values() for one, other in combinations(points, 2)]
+        if not apart:
             return
         # Everything over one denominator: the product of those of all s.
+        shared = {i: points for i, points in shared.items() if len(points) > 1}
         whole = ring.one
-        for i in {i for i, _, _ in edges}:
+        for i in shared:
             whole = _lcm(whole, self.s[i][1])
-        s = {i: self.s[i][0] * (whole // self.s[i][1]) for i in self.s if i in {e[0] for e in edges}}
-        # p of each point as a row of coefficients over the q, along a tree of edges.
+        s = {i: self.s[i][0] * (whole // self.s[i][1]) for i in shared}
+        # p of each point as a row of coefficients over the q, along a tree from the point with most others beside it.
         p: dict[int, list[Poly]] = {}
         fixed: dict[int, int] = {}
         rows: list[list[Poly]] = []
-        tree: set[tuple[int, int, int]] = set()
-        for _, one, other in edges:
-            if one in p or other in p:
+        beside = {point: sum(len(shared[i]) for i in lines[point] if i in shared) for point in range(count)}
+        for root in sorted(beside, key=lambda point: -beside[point]):
+            if root in p or not beside[root]:
                 continue
-            # A piece of the figure of its own: put down at 0, and of size 1 along its first line.
-            p[one] = [ring.zero] * count
-            fixed[one], fixed[other] = 0, 1
-            grew = True
-            while grew:
-                grew = False
-                for edge in edges:
-                    k, a, b = edge
-                    for here, there in ((a, b), (b, a)):
-                        if here in p and there not in p:
-                            p[there] = list(p[here])
-                            p[there][there] += s[k]
-                            p[there][here] -= s[k]
-                            tree.add(edge)
-                            grew = True
-        for edge in edges:
-            if edge not in tree:
-                k, a, b = edge
-                row = [x - y for x, y in zip(p[b], p[a], strict=True)]
-                row[b] -= s[k]
-                row[a] += s[k]
-                rows.append(row)
-        apart = [(one, other) for _, one, other in edges]
+            # A piece of the figure of its own: put down at 0, and of size 1 along a first line.
+            p[root], fixed[root] = [ring.zero] * count, 0
+            waiting, seen = [root], set[int]()
+            for here in waiting:
+                for i in lines[here]:
+                    if i not in shared or i in seen:
+                        continue
+                    seen.add(i)
+                    for there in shared[i]:
+                        if there == here:
+                            continue
+                        if len(fixed) % 2:
+                            fixed[there] = 1
+                        row = list(p[here])
+                        row[there] += s[i]
+                        row[here] -= s[i]
+                        if there in p:
+                            rows.append([x - y for x, y in zip(row, p[there], strict=True)])
+                        else:
+                            p[there] = row
+                            waiting.append(there)
         self.eliminate(rows, fixed, apart)
 
     def eliminate(self, rows: list[list[Poly]], fixed: dict[int, int], apart: Sequence[tuple[int, int]]) -> None:

@@ -67,7 +67,13 @@ def midpoints() -> dict:
         "a": "BCM", "b": "ACN", "c": "AB", "g": "DCE", "h": "BD", "k": "AE", "r": "ADM", "s": "BEN", "t": "MN"})
 
 
-CORNERS, CEVIANS, MIDDLE = four_corners(), three_cevians(), midpoints()
+def hexagon() -> dict:
+    """Six points, three on each of two lines that cross at O, and the six joins round them."""
+    p: dict[str, Place] = {"O": (0, 0), "A": (2, 0.1), "B": (5, 0.25), "C": (9, 0.45), "D": (2.7, 2.7), "E": (5, 5), "F": (12.3, 12.3)}
+    return through(p, {"g": "OABC", "h": "ODEF", "l": "AE", "m": "BF", "p": "BD", "q": "CE", "s": "AD", "t": "CF"})
+
+
+CORNERS, CEVIANS, MIDDLE, HEXAGON = four_corners(), three_cevians(), midpoints(), hexagon()
 PARALLELOGRAM = ["l ∥ m", "p ∥ q"]
 HALVES = ["∠BAH ≅ ∠HAC", "∠CBH ≅ ∠HBA"]
 TRUE = {
@@ -78,6 +84,8 @@ TRUE = {
     "altitudes": (CEVIANS, ["h ⊥ a", "k ⊥ b"], "n ⊥ c"),
     "bisectors": (CEVIANS, HALVES, "∠ACH ≅ ∠HCB"),
     "the line through midpoints": (MIDDLE, ["c ∥ g", "b ∥ h", "a ∥ k"], "t ∥ c"),
+    # Pappus, with all three crossings far away (Hilbert, Foundations of Geometry, § 14).
+    "six points on two lines": (HEXAGON, ["l ∥ m", "p ∥ q"], "s ∥ t"),
     # 45 and not 135: only the turning at the corners tells.
     "a square's diagonal": (CORNERS, [*PARALLELOGRAM, "l ⊥ p", "d ⊥ e"], "m∠CAB = 45"),
 }
