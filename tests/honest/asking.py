@@ -69,6 +69,8 @@ class Asker:
         self.body = figure.to_json()
         self.linear = Linear(figure)
         self.timeout, self.starts, self.doubt = nonlinear, starts, doubt
+        # The same set of givens conflicts for every claim: one look or two at it will do.
+        self.look = 0.3
         self._nonlinear: Nonlinear | None = None
 
     def given(self, given: list[Statement], scene: Scene | None, rng: random.Random) -> None:
@@ -118,7 +120,7 @@ class Asker:
                 wrong(f"undecided, but linear arithmetic says: {truth}")
             return "left open; " + self._left(claim)
         if verdict == CONFLICT:
-            return self._conflict(truth, answer, wrong)
+            return self._conflict(truth, answer, wrong, rng)
         if truth == CONFLICT:
             wrong("the givens conflict, z3 says")
             return ""
@@ -154,10 +156,12 @@ class Asker:
 
     # givens conflict
 
-    def _conflict(self, truth: str, answer: dict, wrong) -> str:
+    def _conflict(self, truth: str, answer: dict, wrong, rng: random.Random) -> str:
         told = answer.get("conflict")
         if not isinstance(told, list) or (self.statements and not told and truth == CONFLICT and not self._empty()):
             wrong("a conflict without its givens")
+        elif told and rng.random() < self.look:
+            self._smallest(told, wrong)
         if truth == CONFLICT:
             return "z3, linear"
         if self.scene is not None:
@@ -167,6 +171,32 @@ class Asker:
             wrong("a figure with all givens, and the drawn order, was found")
             return ""
         return self._by(self._prove(None), wrong) or "by order or concurrency; no figure found"
+
+    def _smallest(self, told: list[str], wrong) -> None:
+        """The set that is named can't hold together, and does with any one left out."""
+        by_name = dict(zip(self._shown(), self.statements, strict=True))
+        if not set(told) <= set(by_name) or len(set(told)) < len(told):
+            wrong(f"its conflict names {told}, of {list(by_name)}")
+            return
+        named = [by_name[one] for one in told]
+        if not Linear(self.figure).conflict(named):
+            if realize(self.figure, named, starts=10 * self.starts) is not None:
+                wrong(f"a figure has all that its conflict names: {told}")
+            return
+        for one in named:
+            rest = [other for other in named if other is not one]
+            if Linear(self.figure).conflict(rest):
+                wrong(f"its conflict {told} is not a smallest one")
+                return
+
+    def _shown(self) -> list[str]:
+        """Each given as the program writes it."""
+        shown = []
+        for one in self.texts:
+            answer = api.follows({"figure": self.body, "given": [one], "claim": one})
+            rows = answer.get("proof") or []
+            shown.append(str(rows[0]["statement"]) if isinstance(rows, list) and rows else " ".join(answer.get("conflict") or []))
+        return shown
 
     def _empty(self) -> bool:
         """The figure alone can't be, whatever is given."""
