@@ -1,7 +1,7 @@
 """Theorems with names, and sentences that look like theorems: what every textbook says must be said here too.
 
 Each is a figure through free points (moved at random, so that nothing in the drawing is special), givens, a claim, and what is
-true. `decided` marks those that must not be left open.
+true; none of them may be left open.
 """
 
 from __future__ import annotations
@@ -26,7 +26,6 @@ class Named:
     given: tuple[Statement, ...]
     claim: Statement
     truth: str
-    decided: bool = True
 
     def figure(self, rng: random.Random) -> Figure:
         for _ in range(200):
@@ -158,7 +157,7 @@ NAMED = [
           ((PARALLEL, "l", "m"), (PARALLEL, "p", "q")), (PARALLEL, "s", "t"), FOLLOWS),
     Named("six points on two lines, two pairs of joins parallel", "Pappus, Collection VII 138-139, affine", _pappus,
           {"g": "OABC", "h": "ODEF", "l": "AE", "m": "BF", "p": "BD", "q": "CE", "s": "AD", "t": "CF"},
-          ((PARALLEL, "l", "m"), (PARALLEL, "p", "q")), (PARALLEL, "s", "t"), FOLLOWS, decided=False),
+          ((PARALLEL, "l", "m"), (PARALLEL, "p", "q")), (PARALLEL, "s", "t"), FOLLOWS),
 
     Named("parallelogram: its diagonals need not be perpendicular", "a counterexample is any other rectangle",
           _quadrilateral, DIAGONALS, PARALLELOGRAM, (PERPENDICULAR, "d", "e"), OPEN),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import random
 
-from tests.honest.asking import UNDECIDED, Asker, Tally, Wrong
+from tests.honest.asking import Asker, Tally, Wrong
 from tests.honest.named import NAMED, Named
 
 
@@ -17,12 +17,9 @@ def ask_one(one: Named, seed: int, tally: Tally, *, nonlinear: int = 400, starts
     verdict = asker.ask(one.claim, rng)
     asker.close()
     if verdict != one.truth and len(tally.wrong) == before:
-        if verdict == UNDECIDED and not one.decided:
-            tally.notes["a theorem with a name, left open: " + one.name] += 1
-        else:
-            where = f"{one.name} ({one.source})"
-            tally.wrong.append(Wrong(where, f"{verdict}, but it is: {one.truth}", {
-                "figure": figure.to_json(), "given": asker.texts, "claim": str(one.claim)}, {}))
+        where = f"{one.name} ({one.source})"
+        tally.wrong.append(Wrong(where, f"{verdict}, but it is: {one.truth}", {
+            "figure": figure.to_json(), "given": asker.texts, "claim": str(one.claim)}, {}))
     return verdict
 
 
