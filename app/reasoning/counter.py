@@ -26,7 +26,7 @@ if TYPE_CHECKING:
     from app.reasoning.follows import Decision
     from app.reasoning.frame import Frame
 
-__all__ = ["SEEN", "Counterexample", "counterexample", "solved"]
+__all__ = ["SEEN", "Counterexample", "as_drawn", "counterexample", "solved"]
 
 PLAIN = 24  # degrees: no figure needs to fail by more
 ENOUGH = 12
@@ -102,6 +102,21 @@ def counterexample(decision: Decision, flat: Flat, away: Sequence[Off]) -> tuple
         if best is None:
             raise
     return best
+
+
+def as_drawn(decision: Decision, flat: Flat, away: Sequence[Off]) -> tuple[Counterexample, Fraction] | None:
+    """The same from the drawing itself, turned no more than the flat asks: a crowded order that moving would break."""
+    frame = decision.frame
+    point = flat.point([*frame.directions, *([Fraction(0)] * (decision.width - len(frame.lines)))])
+    off = distance(point, away)
+    if off < SEEN or any(point[j] - point[i] + c <= 0 for j, i, c in frame.bounds):
+        return None
+    figure = realise(frame, point[:len(frame.lines)], roomy=False)
+    if figure is None:
+        return None
+    found = made(decision, point)
+    found.__dict__["figure"] = figure  # the cached property, already known
+    return found, off
 
 
 def solved(

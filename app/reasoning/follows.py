@@ -27,7 +27,7 @@ from app.figure.faults import Fault
 from app.figure.model import Figure
 from app.reasoning.budget import CONFLICT as CONFLICT_STEPS
 from app.reasoning.budget import DECISION, Spent, spend, spending
-from app.reasoning.counter import SEEN, Counterexample, counterexample, solved
+from app.reasoning.counter import SEEN, Counterexample, as_drawn, counterexample, solved
 from app.reasoning.frame import Frame, frame_of
 from app.reasoning.linear import Flat, Row, roomiest
 from app.reasoning.real import Off
@@ -343,6 +343,8 @@ class Decision:
         found: Shown | None = None
         with suppress(Spent), spending(DECISION // 3):
             found = self.shown(lambda part, away: counterexample(self, part, away))
+        if found is None:
+            found = self.shown(lambda part, away: as_drawn(self, part, away))
         if found is None or (found[1] < SEEN and self.frame.threes):
             found = farther(found, self.shown(lambda part, away: solved(self, part, away, SOON)))
         if found is None and self.frame.threes:

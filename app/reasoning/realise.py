@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 from itertools import combinations
-from math import cos, floor, log10, radians, sin
+from math import cos, floor, hypot, log10, radians, sin
 from typing import TYPE_CHECKING
 
 from app.figure.faults import Fault
@@ -29,11 +29,15 @@ GAP = 5e-4  # of the figure's size: meets that lie nearer to each other can't be
 NEAR = 1e-10  # of the figure's size: how well lines that meet in one point do so
 
 
-def realise(frame: Frame, directions: Sequence[Fraction]) -> Figure | None:
-    """A figure with these directions (near the drawn ones, not reduced) and the drawn order; None if none was found."""
+def realise(frame: Frame, directions: Sequence[Fraction], roomy: bool = True) -> Figure | None:
+    """A figure with these directions (near the drawn ones, not reduced) and the drawn order; None if none was found.
+    With `roomy` false, the lines are only turned about the points that they were drawn through.
+    """
     fig = frame.fig
     units = [_unit(d) for d in directions]
     offsets = [_offset(line, unit) for line, unit in zip(fig.lines.values(), units, strict=True)]
+    if not roomy:
+        return figure_of(frame, directions, units, offsets)
     equations, walls = _conditions(frame, units, _sizes(frame))
     if equations is None:
         return None
@@ -53,9 +57,12 @@ def _offset(line: Line, unit: tuple[float, float]) -> float:
 
 
 def _sizes(frame: Frame) -> float:
-    """A length to keep meets apart by: a fifth of the figure's spread."""
+    """A length to keep meets apart by: a fifth of the figure's spread, less where many lie on one line."""
     places = [frame.fig.meets[name].at for name in frame.meets]
-    return max(spread_of(places), 1e-6) / 5 if len(places) > 1 else 1.0
+    if len(places) < 2:
+        return 1.0
+    most = max(len(frame.fig.order(line)) for line in frame.lines)
+    return max(spread_of(places), 1e-6) / max(5, most)
 
 
 def spread_of(places: Sequence[tuple[float, float]]) -> float:
@@ -110,6 +117,7 @@ def _settle(
         if size < SMALL:
             return None
         flat_walls.append((inside, size, least))
+    worst = 1.0
     for _ in range(ROUNDS):
         spend(2 + len(flat_walls) * (len(now) + 8) // 8)
         worst = 0.0
@@ -121,7 +129,8 @@ def _settle(
                 now = [x + step * a for x, a in zip(now, row, strict=True)]
         if worst < 0.6:
             return _project(now, basis)
-    return None
+    # A crowded figure: what only keeps the order will do.
+    return _project(now, basis) if worst < 0.95 else None
 
 
 def _with(basis: list[list[float]], row: Sequence[float]) -> list[list[float]]:
@@ -201,9 +210,12 @@ def figure_of(
             order.reverse()
         if list(made.order(line)) != order:
             return None
-        along = [made.ruled.along(line, made.meets[name].at) for name in order]
-        if any(there - here < GAP * size for here, there in zip(along, along[1:], strict=False)):
-            return None
+        for here, there in zip(order, order[1:], strict=False):
+            # No nearer than can be told apart, but for meets that are drawn as near.
+            drawn = hypot(*(b - a for a, b in zip(fig.meets[here].at, fig.meets[there].at, strict=True)))
+            now = made.ruled.along(line, made.meets[there].at) - made.ruled.along(line, made.meets[here].at)
+            if now < min(GAP * size, drawn / 4):
+                return None
     return made
 
 

@@ -78,3 +78,19 @@ def test_random_grids_are_shown_plainly_too(chunk: int) -> None:
             outcome = follows(fig, given, f"{l} ∥ {m}")
             if outcome.verdict == "not forced":
                 assert apart(outcome.counterexample.directions, l, m) >= 8, (body, given, l, m)
+
+
+def test_a_crowded_drawing_is_its_own_counterexample() -> None:
+    """Ten lines in every direction, all 45 crossings named: nothing is given, so the drawing shows that a and b needn't cross squarely."""
+    fig = figure_from_json({"lines": {
+        name: {"direction": 18 * i + (i * i) % 7, "through": [(i * 37) % 13 - 6, (i * 53) % 11 - 5]} for i, name in enumerate("abcdefghjk")
+    }})
+    named = {name: list(meet.lines) for name, meet in fig.meets.items()}
+    assert len(named) >= 40
+    crowded = figure_from_json({
+        "lines": {name: {"direction": str(line.direction), "through": [str(c) for c in line.through]} for name, line in fig.lines.items()},
+        "meets": named,
+    })
+    outcome = follows(crowded, [], "a ⊥ b")
+    assert outcome.verdict == "not forced" and outcome.counterexample.figure is not None
+    assert apart(outcome.counterexample.directions, "a", "b", 90) >= 8
