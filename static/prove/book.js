@@ -21,6 +21,7 @@ export function createBook(options) {
   let rows = [];
   let active = -1;
   let frozen = false;
+  let made = 0;
 
   const wide = 4;
 
@@ -51,7 +52,8 @@ export function createBook(options) {
       h("button", { type: "button", class: "plain move", onclick: () => options.ontool(one.at, "up") }, "↑"),
       h("button", { type: "button", class: "plain move", onclick: () => options.ontool(one.at, "down") }, "↓"));
     one.cells = [h("td", { class: "book-statement" }), h("td", { class: "book-reason" }), h("td", { class: "book-from" })];
-    one.note = h("tr", { class: "book-note", hidden: true }, h("td", {}), h("td", { colspan: wide - 1 }));
+    one.told = h("div", { id: `row-note-${(made += 1)}`, class: "note-told" });
+    one.note = h("tr", { class: "book-note", hidden: true }, h("td", {}), h("td", { colspan: wide - 1 }, one.told));
     one.tools = h("tr", { class: "book-tools", hidden: true }, h("td", {}), h("td", { colspan: wide - 1 }));
     // The note stands right under its row, before the keys: what is read comes before what is pressed.
     body.append(h("tr", {}, number, ...one.cells), one.note, one.tools);
@@ -170,8 +172,9 @@ export function createBook(options) {
     if (options.support === "order") {
       place(from, one.moves);
       const [up, down] = one.moves.children;
-      set(up, { "aria-label": say("prove.up_row", { row: n }), disabled: frozen || n === 1 });
-      set(down, { "aria-label": say("prove.down_row", { row: n }), disabled: frozen || n === rows.length });
+      // At the end of its way an arrow rests but can hold the focus: who moves a row twice stays on it.
+      set(up, { "aria-label": say("prove.up_row", { row: n }), disabled: frozen, "aria-disabled": n === 1 ? "true" : null });
+      set(down, { "aria-label": say("prove.down_row", { row: n }), disabled: frozen, "aria-disabled": n === rows.length ? "true" : null });
     } else if (options.support === "worked" || (row.fixed.statement && row.fixed.reason && row.reason === "given")) {
       from.replaceChildren(row.from?.join(", ") ?? "");
     } else {
@@ -189,14 +192,31 @@ export function createBook(options) {
     const shown = note && note.verdict && !(note.verdict === "follows" && note.quiet);
     one.note.hidden = !shown;
     set(one.body, { "data-verdict": shown ? note.verdict : null });
-    const invalid = shown && note.verdict !== "follows" ? "true" : null;
-    set(one.statement, { "aria-invalid": note?.at !== undefined && invalid ? "true" : null });
-    const cell = one.note.children[1];
+    const wrong = shown && note.verdict !== "follows";
+    const cell = one.told;
+    const blame = wrong ? blamed(rows[one.at], note) : [];
+    // Each field of the row says that it is amiss, and where that is told; the note is a stop of its own as long as it asks for something.
+    set(one.statement, { "aria-invalid": blame.includes("statement") ? "true" : null, "aria-describedby": shown ? cell.id : null });
+    set(one.reason.input, { "aria-invalid": blame.includes("reason") ? "true" : null, "aria-describedby": shown ? cell.id : null });
+    set(one.from, { "aria-describedby": shown ? cell.id : null });
+    set(cell, { tabindex: wrong ? "0" : null, role: wrong ? "note" : null, "aria-labelledby": wrong ? cell.id : null });
     if (!shown) return cell.replaceChildren();
     const good = note.verdict === "follows";
     const parts = [h("span", { class: "note-mark", "aria-hidden": "true" }, good ? "✓" : "✗"), h("strong", {}, say(`prove.verdict_${note.verdict}`)), ` ${note.note ?? ""}`];
+    // What was said already stays as it is: made anew, it would lose the focus.
+    const key = JSON.stringify([note.verdict, note.note, Boolean(note.counterexample?.figure)]);
+    if (cell.firstChild && one.said === key) return undefined;
+    one.said = key;
     if (note.counterexample?.figure) parts.push(" ", h("button", { type: "button", class: "plain note-other", onclick: () => options.onother(one.at) }, say("prove.other_open")));
     return cell.replaceChildren(...parts);
+  }
+
+  /** Which fields of a row its note speaks of: what can't be read, the reason where another would do, else both. */
+  function blamed(row, note) {
+    const free = ["statement", "reason"].filter((name) => !row.fixed[name]);
+    const unread = note.verdict === "unreadable" && !note.undecided;
+    const meant = unread ? (note.statement === undefined ? "statement" : "reason") : ["other reason", "wrong way round"].includes(note.verdict) ? "reason" : null;
+    return free.includes(meant) ? [meant] : free;
   }
 
   return {
@@ -220,7 +240,7 @@ export function createBook(options) {
     focus(at, field = "statement") {
       const one = bodies[at];
       if (!one) return;
-      if (field === "move") one.moves.querySelector("button:not([disabled])")?.focus();
+      if (field === "up" || field === "down") one.moves.children[field === "up" ? 0 : 1].focus();
       else if (field === "reason" && !rows[at].fixed.reason) one.reason.input.focus();
       else if (!rows[at].fixed.statement) one.statement.focus();
       else if (!rows[at].fixed.reason) one.reason.input.focus();

@@ -120,7 +120,7 @@ export function mount({ paper, card }, ctx) {
     rows = shift(rows, at, by);
     notes = [];
     book.paint(rows, notes);
-    book.focus(to, task.support === "order" ? "move" : "statement");
+    book.focus(to, task.support === "order" ? name : "statement");
     ctx.verdict(say("prove.moved", { row: to + 1, statement: rows[to].statement }), "plain");
     return keep();
   }

@@ -115,6 +115,39 @@ def test_wrong_rows_get_their_notes_in_place(lesson: Lesson) -> None:
     assert not page.locator(".prove-book tbody").nth(2).locator(".book-note").is_visible()
 
 
+def test_the_note_of_a_wrong_row_is_tied_to_its_fields_and_reached_by_keys(lesson: Lesson) -> None:
+    """WCAG 2.2 SC 3.3.1 and 1.3.1: the field that is amiss says so and names its note; the note is a stop of Tab."""
+    page = open_task(lesson, TWELVE, "derive-alternate-interior")
+    wrong = (("<2 = <", "Vertical", "statement"), ("∠2 ≅ ∠3", "Corresponding Angles Postulate", "reason"),
+             ("m ∥ n", "Corresponding Angles Postulate", "statement reason"))
+    for row, (statement, reason, _) in enumerate(wrong, 2):
+        if row > 2:
+            page.get_by_role("button", name="Next row", exact=True).click()
+        field(page, row, "statement").fill(statement)
+        choose(page, row, reason)
+    page.get_by_role("button", name="Check my rows").click()
+    for row, (_, _, blamed) in enumerate(wrong, 2):
+        note = page.locator(".prove-book tbody").nth(row - 1).locator(".note-told")
+        note.get_by_text(verdict_of(page, row).inner_text()).wait_for()
+        for what in ("statement", "reason"):
+            one = field(page, row, what)
+            assert (one.get_attribute("aria-invalid") == "true") == (what in blamed), (row, what)
+            told = page.locator(f"#{one.get_attribute('aria-describedby')}")
+            assert told.inner_text() == note.inner_text() != ""
+        field(page, row, "reason").focus()
+        for _ in range(4):
+            page.keyboard.press("Tab")
+            if note.evaluate("e => e === document.activeElement"):
+                break
+        else:
+            raise AssertionError(f"no Tab reaches the note of row {row}")
+    lesson.check(page, "tied notes")
+    # A row that is changed is amiss no longer, and has no note to name.
+    field(page, 4, "statement").fill("∠2 ≅ ∠6")
+    assert field(page, 4, "statement").get_attribute("aria-invalid") is None
+    assert field(page, 4, "statement").get_attribute("aria-describedby") is None
+
+
 # How much of an element can be seen inside the part of the card that scrolls, and whether it is what lies on top there.
 SEEN = """e => {
   const box = e.getBoundingClientRect(), view = document.querySelector(".seat-read").getBoundingClientRect();
@@ -263,8 +296,14 @@ def test_rows_are_put_in_order_with_buttons(lesson: Lesson) -> None:
                 break
             page.get_by_role("button", name=f"Move row {place + 1} up").click()
             # The focus stays with the row that was moved.
-            assert page.evaluate("document.activeElement.getAttribute('aria-label')") in (
-                f"Move row {place} up", f"Move row {place} down")
+            assert page.evaluate("document.activeElement.getAttribute('aria-label')") == f"Move row {place} up"
+    # Down too, and at the end of its way, where the control rests: a second press moves nothing and keeps the focus.
+    page.get_by_role("button", name="Move row 1 down").press("Enter")
+    assert page.evaluate("document.activeElement.getAttribute('aria-label')") == "Move row 2 down"
+    page.get_by_role("button", name="Move row 2 up").press("Enter")
+    page.keyboard.press("Enter")
+    assert page.evaluate("document.activeElement.getAttribute('aria-label')") == "Move row 1 up"
+    assert page.locator(".statement-fixed").all_inner_texts() == wanted
     lesson.check(page, "order")
     page.get_by_role("button", name="Hand in the proof").click()
     status(page).get_by_text("Proved").wait_for()
