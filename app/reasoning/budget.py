@@ -19,7 +19,7 @@ PROOF = 800_000  # one search for a proof, both of its looks
 OTHERS = 1_000_000  # other proofs beside the first, all together
 DECISION = 900_000  # what one question may cost that the linear answer leaves open
 CONFLICT = 200_000  # the smallest set of givens that clash
-CHECK = 500_000  # all the rows of one proof handed in
+CHECK = 420_000  # all the rows of one proof handed in
 BOUNDLESS = 10**15
 
 
