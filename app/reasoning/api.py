@@ -56,6 +56,8 @@ def _say_why(answer: dict[str, object], outcome: Outcome, spent: bool) -> None:
         answer["note"] = say("reasoning.undecided")
     elif spent:
         answer["note"] = say("reasoning.proof_limit")
+    elif outcome.verdict == "follows" and not answer.get("proof") and not answer.get("rows"):
+        answer["note"] = say("reasoning.proof_none")
 
 
 def prove(body: object) -> dict[str, object]:

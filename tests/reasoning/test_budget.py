@@ -11,7 +11,7 @@ from app.reasoning.follows import follows
 from app.reasoning.frame import frame_of
 from app.reasoning.prover import prove
 from app.reasoning.search import search
-from tests.reasoning.samples import figure
+from tests.reasoning.samples import EIGHT, figure
 
 # What one answer may cost in all: the question itself, a proof, and others beside it.
 MOST = DECISION + CONFLICT + PROOF + OTHERS
@@ -116,3 +116,13 @@ def test_what_is_left_open_is_undecided_and_never_dressed_up() -> None:
     outcome = follows(fig, [], "l ∥ m")
     assert outcome.verdict == "not forced" and outcome.counterexample is not None
     assert outcome.counterexample.figure is not None
+
+
+def test_what_follows_without_a_proof_says_so() -> None:
+    """All ways to the goal barred: it follows still, and the answer says why there are no rows."""
+    bar = [f"{pair}-angles-converse" for pair in (
+        "corresponding", "alternate-interior", "alternate-exterior", "consecutive-interior", "consecutive-exterior")]
+    answer = api.prove({"figure": EIGHT, "given": ["∠3 ≅ ∠6"], "goal": "l ∥ m", "bar": bar})
+    assert (answer["verdict"], answer["rows"]) == ("follows", None)
+    assert answer["note"] == "It follows, but not by these theorems as far as they were put together."
+    assert "note" not in api.prove({"figure": EIGHT, "given": ["∠3 ≅ ∠6"], "goal": "l ∥ m"})

@@ -91,6 +91,7 @@ WORDS: dict[str, str] = {
     # What an answer says beside its verdict.
     "by_coordinates": "It is true in every such figure, but these theorems alone don't prove it.",
     "undecided": "Undecided: no figure was found in which the givens hold and this fails, and nothing shows that there is none.",
+    "proof_none": "It follows, but not by these theorems as far as they were put together.",
     "proof_limit": "It follows, but no proof was found within the limit.",
     "note_cannot_be": "This can't be: it contradicts {rows}.",
     "note_cannot_drawn": "This can't be in a figure with this order of lines and crossings.",
