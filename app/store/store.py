@@ -19,6 +19,7 @@ from typing import Any, TypeVar
 
 from sqlalchemy import Connection, Engine, create_engine, event
 from sqlalchemy.engine import make_url
+from sqlalchemy.exc import DBAPIError
 from sqlalchemy.pool import StaticPool
 
 T = TypeVar("T")
@@ -179,6 +180,8 @@ class _Writer:
                         with connection.begin_nested():
                             settled.append((answer, job(connection), None))
                     except Exception as fault:
+                        if _let_go(connection):
+                            raise _cause(fault) from None
                         settled.append((answer, None, fault))
         except Exception as fault:  # the commit itself failed: nobody's change was kept
             settled = [(answer, None, fault) for _, answer in batch]
@@ -190,6 +193,24 @@ class _Writer:
 
 
 _STOP = object()
+
+
+def _let_go(connection: Connection) -> bool:
+    """Whether the database has ended the whole transaction by itself, as SQLite does on a full disk.
+
+    Then nothing of the batch is kept, and none of it may be acknowledged.
+    """
+    return getattr(connection.connection.dbapi_connection, "in_transaction", True) is False
+
+
+def _cause(fault: Exception) -> Exception:
+    """The first fault of the database behind one: undoing a job fails too where the transaction is gone."""
+    found, at = fault, fault.__context__
+    while at is not None:
+        if isinstance(at, DBAPIError):
+            found = at
+        at = at.__context__
+    return found
 
 
 def _settle(answer: Future[Any], act: Callable[[], Any]) -> None:

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import sqlite3
 import threading
+import time
 from pathlib import Path
 
 import pytest
 from alembic.autogenerate import compare_metadata
 from alembic.migration import MigrationContext
 from sqlalchemy import Connection, insert, inspect, select, text
-from sqlalchemy.exc import IntegrityError
+from sqlalchemy.exc import IntegrityError, OperationalError
 
 from app.store import migrate
 from app.store.store import Store, StoreClosed
@@ -80,6 +81,47 @@ def test_jobs_that_wait_share_a_commit_and_fail_alone(file_store: Store) -> None
 
     assert store.read(names) == ["a", "b", "c", "d"]
     assert sorted(results) == ["kept a", "kept b", "kept c", "kept d", "refused a", "refused b"]
+
+
+def test_nothing_is_acknowledged_that_a_full_disk_undid(file_store: Store) -> None:
+    """SQLite on a full disk undoes all jobs of a commit by itself (sqlite.org/lang_transaction.html, 3.2).
+
+    Its file is held to the size that it has, so it says so itself.
+    """
+    store = file_store
+    store.write(lambda c: c.exec_driver_sql("PRAGMA max_page_count = 1"))  # no less than there is
+    held, entered = threading.Event(), threading.Event()
+
+    def hold(c: Connection) -> None:
+        entered.set()
+        held.wait(5)
+
+    kept: list[str] = []
+    told: list[str] = []
+
+    def ask(name: str) -> None:
+        try:
+            kept.append(store.write(add(name)))
+        except OperationalError as fault:
+            told.append(str(fault.orig))
+
+    threads = [threading.Thread(target=store.write, args=(hold,))]
+    threads[0].start()
+    entered.wait(5)
+    big = "b" * 2_000_000
+    for name in ("a", big, "c"):  # in this order, all in one commit
+        threads.append(threading.Thread(target=ask, args=(name,)))
+        threads[-1].start()
+        time.sleep(0.1)
+    held.set()
+    for thread in threads:
+        thread.join()
+    assert sorted(kept) == store.read(names)
+    assert told and all("full" in word for word in told), told
+
+    store.write(lambda c: c.exec_driver_sql("PRAGMA max_page_count = 100000"))
+    assert store.write(add("d")) == "d"
+    assert "d" in store.read(names)
 
 
 def test_a_burst_takes_fewer_commits_than_jobs(file_store: Store) -> None:
