@@ -21,6 +21,7 @@ let state = null;
 let outbox = null;
 let shell = null;
 let shownStep = null;
+let taken = null; // the title of the task that somebody was at when the class was taken to another
 
 await load("seat", "live", "figure", "angles");
 const path = createPath(part.path, (id) => go(id));
@@ -62,6 +63,16 @@ function begin() {
   });
   shell = createShell({ base, role, outbox, purpose: (id) => tasks().find((task) => task.id === id)?.part.purpose, onward: () => stepBy(1), farther: () => !part.next.disabled });
   go(firstTask(), { quiet: true });
+}
+
+/**
+ * The teacher takes everybody to one task: the page says where from and where to. A hand that was typing must not go on in a field of
+ * the other task, so the focus goes to that task's title.
+ */
+function takeAlong(id) {
+  taken = tasks().find((task) => task.id === shell.task())?.title ?? null;
+  const busy = main.contains(document.activeElement);
+  go(id, { quiet: !busy });
 }
 
 function markDone(id) {
@@ -114,12 +125,17 @@ function show() {
 function banner(following) {
   let text = "";
   if (role === "preview") text = say("seat.preview");
-  if (state.step) text = say("seat.together", { title: tasks().find((task) => task.id === state.step)?.title ?? "" });
+  if (!state.step) taken = null;
+  if (state.step) {
+    const title = tasks().find((task) => task.id === state.step)?.title ?? "";
+    text = taken ? say("seat.together_from", { title, from: taken }) : say("seat.together", { title });
+  }
   if (following) text = say("seat.following");
   if (state.frozen) text = say("seat.frozen");
   if (state.closed) text = say("seat.closed");
-  write(part.banner, text);
+  // Shown first, then filled: a live region that is hidden says nothing.
   part.banner.hidden = !text;
+  write(part.banner, text);
 }
 
 listen(
@@ -129,7 +145,7 @@ listen(
     // A verdict that has just come may be newer than a state already on its way.
     state = next;
     if (first) begin();
-    else if (state.step && state.step !== shownStep && shell.task() !== state.step) go(state.step, { quiet: true });
+    else if (state.step && state.step !== shownStep && shell.task() !== state.step) takeAlong(state.step);
     shownStep = state.step;
     show();
   },

@@ -10,6 +10,7 @@ export default {
   online: "The network is back. Everything is saved.",
   following: "Your teacher is showing this.",
   together: "The class is together on “{title}.”",
+  together_from: "Your teacher has taken the class to “{title}.” What you wrote in “{from}” is kept.",
   frozen: "Pencils down: look to the front for a moment.",
   closed: "The period is closed. What you handed in is kept.",
   gone: "You have left this period. Enter the code again to come back.",

@@ -55,6 +55,28 @@ def test_the_class_is_taken_to_one_task_together(lesson: Lesson) -> None:
     expect(seat.locator("#next")).to_be_enabled()
 
 
+def test_who_types_hears_which_task_the_class_is_taken_to(lesson: Lesson) -> None:
+    """Where from and where to is said, and the keys go on nowhere: not into a field of the other task."""
+    teacher = lesson.teacher()
+    period = lesson.period(teacher)
+    seat = lesson.seat(period.code)
+    seat.goto(f"{seat.url.split('#')[0]}#neighbors")
+    line = seat.get_by_label("Line 1 of your working")
+    line.click()
+    seat.keyboard.type("3x + 6")
+    left = seat.locator("#title").inner_text()
+    lesson.call(teacher, "POST", f"{period.path}step", {"task": "pairs-turned"})
+    expect(seat.locator("#title")).to_have_text("Two posts and a rail")
+    expect(seat.locator("#banner")).to_contain_text("“Two posts and a rail.”")
+    expect(seat.locator("#banner")).to_contain_text(f"“{left}” is kept")
+    expect(seat.locator("#title")).to_be_focused()
+    seat.keyboard.type("0 = 60")
+    lesson.call(teacher, "POST", f"{period.path}step", {"task": None})
+    expect(seat.locator("#banner")).to_be_hidden()
+    seat.goto(f"{seat.url.split('#')[0]}#neighbors")
+    expect(seat.get_by_label("Line 1 of your working")).to_have_value("3x + 6")
+
+
 def test_leaving_wipes_what_the_browser_kept(lesson: Lesson) -> None:
     teacher = lesson.teacher()
     period = lesson.period(teacher)
