@@ -11,7 +11,9 @@ lines of working. A *line* is one or more equations.
     power      = atom { "²" | "^" 0..2 } [ "°" ]
     atom       = number | letter | "(" sum ")"
 
-A number may have a decimal point or comma; "degrees", "deg" and "grados" stand for °.
+A number may have a decimal point or comma; "degrees", "deg" and "grados" stand for °; a capital alone is its small
+letter. In a line of working an angle may stand for its measure (∠2, m∠2, <2), and a remark in brackets may follow:
+3x + 5 = 80 (cons. int.).
 
 `static/practice/answers.js` reads the same grammar; `tests/vectors/answers.json` holds both to it.
 """
@@ -117,7 +119,7 @@ def read_expression(text: object, where: str = "answer") -> Expression:
 
 def read_line(text: object, where: str = "working") -> Line:
     """One line of working. Raises Fault, also when there is no equals sign."""
-    found = _Reader(text, where).anything()
+    found = _Reader(text, where, line=True).anything()
     if isinstance(found, Expression):
         raise fault("no_equals", where, 0)
     return found
@@ -126,9 +128,9 @@ def read_line(text: object, where: str = "working") -> Line:
 class _Reader:
     """Recursive descent over the tokens; one method a rule of the grammar."""
 
-    def __init__(self, text: object, where: str) -> None:
+    def __init__(self, text: object, where: str, *, line: bool = False) -> None:
         self.where = where
-        self.tokens = tokens(text, where)
+        self.tokens = tokens(text, where, line=line)
         self.end = len(text) if isinstance(text, str) else 0
         self.at = 0
         self.depth = 0

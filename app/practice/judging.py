@@ -147,7 +147,10 @@ def _read(item: Item, f: Field, given: object, house: House) -> str:
     if f.kind == "number":
         if f.none and isinstance(given, str) and given.strip().casefold() in (NONE, f.none.casefold()):
             return NONE
-        return str(read_measure(given, f.label, where))
+        try:
+            return str(read_measure(given, f.label, where))
+        except Fault as fault:  # named as the page names the field
+            raise Fault("practice.in_field", where, label=f.label, text=fault.sentence()) from fault
     if f.kind == "order":
         return ",".join(_order(item, given, where))
     if f.kind == "sentence":

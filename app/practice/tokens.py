@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from app.figure.faults import Fault
 
 __all__ = ["DEGREE", "DIGITS", "LENGTH", "TOKENS", "fault", "tokens"]
@@ -24,20 +26,38 @@ def fault(code: str, where: str, at: int, **fields: object) -> Fault:
     return Fault(f"practice.{code}", where, at=at, place=at + 1, **fields)
 
 
-def tokens(text: object, where: str) -> list[tuple[str, str, int]]:
-    """(kind, spelling, place); kind is number, letter, word or the sign itself."""
+_GAP = r"[ \t\u00a0\u2009\u202f]*"
+_ANGLE = re.compile(
+    rf"(?:m(?:easure{_GAP}of)?{_GAP})?(?:[∠<]|angle\b){_GAP}([0-9]{{1,3}}|[A-Za-z]{{1,3}})(?![A-Za-z0-9])",
+    re.IGNORECASE | re.ASCII,
+)
+# What is said after an equation: (cons. int.), (Vertical Angles Theorem). Three letters in a row are no letters of
+# a problem.
+_REMARK = re.compile(rf"{_GAP}\((?=[^()=]*[A-Za-z]{{3}})[^()=0-9]*\){_GAP}\.?{_GAP}\Z", re.ASCII)
+
+
+def tokens(text: object, where: str, *, line: bool = False) -> list[tuple[str, str, int]]:
+    """(kind, spelling, place); kind is number, letter, word or the sign itself. In a line of working an angle stands for
+    its measure, a letter "∠2", and a remark may stand in brackets after the equation.
+    """
     text = _as_text(text, where)
     if len(text) > LENGTH:
         raise fault("too_long", where, LENGTH, most=LENGTH)
     found: list[tuple[str, str, int]] = []
     at = 0
+    if line and "=" in text:
+        text = _REMARK.sub("", text)
     while at < len(text):
         sign = _SAME.get(text[at], text[at])
         start = at
         if sign in _SPACE:
             at += 1
             continue
-        if sign in _DIGIT or sign == ".":
+        angle = _ANGLE.match(text, at) if line else None
+        if angle:
+            at = angle.end()
+            found.append(("letter", f"∠{angle[1]}", start))
+        elif sign in _DIGIT or sign == ".":
             at = _number_end(text, at, where)
             found.append(("number", text[start:at], start))
         elif sign.lower() in _ALPHABET and sign.isascii():
@@ -94,6 +114,8 @@ def _letters(word: str, start: int, where: str) -> list[tuple[str, str, int]]:
         return [(word.lower(), word, start)]
     if word.lower() in _DEGREES:
         return [("°", word, start)]
+    if len(word) == 1:  # a capital alone is the letter: X = 20
+        return [("letter", word.lower(), start)]
     if len(word) > DEGREE or word != word.lower():
         raise fault("word", where, start, word=word[:16])
     return [("letter", letter, start + i) for i, letter in enumerate(word)]

@@ -5,18 +5,22 @@ For one unknown a line's *solutions* are a set of roots, exact: a rational numbe
 unknowns the equations are linear and a line is judged by the *span* of the equations that the problem gives.
 
 The solution sets decide; the guess at the slip (`slips.py`) only explains.
+
+A line may speak of angles (`m∠2 = 78`, `∠2 + ∠5 = 180`): an angle stands for the measure that the problem gives it.
+A line that can't be read, or that speaks of an angle whose measure isn't given, is said to be so and isn't judged;
+scratch work is no answer.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 from math import isqrt
 
 from app.figure.faults import Fault
-from app.practice.answers import Equation, Line, read_line
-from app.practice.polynomials import Poly, add, scale, show_poly
+from app.practice.answers import Equation, Expression, Line, Tree, read_expression, read_line
+from app.practice.polynomials import Poly, add, multiply, scale, show_poly
 from app.practice.slips import name_slip
 
 __all__ = ["Row", "Working", "check_working", "solutions", "solve_quadratic"]
@@ -30,9 +34,11 @@ MOST_LINES = 20
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """What is said of one line. `code` is a key of the practice catalogue, `fields` its blanks."""
+    """What is said of one line. `code` is a key of the practice catalogue, `fields` its blanks; `ok` is None where the
+    line isn't judged.
+    """
 
-    ok: bool
+    ok: bool | None
     code: str
     fields: dict[str, object] = field(default_factory=dict)
     slip: str | None = None
@@ -93,24 +99,69 @@ def check_working(
     *,
     start: Sequence[Poly] = (),
     allowed: Callable[[dict[str, Fraction]], bool] | None = None,
+    angles: Mapping[str, Poly] | None = None,
 ) -> Working:
     """Judge each line against the one before it.
 
     `start`: polynomials that are zero by the figure; the first line must say the same. `allowed` tells
     whether values make a figure that can be (every angle between 0 and 180), so that a root may be dropped.
-    Raises Fault for a line that can't be read (`where` is "working.<index>").
+    `angles`: the measures that the problem gives, by the angles' names. Raises Fault for too many lines.
     """
     if len(lines) > MOST_LINES:
         raise Fault("practice.many_lines", "working", most=MOST_LINES)
-    read = [read_line(text, f"working.{i}") for i, text in enumerate(lines)]
-    letters = {letter for line in read for letter in line.letters}
-    letters |= {letter for p in start for m in p for letter in m}
+    asked = {letter for p in start for m in p for letter in m}
+    measures = {f"∠{name}": read_expression(show_poly(poly)) for name, poly in (angles or {}).items()}
+    read = [_read(text, asked, measures) for text in lines]
+    letters = asked | {letter for line in read if isinstance(line, Line) for letter in line.letters}
     if len(letters) <= 1:
         return _one_unknown(read, start, allowed or (lambda values: True))
     return _several(read, start)
 
 
-def _one_unknown(read: list[Line], start: Sequence[Poly], allowed: Callable[[dict[str, Fraction]], bool]) -> Working:
+def _read(text: object, asked: set[str], measures: Mapping[str, Expression]) -> Line | Row:
+    """The line with measures for its angles, or why it isn't judged."""
+    try:
+        line = read_line(text)
+    except Fault as fault:
+        return Row(None, fault.code.removeprefix("practice."), dict(fault.fields))
+    plain = [name for name in line.letters if not name.startswith("∠")]
+    if len(asked) == 1 and set(plain) - asked:
+        return Row(None, "one_letter", {"letters": ", ".join(plain)})
+    spoken = [name for name in line.letters if name.startswith("∠")]
+    if not spoken:
+        return line
+    strange = [name for name in spoken if name not in measures]
+    if strange:
+        return Row(None, "line_angle", {"angle": strange[0]})
+    cases = tuple(
+        tuple(Equation(_measured(e.left, measures), _measured(e.right, measures)) for e in case) for case in line.cases
+    )
+    polys = [side.terms for case in cases for e in case for side in (e.left, e.right)]
+    if any(len(m) > 2 for p in polys for m in p):
+        return Row(None, "line_product")
+    letters = {letter for p in polys for m in p for letter in m}
+    return Line(cases, tuple(sorted(letters)))
+
+
+def _measured(side: Expression, measures: Mapping[str, Expression]) -> Expression:
+    total: Poly = {}
+    for monomial, k in side.poly:
+        part: Poly = {(): k}
+        for letter in monomial:
+            part = multiply(part, measures[letter].terms if letter in measures else {(letter,): Fraction(1)})
+        total = add(total, part)
+    return Expression(_grown(side.tree, measures), tuple(sorted((m, k) for m, k in total.items() if k)))
+
+
+def _grown(tree: Tree, measures: Mapping[str, Expression]) -> Tree:
+    if tree.letter in measures:
+        return measures[tree.letter].tree
+    return Tree(tree.op, tuple(_grown(part, measures) for part in tree.parts), tree.value, tree.letter)
+
+
+def _one_unknown(
+    read: list[Line | Row], start: Sequence[Poly], allowed: Callable[[dict[str, Fraction]], bool]
+) -> Working:
     rows: list[Row] = []
     known: Roots = _start_roots(start)
     have = bool(start)
@@ -118,8 +169,12 @@ def _one_unknown(read: list[Line], start: Sequence[Poly], allowed: Callable[[dic
     wrong: int | None = None
     values: dict[str, Fraction] = {}
     for i, line in enumerate(read):
+        if isinstance(line, Row):
+            rows.append(line)
+            continue
         now = solutions(line)
-        if not line.letters:
+        # Numbers alone, or an identity such as a given said again: it says nothing of x.
+        if not line.letters or now is None:
             row = Row(now is None, "line_true" if now is None else "line_false")
         elif not have:
             row = Row(True, "line_first")
@@ -130,7 +185,7 @@ def _one_unknown(read: list[Line], start: Sequence[Poly], allowed: Callable[[dic
         rows.append(row)
         if not row.ok and wrong is None:
             wrong = i
-        if line.letters:
+        if line.letters and now is not None:
             # Go on from what was written, so that one slip is named once.
             known, have, before = now, True, line
             if wrong is None:
@@ -197,7 +252,7 @@ def _fixed(line: Line) -> dict[str, Fraction]:
     return found
 
 
-def _several(read: list[Line], start: Sequence[Poly]) -> Working:
+def _several(read: list[Line | Row], start: Sequence[Poly]) -> Working:
     """Several unknowns: each line must follow from the equations known so far (a linear span)."""
     span = _Span()
     for p in start:
@@ -206,9 +261,13 @@ def _several(read: list[Line], start: Sequence[Poly]) -> Working:
     wrong: int | None = None
     values: dict[str, Fraction] = {}
     for i, line in enumerate(read):
+        if isinstance(line, Row):
+            rows.append(line)
+            continue
         polys = [difference(e) for e in line.cases[0]]
         if len(line.cases) > 1 or any(len(m) > 1 for p in polys for m in p):
-            raise Fault("practice.linear_only", f"working.{i}", at=0, place=1)
+            rows.append(Row(None, "linear_only"))
+            continue
         bad = [p for p in polys if not span.has(p)]
         if not bad:
             rows.append(Row(True, "line_follows"))

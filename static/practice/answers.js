@@ -72,9 +72,17 @@ export function showPoly(poly) {
   return text || '0';
 }
 
-function tokens(text) {
-  const chars = [...text];
+const GAP = '[ \\t\\u00a0\\u2009\\u202f]*';
+const ANGLE = new RegExp(`^(?:m(?:easure${GAP}of)?${GAP})?(?:[∠<]|angle\\b)${GAP}([0-9]{1,3}|[A-Za-z]{1,3})(?![A-Za-z0-9])`, 'i');
+// What is said after an equation: (cons. int.). Three letters in a row are no letters of a problem.
+const REMARK = new RegExp(`${GAP}\\((?=[^()=]*[A-Za-z]{3})[^()=0-9]*\\)${GAP}\\.?${GAP}$`);
+
+/** In a line of working an angle stands for its measure, a letter "∠2", and a remark may follow the equation in brackets. */
+function tokens(text, line) {
+  let chars = [...text];
   if (chars.length > LENGTH) throw new AnswerFault('too_long', LENGTH, { most: LENGTH });
+  const end = chars.length;
+  if (line && text.includes('=')) chars = [...text.replace(REMARK, '')];
   const found = [];
   let at = 0;
   while (at < chars.length) {
@@ -84,7 +92,11 @@ function tokens(text) {
       at += 1;
       continue;
     }
-    if (isDigit(sign) || sign === '.') {
+    const angle = line ? ANGLE.exec(chars.slice(at).join('')) : null;
+    if (angle) {
+      at += [...angle[0]].length;
+      found.push({ kind: 'letter', word: `∠${angle[1]}`, at: start });
+    } else if (isDigit(sign) || sign === '.') {
       at = numberEnd(chars, at);
       found.push({ kind: 'number', word: chars.slice(start, at).join(''), at: start });
     } else if (isLetter(sign)) {
@@ -98,7 +110,7 @@ function tokens(text) {
     }
     if (found.length > TOKENS) throw new AnswerFault('too_many', start, { most: TOKENS });
   }
-  return { found, end: chars.length };
+  return { found, end };
 }
 
 function numberEnd(chars, start) {
@@ -127,18 +139,19 @@ function letters(word, start) {
   const low = word.toLowerCase();
   if (low === 'or' || low === 'and') return [{ kind: low, word, at: start }];
   if (DEGREES.has(low)) return [{ kind: '°', word, at: start }];
+  if (word.length === 1) return [{ kind: 'letter', word: low, at: start }]; // a capital alone is the letter: X = 20
   if (word.length > DEGREE || word !== low) throw new AnswerFault('word', start, { word: word.slice(0, 16) });
   return [...word].map((letter, i) => ({ kind: 'letter', word: letter, at: start + i }));
 }
 
 class Reader {
-  constructor(text) {
+  constructor(text, line = false) {
     if (typeof text === 'number') {
       if (!(Math.abs(text) < 10 ** DIGITS)) throw new AnswerFault('long_number', 0, { most: DIGITS });
       text = String(text);
     }
     if (typeof text !== 'string') throw new AnswerFault('not_text', 0);
-    const { found, end } = tokens(text);
+    const { found, end } = tokens(text, line);
     this.tokens = found;
     this.end = end;
     this.at = 0;
@@ -309,7 +322,7 @@ export function readExpression(text) {
 
 /** {cases: [[{left, right}]], letters} of one line of working. */
 export function readLine(text) {
-  const found = new Reader(text).anything();
+  const found = new Reader(text, true).anything();
   if (!found.cases) throw new AnswerFault('no_equals', 0);
   return found;
 }

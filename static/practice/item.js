@@ -84,7 +84,8 @@ export function createItem(
     try {
       const said = await ask('lines', { working });
       lines.mark(said.rows);
-      const wrong = said.first_wrong;
+      const open = said.rows.findIndex((row) => row.ok === null);
+      const wrong = said.first_wrong ?? (open < 0 ? null : open);
       verdict(wrong === null ? say('practice.lines_good') : say('practice.line_wrong', { n: wrong + 1, text: said.rows[wrong].text }),
         wrong === null ? 'good' : 'mend');
     } catch (error) {

@@ -82,6 +82,12 @@ export function createLines({ changed, check, checks = true }) {
       const said = judged?.[i];
       clear(row);
       if (!said || named) return;
+      if (said.ok === null) {
+        // Not judged: said beside it, and neither right nor wrong.
+        read(row);
+        write(row.note, said.text);
+        return;
+      }
       row.item.dataset.ok = said.ok;
       write(row.note, `${said.ok ? '✓' : '✗'} ${said.text}`);
       row.input.setAttribute('aria-invalid', said.ok ? 'false' : 'true');

@@ -71,6 +71,30 @@ def test_the_first_line_that_does_not_follow_is_named() -> None:
     assert not wrong.ok and "Line 1: This isn't what the figure says" in wrong.text
 
 
+@pytest.mark.parametrize("scrap", ["abc", "x = ", "12 + ", "vertical so equal", "y = 3", "(3x + 10", "∠7 = 40", "q ∥ r"])
+@pytest.mark.parametrize("at", [0, 1, 2])
+def test_a_scratch_line_stands_in_the_way_of_no_right_answer(scrap: str, at: int) -> None:
+    """It is said beside the line, in words, and neither helps nor hurts; what is wrong stays wrong."""
+    lines = ["5x + 30 = 180", "x = 30"]
+    lines.insert(at, scrap)
+    right = solve.judge(OWN, {"answer": "30", "working": lines}, ctx())
+    assert right.ok and right.score == 1
+    said = [p for p in right.parts if p["field"].startswith("working.")]
+    assert [p["ok"] for p in said] == [None if i == at else True for i in range(3)]
+    assert said[at]["text"].endswith("This line isn't judged.")
+    assert not solve.judge(OWN, {"answer": "31", "working": lines}, ctx()).ok
+    alone = solve.judge(OWN, {"answer": "31", "working": [scrap]}, ctx())
+    assert not alone.ok and alone.score == solve.judge(OWN, {"answer": "31"}, ctx()).score
+    slip = [*lines[:-1], "x = 42"] if at < 2 else ["5x + 30 = 180", scrap, "x = 42"]
+    assert not solve.judge(OWN, {"answer": "30", "working": slip}, ctx()).ok
+
+
+def test_a_field_that_cannot_be_read_is_named_as_the_page_names_it() -> None:
+    with pytest.raises(Fault) as fault:
+        solve.judge(OWN, {"answer": "abc"}, ctx())
+    assert fault.value.sentence().startswith("x: Character 1: “abc”")
+
+
 def test_lines_are_judged_before_anything_is_handed_in() -> None:
     said = solve.ask(OWN, "lines", {"working": ["5x + 30 = 180", "", "5x = 210"]}, ctx())
 
@@ -80,7 +104,7 @@ def test_lines_are_judged_before_anything_is_handed_in() -> None:
 
 @pytest.mark.parametrize("reply", [
     {}, {"answer": None}, {"answer": {}}, {"answer": "3x"}, {"answer": "30", "working": "x = 30"},
-    {"answer": "30", "working": ["x = "]}, {"answer": "30", "working": ["x = 30"] * 21}, {"answer": "30", "working": [{}]},
+    {"answer": "30", "working": ["x = 30", 3]}, {"answer": "30", "working": ["x = 30"] * 21}, {"answer": "30", "working": [{}]},
     {"answer": "9**9**9"}, {"answer": {"x": "__import__('os')"}},
 ])
 def test_replies_that_can_not_be_used(reply: dict[str, Any]) -> None:

@@ -119,11 +119,67 @@ def test_two_unknowns_follow_from_the_figure_together() -> None:
     assert check_working(["x + y = 70", "x = 20"], start=start).first_wrong == 1
 
 
-@pytest.mark.parametrize("lines", [["3x + 10"], ["x = 3", "y ="], ["x = 1"] * 21, ["x² + y = 3", "x = 1"]])
-def test_unreadable_working_is_a_fault(lines: list[str]) -> None:
+@pytest.mark.parametrize(
+    ("lines", "at", "code"),
+    [
+        (["3x + 10"], 0, "no_equals"),
+        (["x = 3", "y ="], 1, "unfinished"),
+        (["x = 3", "abc"], 1, "word"),
+        (["x = 1", "x² + y = 3"], 1, "linear_only"),
+        (["x = 1", "∠7 = 3"], 1, "line_angle"),
+    ],
+)
+def test_a_line_that_cannot_be_read_is_said_and_not_judged(lines: list[str], at: int, code: str) -> None:
+    found = check_working(lines)
+    assert (found.rows[at].ok, found.rows[at].code) == (None, code)
+    assert found.first_wrong is None
+    assert all(row.ok for i, row in enumerate(found.rows) if i != at)
+
+
+def test_a_line_that_cannot_be_read_hides_no_wrong_one() -> None:
+    found = check_working(["3x = 60", "scrap", "x = 21"], start=[zero("3x", "60")])
+    assert [row.ok for row in found.rows] == [True, None, False] and found.first_wrong == 2
+
+
+def test_too_many_lines_are_a_fault() -> None:
     with pytest.raises(Fault) as fault:
-        check_working(lines)
-    assert fault.value.where.startswith("working") and fault.value.sentence().endswith(".")
+        check_working(["x = 1"] * 21)
+    assert fault.value.where == "working" and fault.value.sentence().endswith(".")
+
+
+# A pair of consecutive interior angles: m∠2 = 3x + 6 and m∠5 = 4x - 8 sum to 180, so x = 26, m∠2 = 84, m∠5 = 96.
+ANGLES = {"2": read_expression("3x + 6").terms, "5": read_expression("4x - 8").terms}
+PAIR = ("3x + 6 + 4x - 8", "180")
+
+
+@pytest.mark.parametrize(
+    "lines",
+    [
+        ["∠2+∠5=180", "7x - 2 = 180", "7x = 182", "X = 26"],
+        ["m∠2 + m∠5 = 180 (cons. int.)", "x = 26", "m∠2 = 84", "m∠5 = 96"],
+        ["m<2 = 180 - m<5 (Consecutive Interior Angles)", "m∠2 = 3x + 6", "x = 26"],
+        ["angle 2 = 84"],
+        ["2x + 5x - 2 = 180 (combine like terms)", "7X = 182", "x = 182/7"],
+    ],
+)
+def test_lines_as_students_write_them_are_let_through(lines: list[str]) -> None:
+    found = check_working(lines, start=[zero(*PAIR)], angles=ANGLES)
+    assert found.first_wrong is None and all(row.ok for row in found.rows), [row.code for row in found.rows]
+
+
+@pytest.mark.parametrize(
+    ("line", "code"),
+    [
+        ("m∠2 = m∠5", "line_not_figure"),
+        ("∠2 + ∠5 = 90", "line_not_figure"),
+        ("m∠2 = 78", "line_not_figure"),
+        ("X = 27 (cons. int.)", "line_not_figure"),
+        ("m∠2 = 84 or m∠2 = 80", "line_not_figure"),
+    ],
+)
+def test_what_they_write_wrong_is_still_wrong(line: str, code: str) -> None:
+    found = check_working([line], start=[zero(*PAIR)], angles=ANGLES)
+    assert found.first_wrong == 0 and found.rows[0].code == code
 
 
 def test_values_of_the_last_good_line() -> None:

@@ -70,6 +70,12 @@ def ask_item(made: Item, what: str, body: Mapping[str, Any]) -> dict[str, Any]:
 
 def line_text(row: Row) -> str:
     """The sentence for one line of working."""
+    if row.ok is None:
+        return say("practice.line_unjudged", text=_line_text(row))
+    return _line_text(row)
+
+
+def _line_text(row: Row) -> str:
     fields = {name: _shown(value) for name, value in row.fields.items()}
     if fields.get("side") in ("left", "right"):
         fields["side"] = say(f"practice.side_{fields['side']}")
@@ -88,16 +94,18 @@ def lines_judged(made: Item, body: Mapping[str, Any]) -> Working | None:
     lines = body.get("working")
     if lines is None:
         return None
-    if not isinstance(lines, list):
+    if not isinstance(lines, list) or not all(isinstance(line, str) for line in lines):
         raise Fault("practice.working_list", "working")
     written = [line for line in lines if not (isinstance(line, str) and not line.strip())]
     if not written or not made.start:
         return None
-    return check_working(written, start=made.start, allowed=made.allowed)
+    return check_working(written, start=made.start, allowed=made.allowed, angles=made.measures)
 
 
 def verdict_of(made: Item, reply: Mapping[str, Any], ctx: Context) -> tuple[Verdict, Judged]:
-    """The verdict on an answer with or without working."""
+    """The verdict on an answer with or without working. A line that can't be read is said beside it (`ok` None) and
+    stands in the way of nothing.
+    """
     if "answer" not in reply:
         raise Fault("practice.answer_missing", "reply.answer", label=made.fields[0].label)
     working = lines_judged(made, reply)
@@ -122,8 +130,9 @@ def verdict_of(made: Item, reply: Mapping[str, Any], ctx: Context) -> tuple[Verd
                 misconception = known
                 text = f"{text} {note(known)}" if not said.right else text
             # Half for the answer, half for the lines before the first that doesn't follow.
-            score = score / 2 + working.first_wrong / len(working.rows) / 2
-        elif not said.right:
+            sound = sum(row.ok is True for row in working.rows[: working.first_wrong])
+            score = score / 2 + sound / len(working.rows) / 2
+        elif not said.right and any(row.ok for row in working.rows):
             score = max(score, 0.5)
     verdict = Verdict(
         ok=ok,

@@ -70,6 +70,26 @@ def test_a_line_that_does_not_follow_is_underlined_with_its_reason(lesson: Lesso
     lesson.check(page, "a right answer")
 
 
+def test_a_scratch_line_is_told_beside_it_and_blocks_nothing(lesson: Lesson) -> None:
+    page = alone(lesson, SOLVE)
+    value, lines = solve_by_sight(page)
+    inputs = page.locator(".working-input")
+    inputs.nth(0).fill("abc")
+    inputs.nth(1).fill(f"X = {value} (alt. int.)")
+    page.get_by_role("button", name="Does each line follow?").click()
+    assert verdict(page).startswith("Line 1: Character 1: “abc”")
+    note = page.locator(".working-note").nth(0)
+    assert "isn't judged" in note.inner_text() and page.locator(".working-line").nth(0).get_attribute("data-ok") is None
+    assert inputs.nth(0).get_attribute("aria-invalid") == "true"
+    assert inputs.nth(0).get_attribute("aria-describedby") == note.get_attribute("id")
+    assert page.locator(".working-line").nth(1).get_attribute("data-ok") == "true"
+    page.locator(".blank-number").fill(value)
+    page.get_by_role("button", name="Hand in").click()
+    assert verdict(page).startswith("Yes")
+    assert "isn't judged" in note.inner_text()
+    lesson.check(page, "a scratch line")
+
+
 def test_what_can_not_be_read_is_said_at_once(lesson: Lesson) -> None:
     page = alone(lesson, SOLVE)
     page.locator(".blank-number").fill("9**9**9")
