@@ -37,8 +37,10 @@ _REMARK = re.compile(rf"{_GAP}\((?=[^()=]*[A-Za-z]{{3}})[^()=0-9]*\){_GAP}\.?{_G
 
 
 def tokens(text: object, where: str, *, line: bool = False) -> list[tuple[str, str, int]]:
-    """(kind, spelling, place); kind is number, letter, word or the sign itself. In a line of working an angle stands for
-    its measure, a letter "∠2", and a remark may stand in brackets after the equation.
+    """(kind, spelling, place); kind is number, letter, word or the sign itself.
+
+    In a line of working an angle stands for its measure, a letter "∠2", and a remark may stand in brackets after the
+    equation.
     """
     text = _as_text(text, where)
     if len(text) > LENGTH:

@@ -128,6 +128,8 @@ export function createItem(
   return {
     show,
     openHow() { done.open = true; },
+    /** Nothing more can be handed in here: the button that would do it goes. */
+    close() { hand.hidden = true; },
     setFrozen(on) {
       frozen = on;
       hand.disabled = on;

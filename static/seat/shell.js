@@ -75,8 +75,10 @@ export function createShell({ base, role, outbox, purpose, onward, farther }) {
   }
 
   function take(told) {
-    verdict(told.text, told.ok ? "good" : "mend");
-    finished(told.done || (told.ok && main.dataset.kind !== "practice"));
+    // What is handed in for good asks for nothing more: no "not yet" above buttons that rest.
+    const closed = !open && told.code !== "refused";
+    verdict(closed ? say(told.ok ? "seat.exit_right" : "seat.exit_wrong", { text: told.text }) : told.text, told.ok ? "good" : closed ? "plain" : "mend");
+    finished(!open || told.done || (told.ok && main.dataset.kind !== "practice"));
     return told;
   }
 
@@ -144,6 +146,7 @@ export function createShell({ base, role, outbox, purpose, onward, farther }) {
   function settle() {
     mounted?.setFrozen?.(frozen || !open);
     main.dataset.frozen = frozen || !open;
+    main.toggleAttribute("data-closed", !open);
     // With every control at rest, the card must still be scrolled by keys.
     set(card.parentElement, { tabindex: frozen || !open ? "0" : null });
     finished(done || !open);

@@ -66,6 +66,7 @@ export function mount(host, ctx) {
   function after(told) {
     if (!told.more?.closed) return;
     item.setFrozen(true);
+    item.close();
     item.openHow();
     next.hidden = false;
     next.focus();

@@ -169,6 +169,10 @@ def test_an_item_closes_after_two_wrong_tries_and_then_the_way_is_shown() -> Non
     first, second, third = (t["verdict"]["more"] for t in trail)
     assert not first["closed"] and "key" not in first and "working" not in first
     assert second["closed"] and second["key"] and second["working"]
+    # It doesn't close unannounced; and once it is closed nothing is asked of it any more.
+    texts = [t["verdict"]["text"] for t in trail]
+    assert "One more try" in texts[0] and "One more try" not in texts[1] + texts[2]
+    assert "closed" in texts[1] and "Not yet" not in texts[1] and "?" not in texts[1].split("closed")[0]
     assert trail[2]["shown"]["n"] == 1 and third["right"]
 
 

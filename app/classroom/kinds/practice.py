@@ -18,6 +18,7 @@ from app.classroom.verdict import Context, Verdict
 from app.figure.faults import Fault
 from app.practice.families import title
 from app.practice.judging import key_shown
+from app.practice.misconceptions import note as mistake
 from app.words import say
 
 __all__ = ["ask", "judge", "key", "public"]
@@ -66,11 +67,18 @@ def judge(task: dict[str, Any], reply: dict[str, Any], ctx: Context) -> Verdict:
     elif verdict.ok:
         note["working"] = list(made.working)
     total = len(before) + closed
+    text = verdict.text
+    if closed and not verdict.ok:
+        # Nothing more is asked of this one; what went wrong is still told, and how it goes stands on the page.
+        why = mistake(verdict.misconception) if verdict.misconception else ""
+        text = f"{say('practice.closed')} {why}".strip()
+    elif not closed:
+        text = f"{text} {say('practice.last_try')}"
     return Verdict(
         ok=verdict.ok,
         done=total >= count,
         code=verdict.code,
-        text=verdict.text,
+        text=text,
         parts=verdict.parts,
         score=round(min(1.0, right / max(count, total)), 3),
         skills=verdict.skills,

@@ -251,6 +251,8 @@ CONNECT: dict[str, str] = {
 JUDGING: dict[str, str] = {
     "right": "Yes. {why}",
     "wrong": "Not yet. {hint}",
+    "last_try": "One more try: after that this one closes, and shows how it goes.",
+    "closed": "That isn't it, and this one is closed. How it goes stands on the page; the next one waits.",
     "wrong_part": "Not yet: look again at “{label}”. {hint}",
     "part_right": "right",
     "part_wrong": "not yet",

@@ -27,6 +27,8 @@ export default {
   hand_in_no: "Keep working",
   hand_in_kept: "Nothing was handed in.",
   handed_in: "Handed in. Your teacher can open it again if you need to change it.",
+  exit_right: "{text} It is handed in.",
+  exit_wrong: "Handed in and closed. It isn’t right as it stands; your teacher can open it again.",
   leave_sure: "Leave this place? What you handed in stays with your teacher; this browser forgets you.",
   leave_waiting: "Answers are still waiting for the network. Leave all the same, and lose them?",
   task: "{title}: {kind}",

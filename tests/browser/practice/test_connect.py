@@ -227,6 +227,21 @@ def test_no_sideways_scrolling_and_no_violation(lesson: Lesson, size: tuple[int,
         lesson.check(page, f"{task} at {size}")
 
 
+def test_the_statement_is_darker_than_the_instruction(lesson: Lesson) -> None:
+    """What is read first is what is worked on: no text of the card is darker or larger than the statement but the title."""
+    page = lesson.page(LAPTOP)
+    page.goto("/alone/proving-lines-parallel#relatives-of-a-sentence")
+    page.locator(".exercise-prompt").wait_for()
+    looks = {
+        name: page.locator(name).evaluate(
+            "e => { const s = getComputedStyle(e); return [s.color.match(/[0-9.]+/g).slice(0, 3).reduce((a, b) => a + +b, 0), parseFloat(s.fontSize)] }")
+        for name in (".exercise-prompt", ".exercise-ask", "#ask")
+    }
+    assert looks[".exercise-prompt"][0] <= looks[".exercise-ask"][0] < looks["#ask"][0]
+    assert looks[".exercise-prompt"][1] >= looks[".exercise-ask"][1] >= looks["#ask"][1]
+    lesson.check(page, "the statement first")
+
+
 def test_the_words_on_scale_cover_no_text_of_the_figure(lesson: Lesson) -> None:
     """Each seat has numbers and a figure of its own; labels are long, and a phone's paper is small."""
     for _ in range(6):

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import json
 import re
 from typing import Any
 
 import pytest
 from playwright.sync_api import expect
 
+from app.figure.model import figure_from_json
+from app.figure.pairs import name_angles
 from tests.browser.conftest import LAPTOP, PACK, PHONE, ZOOMED, Lesson
 from tests.browser.seat.hands import Mouse
 
@@ -75,6 +78,34 @@ def test_who_types_hears_which_task_the_class_is_taken_to(lesson: Lesson) -> Non
     expect(seat.locator("#banner")).to_be_hidden()
     seat.goto(f"{seat.url.split('#')[0]}#neighbors")
     expect(seat.get_by_label("Line 1 of your working")).to_have_value("3x + 6")
+
+
+@pytest.mark.parametrize("right", [True, False])
+def test_a_closed_exit_ticket_says_so_and_asks_for_nothing(lesson: Lesson, right: bool) -> None:
+    teacher = lesson.teacher()
+    period = lesson.period(teacher)
+    seat = lesson.seat(period.code)
+    seat.goto(f"{seat.url.split('#')[0]}#exit-name")
+    seat.locator("form.exercise .blank").first.wait_for()
+    fetched = "async () => (await fetch(document.getElementById('main').dataset.base + '/task/exit-name')).text()"
+    task = json.loads(seat.evaluate(fetched))["task"]
+    figure, text = figure_from_json(task["item"]["figure"]), task["item"]["ask"]
+    pair = name_angles(figure, *(figure.angles[name] for name in re.findall(r"∠(\w+)", text)[:2]))
+    field = task["item"]["fields"][0]
+    value = next(c["value"] for c in field["choices"] if (c["value"] == pair.pair) == right)
+    seat.locator(f'.blank input[value="{value}"]').check()
+    seat.get_by_role("button", name="Hand in", exact=True).click()
+    seat.locator("#confirm").get_by_role("button", name="Hand it in", exact=True).click()
+    told = seat.locator("#verdict")
+    expect(told).to_contain_text("anded in")
+    assert "Not yet" not in told.inner_text() and "?" not in told.inner_text()
+    assert ("right as it stands" in told.inner_text()) != right
+    expect(seat.get_by_role("button", name="Hand in", exact=True)).to_be_hidden()
+    expect(seat.locator(".seat-onward")).to_be_visible()
+    lesson.check(seat, "a closed exit ticket")
+    seat.reload()
+    expect(told).to_contain_text("Handed in")
+    expect(seat.get_by_role("button", name="Hand in", exact=True)).to_be_hidden()
 
 
 def test_leaving_wipes_what_the_browser_kept(lesson: Lesson) -> None:
