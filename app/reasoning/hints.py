@@ -66,8 +66,12 @@ def hint(
     if row is None:
         frame = frame_of(fig)
         wanted = frame.read(goal) if isinstance(goal, str) else goal
-        key = "hint_none" if follows(fig, given, wanted).verdict == "follows" else "hint_not_forced"
-        return Hint(level, say("reasoning." + key, goal=show(wanted, words)))
+        if follows(fig, given, wanted).verdict == "follows":
+            return Hint(level, say("reasoning.hint_none", goal=show(wanted, words)))
+        # Three steps here too: what is spoken of, what to ask oneself, and only then that the goal isn't forced.
+        angles = tuple(a.removeprefix(ANGLE) for a in wanted.angles)
+        text = say(f"reasoning.hint_open_{level}", goal=show(wanted, words))
+        return Hint(level, text, angles, tuple(wanted.lines))
     spoken = [row.statement]
     spoken += [s for n in row.uses if (s := checked.rows[n - 1].statement) is not None]
     angles = tuple(dict.fromkeys(a.removeprefix(ANGLE) for s in spoken for a in s.angles))

@@ -195,6 +195,30 @@ def test_a_hint_where_nothing_is_forced_says_so() -> None:
     assert "not forced" in ask(task(**LOOSE), "hint", {"rows": [], "level": "show"}, ctx())["text"]
 
 
+@pytest.mark.parametrize("support", ["statements", "order"])
+def test_where_reasons_are_printed_no_note_asks_for_another(support: str) -> None:
+    """Every true row under every reason: in a blank proof some are told another reason, here none is."""
+    elsewhere = 0
+    for reason in ("vertical-angles", "transitive", "corresponding-angles-converse", "corresponding-angles"):
+        for statement in ("∠2 ≅ ∠3", "∠2 ≅ ∠6", "l ∥ m"):
+            rows = [*RIGHT[:3], {"statement": statement, "reason": reason}]
+            free = ask(task(), "check", {"rows": rows}, ctx())["rows"][3]
+            told = ask(task(support=support), "check", {"rows": rows}, ctx())["rows"][3]
+            assert told["verdict"] not in ("other reason", "wrong way round") and "other" not in told
+            assert "follows by" not in told["note"] and ("other" not in free or told["note"] != free["note"])
+            assert (told["verdict"] == "follows") == (free["verdict"] == "follows")
+            elsewhere += free["verdict"] in ("other reason", "wrong way round")
+    assert elsewhere > 3
+
+
+def test_hints_where_nothing_is_forced_go_in_three_steps() -> None:
+    """Three hints and three texts; only the last says that it isn't forced."""
+    rows = [{"statement": "∠3 ≅ ∠5", "reason": "given"}]
+    texts = [ask(task(**LOOSE), "hint", {"rows": rows, "level": level}, ctx())["text"] for level in ("point", "principle", "show")]
+    assert len(set(texts)) == 3
+    assert ["not forced" in text for text in texts] == [False, False, True]
+
+
 def test_views_are_the_same_graph() -> None:
     told = ask(task(), "views", {"rows": RIGHT}, ctx())
     assert [(box["level"], box["from"]) for box in told["flow"]] == [(0, []), (0, []), (1, [1, 2]), (2, [3])]

@@ -18,7 +18,7 @@ from app.classroom.verdict import Context, Verdict
 from app.figure.faults import Fault, shown
 from app.figure.model import Figure, Meet, figure_to_json
 from app.reasoning.api import rows_in
-from app.reasoning.check import Checked, check
+from app.reasoning.check import OTHER, STEP, WRONG_WAY, Checked, check
 from app.reasoning.drawn import failing_as_drawn, holds_as_drawn
 from app.reasoning.follows import follows
 from app.reasoning.graph import Proof, Row, flow, listed, paragraph
@@ -381,10 +381,25 @@ def _key_rows(task: Mapping[str, Any], fig: Figure) -> list[dict[str, Any]]:
 
 
 def _checked(task: Mapping[str, Any], rows: object, fig: Figure, ctx: Context) -> Checked:
-    return check(
+    checked = check(
         fig, _given(task, fig), _goal(task, fig), rows_in(rows, "reply.rows"), strict=bool(task.get("strict")),
         bar=task.get("bar") or (), words=ctx.house,
     )
+    support = task.get("support", "blank")
+    if support in ("statements", "order"):
+        _as_printed(checked, support, ctx)
+    return checked
+
+
+def _as_printed(checked: Checked, support: str, ctx: Context) -> None:
+    """Where the reasons are printed, no note may send a student to another reason: what can be changed is the
+    statement, or the place of the row.
+    """
+    for row in checked.rows:
+        if row.verdict in (OTHER, WRONG_WAY) and row.reason is not None:
+            row.verdict, row.other = STEP, None
+            says = TABLE[row.reason].sentence(ctx.house)
+            row.note = say(f"prove.printed_{support}", reason=ctx.house.name(row.reason), says=says)
 
 
 def _names(statement: Statement) -> list[str]:

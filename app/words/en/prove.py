@@ -21,6 +21,8 @@ WORDS: dict[str, str] = {
     "shown": "Right: all the givens hold in your figure, and {goal} fails. It is not forced.",
     "conflict": "The givens of this task can't all hold together; tell your teacher.",
     "end_only": "In this task the proof is judged when you hand it in.",
+    "printed_statements": "True, but {reason} stands printed in this row, and it doesn't give this here. {says}",
+    "printed_order": "True, but {reason} doesn't give it from the rows above: what this row rests on comes first.",
     "hint_reason": "Row {row}: which theorem goes from {before} to {statement}?",
     "hint_reason_first": "Row {row}: what in the figure alone shows {statement}?",
     "hint_statement": "Row {row}: what does {reason} give here?",

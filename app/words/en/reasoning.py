@@ -174,7 +174,9 @@ WORDS: dict[str, str] = {
     # Hints.
     "hint_done": "The proof is complete.",
     "hint_none": "{goal} follows, but not by a short way from these rows; start again from the givens.",
-    "hint_not_forced": "{goal} is not forced by the givens: look for a figure in which they hold and it fails.",
+    "hint_open_point": "Which lines and angles do the givens speak of, and which does {goal} speak of?",
+    "hint_open_principle": "Ask first whether it must be so: can the lines be turned so that every given still holds, and {goal} doesn't?",
+    "hint_open_show": "{goal} is not forced by the givens: look for a figure in which they hold and it fails.",
     "hint_trouble": "Row {row} does not stand yet.",
     "hint_given": "Write down what is given first.",
     "hint_look": "Look at {all} and {last}: how do they lie to each other?",
