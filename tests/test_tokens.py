@@ -12,7 +12,7 @@ import pytest
 
 TOKENS = (Path(__file__).resolve().parent.parent / "static" / "css" / "tokens.css").read_text(encoding="utf-8")
 TEXT = ["ink", "graphite", "accent", "pencil"]
-MARKS = [*TEXT, "edge", "focus", "wood", "hue-1", "hue-2", "hue-3", "hue-4"]
+MARKS = [*TEXT, "edge", "focus", "wood", "trace", "hue-1", "hue-2", "hue-3", "hue-4"]
 GROUNDS = ["paper", "paper-deep"]
 # Soft fills lie under text of these colours only.
 TINTS = [("ink", "accent-soft"), ("accent", "accent-soft"), ("ink", "pencil-soft"), ("pencil", "pencil-soft")]
@@ -54,3 +54,11 @@ def test_text_and_marks_stand_out(name: str | None) -> None:
             assert contrast(colours[mark], colours[ground]) >= 3, (name, mark, ground)
     for text, tint in TINTS:
         assert contrast(colours[text], colours[tint]) >= 4.5, (name, text, tint)
+
+
+def test_the_path_that_joins_two_angles_is_drawn_in_its_token_alone() -> None:
+    """A share of it would have less contrast than the token, which is held above (WCAG 2.2 SC 1.4.11)."""
+    css = (Path(__file__).resolve().parent.parent / "static" / "css" / "figure.css").read_text(encoding="utf-8")
+    rules = re.findall(r"\.trace\s*{([^}]*)}", css)
+    assert any("stroke: var(--trace)" in rule for rule in rules)
+    assert not any("opacity" in rule for rule in rules)

@@ -91,6 +91,7 @@ function drawAngles(state, sheet, laid) {
     const right = marks.right?.find((one) => one.angle === name);
     put(elements[name], {
       "data-picked": state.picked.includes(name) ? "" : null,
+      "data-asked": state.asked.includes(name) ? "" : null,
       "data-tone": mark?.tone ?? right?.tone ?? null,
       ...button(state, "angle", name, names[0]),
     });
@@ -177,9 +178,9 @@ function drawNames(sheet, laid, into) {
 function drawTexts(host, wanted, k, into) {
   const elements = keyed(host, Object.keys(wanted), () => make("text"));
   for (const key in wanted) {
-    const { p, text, size, tone, picked, class: kind } = wanted[key];
+    const { p, text, size, tone, picked, asked, class: kind } = wanted[key];
     write(elements[key], text);
-    put(elements[key], { x: f(p[0]), y: f(p[1]), class: kind, "font-size": round(size * k, 1), "data-tone": tone ?? null, "data-picked": picked ? "" : null });
+    put(elements[key], { x: f(p[0]), y: f(p[1]), class: kind, "font-size": round(size * k, 1), "data-tone": tone ?? null, "data-picked": picked ? "" : null, "data-asked": asked ? "" : null });
   }
   Object.assign(into, elements);
 }

@@ -41,7 +41,7 @@ function div(name, attributes = {}, tag = "div") {
  *
  * options: figure, marks, movable (line names), step (degrees), measures (show them), pick (null, "angle", "line", "meet", "any"),
  * onpick({kind, name}), onchange(figure, done), size ("seat", "board", "small"), title, description, notice (remark on lines that
- * become parallel; default true where lines can move), onmoment(pairs of lines of one direction) when they change, strip (controls
+ * become parallel; default true where lines can move), asked (names of the angles in question, marked all the time), onmoment(pairs of lines of one direction) when they change, strip (controls
  * below; default where lines can move), notToScale (say so at the foot of the paper).
  *
  * Where `onmove(model)` is given, it hears of each frame of a drag instead of `onchange(figure, false)`: no figure is written out.

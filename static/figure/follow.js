@@ -1,7 +1,7 @@
 // One frame of a drag: the elements that `draw` made are carried along, and nothing is made, named or described.
 import { away, draw, drawMarks, drawSector, drawTrace, handlePlace, seen, setEnds, setPlace } from "./draw.js";
 import { degrees, parallels } from "./model.js";
-import { lay } from "./scene.js";
+import { lay, shownOf } from "./scene.js";
 import { carry, put, set, write } from "./svg.js";
 
 /** One frame of a drag: as `draw`, but only what the hand can have moved is looked at. */
@@ -45,7 +45,7 @@ export function take(state, sheet) {
 function inked(state, laid, meet) {
   const { angles } = state.model;
   for (const name in laid.angles) {
-    if (angles[name].at === meet && (laid.angles[name]?.arcs || laid.angles[name]?.square || laid.angles[name]?.lead || state.picked.includes(name))) return true;
+    if (angles[name].at === meet && (laid.angles[name]?.arcs || laid.angles[name]?.square || laid.angles[name]?.lead || shownOf(state).includes(name))) return true;
   }
   return false;
 }
@@ -54,7 +54,7 @@ function followAngle(state, by, name, angle, old) {
   if (angle.arcs !== old.arcs) put(by.angles[name].parts[2], { d: angle.arcs || null });
   if (angle.square && angle.square !== old.square) set(by.angles[name].parts[3], "d", angle.square);
   if (angle.lead !== old.lead) put(by.angles[name].parts[5], { d: angle.lead });
-  if (state.picked.includes(name)) drawSector(state, by.angles[name].parts, angle);
+  if (shownOf(state).includes(name)) drawSector(state, by.angles[name].parts, angle);
   if (angle.placed !== old.placed) setPlace(by.texts[`number ${name}`], angle.placed.off);
   if (!angle.value) return;
   const value = by.texts[`value ${name}`];

@@ -28,15 +28,13 @@ export function ink(c, scene, dress, ratio) {
 }
 
 /** Stroke with a width and a colour; dashes are px on, px off. */
-function stroke({ c, dress }, path, colour, width, { dash = [], cap = "butt", join = "miter", alpha = 1 } = {}) {
+function stroke({ c, dress }, path, colour, width, { dash = [], cap = "butt", join = "miter" } = {}) {
   c.strokeStyle = dress[colour];
   c.lineWidth = width;
   c.lineCap = cap;
   c.lineJoin = join;
   c.setLineDash(dash);
-  c.globalAlpha = alpha;
   c.stroke(path);
-  c.globalAlpha = 1;
 }
 
 function fill({ c, dress }, path, colour) {
@@ -53,22 +51,23 @@ function circle([x, y], r) {
 function trace({ dress, ...brush }, { model, path, pair }) {
   const [a, b] = path ?? [];
   if (!pair || !brush.laid.angles[a] || !brush.laid.angles[b]) return;
-  stroke({ dress, ...brush }, new Path2D(pairPath(model, brush.laid, pair, a, b)), "accent", dress.line * 4.6, { cap: "round", join: "round", alpha: 0.28 });
+  stroke({ dress, ...brush }, new Path2D(pairPath(model, brush.laid, pair, a, b)), "trace", dress.line * 4.6, { cap: "round", join: "round" });
 }
 
-function sector(brush, { model, marks: { angles = {}, right = [] }, picked }, name, angle) {
+function sector(brush, { model, marks: { angles = {}, right = [] }, picked, asked = [] }, name, angle) {
   const { c, dress, laid } = brush;
   const on = picked.includes(name);
-  if (!on && !angle.arcs && !angle.square && !angle.lead) return;
+  const wanted = asked.includes(name);
+  if (!on && !wanted && !angle.arcs && !angle.square && !angle.lead) return;
   const tone = angles[name]?.tone ?? right.find((one) => one.angle === name)?.tone;
   const [x, y] = laid.meets[model.angles[name].at].p;
   c.save();
   c.translate(x, y);
-  if (on) fill(brush, new Path2D(angle.fill), "accent-soft");
+  if (on || wanted) fill(brush, new Path2D(angle.fill), "accent-soft");
   const [colour, width, dash] = tone === "follows" ? ["accent", dress.line] : tone === "fails" ? ["pencil", dress.line, [5, 3]] : ["ink", dress.thin + 0.5];
   for (const d of [angle.arcs, angle.square]) if (d) stroke(brush, new Path2D(d), colour, width, { dash });
   if (angle.lead) stroke(brush, new Path2D(angle.lead), "graphite", dress.thin, { cap: "round" });
-  if (on && tone !== "fails") stroke(brush, new Path2D(angle.outline), "accent", dress.line + 0.75);
+  if (on ? tone !== "fails" : wanted) stroke(brush, new Path2D(angle.outline), on ? "accent" : "edge", dress.line * 2 + (on ? 4 : 2));
   c.restore();
 }
 
@@ -122,8 +121,8 @@ function texts({ c, dress, k }, wanted, [x, y]) {
   c.lineJoin = "round";
   c.lineWidth = 4;
   c.strokeStyle = dress.paper;
-  for (const { p, text, size, tone, picked, class: kind } of Object.values(wanted)) {
-    const [slant, weight] = [kind === "line-name" ? "italic " : "", picked ? 700 : kind === "angle-value" ? 600 : 400];
+  for (const { p, text, size, tone, picked, asked, class: kind } of Object.values(wanted)) {
+    const [slant, weight] = [kind === "line-name" ? "italic " : "", picked || asked ? 700 : kind === "angle-value" ? 600 : 400];
     c.font = `${slant}${weight} ${size * k}px ${dress[FONTS[kind]]}`;
     const graphite = kind === "angle-value" || kind === "meet-name";
     c.fillStyle = dress[tone === "follows" ? "accent" : tone === "fails" ? "pencil" : picked ? "accent" : graphite ? "graphite" : "ink"];

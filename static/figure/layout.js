@@ -19,6 +19,12 @@ export function arc(p, from, sweep, r) {
   return `M${f(a[0])} ${f(a[1])}A${f(r)} ${f(r)} 0 ${sweep > 180 ? 1 : 0} 0 ${f(b[0])} ${f(b[1])}`;
 }
 
+/** The two sides of an angle about [0, 0]: what shows that it is chosen, since an arc would be one more mark of congruence. */
+function sides(from, sweep, r) {
+  const [a, b] = [polar([0, 0], from, r), polar([0, 0], from + sweep, r)];
+  return `M${f(a[0])} ${f(a[1])}L0 0L${f(b[0])} ${f(b[1])}`;
+}
+
 export function sector(p, from, sweep, r) {
   const [a, b] = [polar(p, from, r), polar(p, from + sweep, r)];
   return `M${f(p[0])} ${f(p[1])}L${f(a[0])} ${f(a[1])}A${f(r)} ${f(r)} 0 0 0 ${f(b[0])} ${f(b[1])}Z`;
@@ -178,7 +184,7 @@ function layAngles(model, view, s, lines, meets, { arcs, labels, squares, values
       valuePlaced,
       lead: null,
       fill: whole ? sector([0, 0], from, sweep, edge) : "",
-      outline: whole ? arc([0, 0], from, sweep, edge) : "",
+      outline: whole ? sides(from, sweep, edge) : "",
       hit: whole ? sector([0, 0], from, sweep, meet.reach) : "",
       measure: sweep,
     };

@@ -3,7 +3,7 @@
 import { namePair } from "./pairs.js";
 
 // The colours and type faces that the ink takes from the page's style sheet, and its widths.
-const TOKENS = ["--paper", "--ink", "--graphite", "--accent", "--accent-soft", "--pencil", "--focus", "--serif", "--sans"];
+const TOKENS = ["--paper", "--ink", "--graphite", "--accent", "--accent-soft", "--trace", "--edge", "--pencil", "--focus", "--serif", "--sans"];
 
 let worker = null; // one for all figures of the page; false where there can be none
 const waiting = new Map(); // id → what to do when its first frame is drawn
@@ -64,14 +64,14 @@ export function createMotion(id, state, { root, ground, svg, sheet }) {
     on = true;
     sent = state.model;
     even = state.even.join();
-    const { gesture, marks, measures, size, movable, picked, path, notice, reason } = state;
+    const { gesture, marks, measures, size, movable, picked, asked, path, notice, reason } = state;
     const handles = [];
     for (const { line, part, element } of Object.values(sheet.by.handles)) {
       const dragged = line === gesture.line && part === gesture.part;
       if (dragged || line !== gesture.line) handles.push({ line, part, drag: dragged, focus: element.matches(":focus-visible") });
     }
     const pair = path ? namePair(state.model, ...path) : null;
-    const scene = { model: sent, marks, measures, size, movable, picked, path, pair, notice, reason, line: gesture.line, handles, last: sheet.drawn };
+    const scene = { model: sent, marks, measures, size, movable, picked, asked, path, pair, notice, reason, line: gesture.line, handles, last: sheet.drawn };
     const { width, height } = state.view;
     worker.postMessage({ id, take: { scene, view: { frame: state.frame, width, height }, ratio: globalThis.devicePixelRatio || 1, dress: dress(), drag } });
   }

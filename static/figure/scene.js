@@ -23,9 +23,14 @@ function dressed(marks) {
   return found;
 }
 
+/** The angles whose sectors show: those that are chosen, and those that are in question. */
+export function shownOf({ picked, asked = [] }) {
+  return asked.length ? [...picked, ...asked] : picked;
+}
+
 export function lay(state, last) {
   const { arcs, labels, squares } = dressed(state.marks);
-  const only = last ? state.picked : null;
+  const only = last ? shownOf(state) : null;
   state.laid = layout(state.model, state.view, { size: state.size, arcs, labels, squares, values: valuesInside(state), movable: state.movable, only, last });
   return state.laid;
 }
@@ -38,7 +43,7 @@ export function textsAt(state, laid, meet) {
     if (!angle || state.model.angles[name].at !== meet) continue;
     const mark = state.marks.angles?.[name];
     const tone = mark?.tone ?? null;
-    wanted[`number ${name}`] = { p: angle.placed.off, text: name, class: "angle-number", size: 17, tone, picked: state.picked.includes(name) };
+    wanted[`number ${name}`] = { p: angle.placed.off, text: name, class: "angle-number", size: 17, tone, picked: state.picked.includes(name), asked: Boolean(state.asked?.includes(name)) };
     if (mark?.label) wanted[`label ${name}`] = { p: angle.valuePlaced.off, text: mark.label, class: "angle-label", size: 15.5, tone };
     else if (angle.value) wanted[`value ${name}`] = { p: angle.valuePlaced.off, text: degrees(angle.measure), class: "angle-value", size: 14 };
   }

@@ -19,6 +19,7 @@ export function createState(options) {
     measures: Boolean(options.measures),
     pick: options.pick ?? null, // what can be chosen: angle, line, meet, any
     picked: [], // names of what is chosen
+    asked: options.asked ?? [], // the angles in question, marked as long as it stands
     path: null, // [a, b]: the pair whose path is traced
     size: options.size ?? "seat",
     notice: options.notice ?? true, // whether lines that become parallel are remarked on

@@ -90,10 +90,13 @@ export function createValues() {
       }
     }
     for (const name of names) write(shown.get(name), degrees(measure(state.model, name)));
-    const now = state.picked.join();
+    const now = `${state.picked} ${state.asked}`;
     if (now === picked) return;
     picked = now;
-    for (const name of names) shown.get(name).parentNode.toggleAttribute("data-picked", state.picked.includes(name));
+    for (const name of names) {
+      shown.get(name).parentNode.toggleAttribute("data-picked", state.picked.includes(name));
+      shown.get(name).parentNode.toggleAttribute("data-asked", state.asked.includes(name));
+    }
   }
 
   return { element, update };

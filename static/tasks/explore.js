@@ -8,6 +8,13 @@ import { h, set, write } from "../desk/dom.js";
 import { say } from "../words/say.js";
 import { angleName, freshName, joinMarks, ownConstruction } from "./parts.js";
 
+/** The angles that the task speaks of, where it speaks of a few. */
+function inQuestion(task) {
+  const text = [...task.reach, task.ask ?? ""].join(" ");
+  const names = [...new Set([...text.matchAll(/∠\s*(\w+)/gu)].map(([, name]) => name))].filter((name) => name in task.figure.angles);
+  return names.length <= 4 ? names : [];
+}
+
 export function mount({ paper, card }, ctx) {
   const { task } = ctx;
   const saved = ctx.saved ?? {};
@@ -24,6 +31,7 @@ export function mount({ paper, card }, ctx) {
     marks: base,
     movable: task.movable,
     measures,
+    asked: inQuestion(task),
     pick: "angle",
     moment: true,
     title: task.words?.title,

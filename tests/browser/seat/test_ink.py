@@ -29,6 +29,7 @@ CASES = {
     "parallel for a reason": (PARALLEL, {}, {"reason": "by the converse"}),
     "marks": (PARALLEL | {"n": 5}, MARKS, {}),
     "chosen angles and their path": (PARALLEL | {"n": 5}, {}, {"pick": "angle", "picked": ["3", "6"], "path": ["3", "6"]}),
+    "angles in question": (PARALLEL | {"n": 5}, {"angles": {"6": {"arcs": 2}}}, {"pick": "angle", "picked": ["3"], "asked": ["2", "3", "6"]}),
     "chosen lines and a crossing": (PARALLEL | {"n": 5}, {}, {"pick": "any", "picked": ["m", "B"]}),
     "a measure that is led into its sector": ({"m": 80, "n": 85, "t": 66}, {}, {}),
     "a square corner": (CROSSED, {"right": [{"angle": "2", "tone": "follows"}]}, {"measures": False}),
@@ -40,7 +41,7 @@ MOUNT = """async ([figure, marks, more, theme, size]) => {
   host.style.cssText = 'position:fixed;left:0;top:0;width:1000px;height:600px;z-index:9;background:var(--paper)';
   if (theme) host.dataset.theme = theme;
   document.body.append(host);
-  window.drawn = createFigure(host, {figure, marks, movable: ['m', 'n', 't'], measures: more.measures ?? true, size, pick: more.pick ?? null,
+  window.drawn = createFigure(host, {figure, marks, movable: ['m', 'n', 't'], measures: more.measures ?? true, size, pick: more.pick ?? null, asked: more.asked,
     notice: more.notice ?? false, strip: false, onchange: () => {}, onmove: () => {}});
   if (more.picked) window.drawn.setPicked(more.picked.map((name) => ({ name })));
   if (more.path) window.drawn.setPath(...more.path);
