@@ -104,7 +104,7 @@ def write_families(folder: Path) -> str:
     """A pack with one task for each family and level, so that each can be opened by itself."""
     lines = ['format = 1', '[pack]', 'title = "Every family"', 'summary = "One item of each family and level."', 'minutes = 90']
     for name, top in LEVELS.items():
-        lines += ["[[parts]]", f'id = "{name}"', f'title = "{name}"', "minutes = 9", 'purpose = "practice"', "optional = true"]
+        lines += ["[[parts]]", f'id = "{name}"', f'title = "{name}"', f"minutes = {2 * top}", 'purpose = "practice"', "optional = true"]
         for level in range(1, top + 1):
             kind = "connect" if name == "connect" else "solve"
             lines += ["[[parts.tasks]]", f'id = "{name}-{level}"', f'kind = "{kind}"', f'title = "{name} {level}"',

@@ -77,7 +77,7 @@ export function createShell({ base, role, outbox, purpose, onward, farther }) {
   function take(told) {
     // What is handed in for good asks for nothing more: no "not yet" above buttons that rest.
     const closed = !open && told.code !== "refused";
-    verdict(closed ? say(told.ok ? "seat.exit_right" : "seat.exit_wrong", { text: told.text }) : told.text, told.ok ? "good" : closed ? "plain" : "mend");
+    verdict(closed ? say(told.ok ? "seat.exit_right" : "seat.exit_wrong", { text: told.text }) : told.text, told.ok ? "good" : "mend");
     finished(!open || told.done || (told.ok && main.dataset.kind !== "practice"));
     return told;
   }
