@@ -26,6 +26,7 @@ def parser() -> argparse.ArgumentParser:
     serve.add_argument("--packs", metavar="DIR", help="folder of the lesson packs")
     serve.add_argument("--hosted", action="store_true", help="behind TLS: Secure cookies, HSTS")
     serve.add_argument("--proxies", type=int, metavar="N", help="proxies in front that add X-Forwarded-For")
+    serve.add_argument("--hosts", metavar="NAMES", help="names that it is reached by, beside its addresses (a,b)")
     serve.add_argument("--streams", type=int, metavar="N", help="most live pages at once; others poll")
     serve.add_argument("--debug", action="store_true", help="errors in full; on this machine only")
 
@@ -88,6 +89,7 @@ def _to_environment(args: argparse.Namespace) -> None:
         ("database", "DATABASE_URL"),
         ("packs", "PACKS_DIR"),
         ("proxies", "PROXIES"),
+        ("hosts", "HOSTS"),
         ("streams", "STREAMS"),
     ):
         value = getattr(args, option, None)

@@ -173,6 +173,8 @@ def announce(server: Any, host: str, port: str) -> None:
     lan = lan_address() if host in ("0.0.0.0", "::") else (None if loopback(host) else host)
     here = f"http://{'localhost' if host in ('0.0.0.0', '::') or loopback(host) else host}:{port}"
     there = f"http://{lan}:{port}" if lan else here
+    if server.hosted:
+        here, there = _hosted_address(server)
     first = server.store.read(people.count_teachers) == 0
     print("\nEight Angles is ready.\n")
     if first:
@@ -188,17 +190,28 @@ def announce(server: Any, host: str, port: str) -> None:
     print("\n  Ctrl-C stops the server. What has been handed in is already kept.\n", flush=True)
 
 
+def _hosted_address(server: Any) -> tuple[str, str]:
+    """Behind TLS the address is the proxy's: its name where one was declared, and what is missing in words."""
+    from app.web.server import setting
+
+    names = [name.strip() for name in setting(server.config, "HOSTS").split(",") if name.strip()]
+    if not names:
+        print("\n  --hosted: say by which name it is reached, as in --hosts lessons.example.org.")
+    if int(setting(server.config, "PROXIES")) < 1:
+        print("\n  --hosted: say how many proxies stand in front, as in --proxies 1.")
+    address = f"https://{names[0]}" if names else "https://…"
+    return address, address
+
+
 def _background(server: Any) -> None:
     """Load what the first request would otherwise wait for; then keep to the retention times, once a
     day.
     """
-    from app.store import keeping
+    from app.web.retention import keep_times
 
     stop = threading.Event()
     stop.wait(HEAD_START)
     _warm(server)
     while True:
-        counts = server.store.write(lambda c: keeping.purge(c, server.now()))
-        if any(counts.values()):
-            server.store.scrub()
+        keep_times(server)
         stop.wait(24 * 3600)

@@ -45,3 +45,13 @@ def read_places(data: object) -> list[str]:
     if not isinstance(data, list) or any(place not in PLACES for place in data):
         raise Fault("classroom.stage_to", "to", places=", ".join(PLACES))
     return [place for place in PLACES if place in data]
+
+
+def shows_answer(stage: Any) -> bool:
+    """Whether a student's own answer is on this stage, or lies under the blank paper that covers it."""
+    if not isinstance(stage, dict):
+        return False
+    if stage.get("kind") == "blank":
+        return shows_answer(stage.get("under"))
+    # A demonstration has named steps; a construction put up for discussion is somebody's moves.
+    return stage.get("kind") == "reply" or (stage.get("kind") == "construction" and not stage.get("steps"))

@@ -7,7 +7,7 @@ either.
 
 from __future__ import annotations
 
-from sqlalchemy import ColumnElement, Connection, Select, delete, func, or_, select
+from sqlalchemy import ColumnElement, Connection, Select, delete, func, literal, or_, select
 
 from app.store.people import HOUR
 from app.store.tables import (
@@ -55,12 +55,52 @@ def erase_everything(c: Connection) -> Counts:
     return counts
 
 
+def _over(now: int) -> tuple[ColumnElement[bool], ColumnElement[bool]]:
+    """(which seats, which periods) have been kept long enough."""
+    over = or_(period.c.ended < now - AFTER_END, period.c.made < now - MOST)
+    alone = (seat.c.period_id.is_(None)) & (seat.c.seen < now - ALONE)
+    return or_(seat.c.period_id.in_(select(period.c.id).where(over)), alone), over
+
+
+def due(c: Connection, now: int) -> int:
+    """How many seats and periods the next purge would erase."""
+    of_seats, of_periods = _over(now)
+    return sum(
+        int(c.execute(select(func.count()).select_from(table).where(which)).scalar_one())
+        for table, which in ((seat, of_seats), (period, of_periods))
+    )
+
+
+def alone_bytes(c: Connection, seat_id: str | None = None) -> int:
+    """How much is kept of what people did alone: characters of work, figures and replies; of one seat, or of all."""
+    total = 0
+    for table, columns in ((work, (work.c.work, work.c.figure)), (reply, (reply.c.payload, reply.c.verdict))):
+        size = sum((func.coalesce(func.length(column), 0) for column in columns), start=literal(0))
+        found = select(func.sum(size)).select_from(table)
+        if seat_id is not None:
+            found = found.where(table.c.seat_id == seat_id)
+        else:
+            found = found.join(seat, seat.c.id == table.c.seat_id).where(seat.c.period_id.is_(None))
+        total += int(c.execute(found).scalar() or 0)
+    return total
+
+
+def make_room(c: Connection, most: int) -> int:
+    """Erase the oldest work of those who work alone until at most `most` characters are left. How many seats went."""
+    gone = 0
+    while alone_bytes(c) > most:
+        oldest = select(seat.c.id).where(seat.c.period_id.is_(None)).order_by(seat.c.seen).limit(50)
+        names = [str(row[0]) for row in c.execute(oldest)]
+        if not names:
+            break
+        _erase(c, seat.c.id.in_(names), None)
+        gone += len(names)
+    return gone
+
+
 def purge(c: Connection, now: int) -> Counts:
     """Erase what has been kept long enough; run at each start and once a day."""
-    over = or_(period.c.ended < now - AFTER_END, period.c.made < now - MOST)
-    old = select(period.c.id).where(over)
-    alone = (seat.c.period_id.is_(None)) & (seat.c.seen < now - ALONE)
-    counts = _erase(c, or_(seat.c.period_id.in_(old), alone), over)
+    counts = _erase(c, *_over(now))
     c.execute(delete(session).where(session.c.ends < now))
     c.execute(delete(invite).where(invite.c.ends < now))
     return counts

@@ -136,6 +136,8 @@ def close_seats(c: Connection, seats: list[str]) -> None:
 
 
 def has_session(c: Connection, token_hash: str, now: int) -> bool:
-    """Whether a session (by the hash of its token) is still open."""
-    found = c.execute(select(session.c.ends).where(session.c.token_hash == token_hash)).scalar()
-    return found is not None and found > now
+    """Whether a session (by the hash of its token) is still open; a Desk is closed after an hour of rest."""
+    found = one(c.execute(select(session).where(session.c.token_hash == token_hash)))
+    if found is None or found["ends"] <= now:
+        return False
+    return bool(found["kind"] != "desk" or found["seen"] + DESK_IDLE >= now)

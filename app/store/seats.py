@@ -5,7 +5,7 @@ from __future__ import annotations
 from contextlib import suppress
 from typing import Any
 
-from sqlalchemy import Connection, insert, select, update
+from sqlalchemy import Connection, func, insert, select, update
 from sqlalchemy.exc import IntegrityError
 
 from app.classroom.names import fold
@@ -83,6 +83,12 @@ def of_period(c: Connection, period_id: str, *, removed: bool = False) -> list[R
         which &= seat.c.removed.is_(False)
     found = c.execute(select(seat).where(which).order_by(seat.c.made, seat.c.name, seat.c.id))
     return [dict(row) for row in found.mappings()]
+
+
+def count(c: Connection, period_id: str) -> int:
+    """How many places of a period are taken, those put out not counted."""
+    which = (seat.c.period_id == period_id) & seat.c.removed.is_(False)
+    return int(c.execute(select(func.count()).select_from(seat).where(which)).scalar_one())
 
 
 def folded_names(c: Connection, period_id: str) -> set[str]:

@@ -69,7 +69,7 @@ class Store:
                 engine = (
                     _sqlite_engine(self)
                     if self.sqlite
-                    else create_engine(self.url, pool_size=16, max_overflow=48)
+                    else create_engine(self.url, pool_size=16, max_overflow=48, hide_parameters=True)
                 )
                 from app.store.migrate import upgrade
 
@@ -222,7 +222,9 @@ def _settle(answer: Future[Any], act: Callable[[], Any]) -> None:
 
 def _sqlite_engine(store: Store) -> Engine:
     if store.in_memory:
-        engine = create_engine("sqlite://", poolclass=StaticPool, connect_args={"check_same_thread": False})
+        engine = create_engine(
+            "sqlite://", poolclass=StaticPool, connect_args={"check_same_thread": False}, hide_parameters=True
+        )
     else:
         engine = create_engine(
             store.url,
@@ -230,6 +232,7 @@ def _sqlite_engine(store: Store) -> Engine:
             max_overflow=64,
             pool_timeout=20,
             connect_args={"check_same_thread": False},
+            hide_parameters=True,  # a fault that is logged must not tell what a student wrote
         )
 
     @event.listens_for(engine, "connect")

@@ -10,8 +10,10 @@ from werkzeug.middleware.proxy_fix import ProxyFix
 
 from app.web import errors, late, security, static
 from app.web.arrived import Arrived
+from app.web.hosts import Forwarded, Hosts, own_names
 from app.web.quick import Quick
 from app.web.server import ROOT, Server, setting
+from app.words import say
 
 PAGES = ("api", "door", "seat", "desk", "desk_packs", "desk_period", "desk_records", "board")
 UPLOAD_MOST = 2 * 1024 * 1024
@@ -35,9 +37,15 @@ def build(config: dict[str, Any]) -> Flask:
     for name in PAGES:
         import_module(f"app.web.{name}").register(app)
     app.register_blueprint(late.sheets())
-    arrived = Arrived(Quick(app), UPLOAD_MOST)
-    app.wsgi_app = security.Stamped(arrived, hosted=app.extensions["eight_angles"].hosted)  # type: ignore[assignment, method-assign]
+    hosted = app.extensions["eight_angles"].hosted
+    inside: Any = Arrived(Quick(app), UPLOAD_MOST)
+    declared = [name for name in setting(config, "HOSTS").split(",") if name.strip()]
+    # Behind TLS a stranger's name has no certificate here; with a name declared, only that one is served.
+    names = own_names(declared) if declared or not hosted else None
+    inside = Hosts(inside, names, lambda: say("web.host_unknown"))
+    app.wsgi_app = security.Stamped(inside, hosted=hosted)  # type: ignore[assignment, method-assign]
     proxies = int(setting(config, "PROXIES"))
     if proxies:
-        app.wsgi_app = ProxyFix(app.wsgi_app, x_for=proxies, x_proto=proxies, x_host=proxies)  # type: ignore[method-assign]
+        fixed = ProxyFix(app.wsgi_app, x_for=proxies, x_proto=proxies, x_host=proxies)
+        app.wsgi_app = Forwarded(fixed)  # type: ignore[assignment, method-assign]
     return app

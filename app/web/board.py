@@ -31,7 +31,7 @@ Row = dict[str, Any]
 def _period(token: str) -> Row:
     """The period of a Board link; 410 for one that has been revoked."""
     period = server().hub.period(token[:120].partition(".")[0])
-    if period is None or not same(token, board_token(server(), period)):
+    if period is None or period["ended"] or not same(token, board_token(server(), period)):
         raise Refused(410, "web.status_410")
     return period
 
@@ -58,7 +58,7 @@ def _look(token: str, period_id: str) -> Look:
 
     def parts(keys: set[str]) -> Row | None:
         period = of.hub.period(period_id)
-        if period is None or not same(token, board_token(of, period)):
+        if period is None or period["ended"] or not same(token, board_token(of, period)):
             return None
         is_open = door_open(period, of.now())
         shown: Row = {}
@@ -80,7 +80,7 @@ def _look(token: str, period_id: str) -> Look:
 
     def alive() -> bool:
         period = of.hub.period(period_id)
-        return period is not None and same(token, board_token(of, period))
+        return period is not None and not period["ended"] and same(token, board_token(of, period))
 
     return Look(
         lambda: of.hub.version("board", period_id), state, parts, alive, frozenset({"seats", "tally"}), 0.5

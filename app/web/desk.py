@@ -7,6 +7,7 @@ GET  /desk/signin           desk/signin.html  error, first (no teacher yet), sev
 POST /desk/signin           passphrase, name? → 303 /desk/
 POST /desk/signout          → 303 /
 POST /desk/period           {pack, title} → 303 /desk/period/<id>/ (form) or {id} (JSON)
+POST /desk/retention        {} → {erased: counts}: after the clock has jumped, what is over its time may go
 POST /desk/erase            {} → {erased: counts}: every period of this teacher
 """
 
@@ -90,6 +91,9 @@ def home() -> str:
             }
             for row in mine
         ],
+        waiting=iso(server().waiting),
+        now=iso(server().now()),
+        trouble=server().trouble,
         guesses=server().codes.flood() if any(door_open(row) for row in mine) else 0,
     )
 
@@ -241,6 +245,16 @@ def read_title(text: Any) -> str:
     if any(not (c.isprintable()) for c in title):
         raise Refused(422, "web.title_need", "title", most=TITLE_MOST)
     return title
+
+
+@desk.post("/retention")
+def retention() -> Response:
+    """The teacher has looked at the date: what is over its time may go."""
+    need_desk()
+    from app.web.retention import let_go
+
+    counts = let_go(server())
+    return json_answer({"erased": counts}) if request.is_json else see_other("/desk/")
 
 
 @desk.post("/erase")

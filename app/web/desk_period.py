@@ -19,6 +19,7 @@ GET  /qr.svg
 from __future__ import annotations
 
 import io
+import json
 import secrets
 from typing import Any
 
@@ -261,10 +262,10 @@ def hide(period_id: str, sid: str) -> Response:
 @period_pages.post("/seat/<sid>/release")
 def release(period_id: str, sid: str) -> Response:
     """Let the next who gives this name take the seat: for a student who comes with another device
-    (T-01).
+    (T-01). The personal link of whoever had it is void.
     """
     _seat(sid)
-    server().store.write(lambda c: seats.change(c, sid, released=True))
+    server().store.write(lambda c: seats.change(c, sid, released=True, return_nonce=new_id()))
     return _told("seats")
 
 
@@ -287,8 +288,18 @@ def remove(period_id: str, sid: str) -> Response:
 @period_pages.post("/seat/<sid>/erase")
 def erase(period_id: str, sid: str) -> Response:
     _seat(sid)
-    counts = server().store.write(lambda c: keeping.erase_seat(c, sid))
+    # What is on stage names nobody, so nobody can say whose it is: an answer that is up goes with any erasure.
+    shown = stage.shows_answer(json.loads(g.period["stage"]) if g.period["stage"] else None)
+
+    def go(c: Any) -> dict[str, int]:
+        if shown:
+            periods.change(c, period_id, stage=None)
+        return keeping.erase_seat(c, sid)
+
+    counts = server().store.write(go)
     server().store.scrub()
+    if shown:
+        server().hub.publish(period_id, "stage")
     server().hub.publish(period_id, "gone", seat=sid)
     return _told("seats", "tally", erased=counts)
 

@@ -37,6 +37,8 @@ door = Blueprint("door", __name__)
 ENTERING = "ea-entering"
 TEN_MINUTES = 600
 CLEAN_TRIES = 5
+SEATS_OF_BROWSER = 4  # places that one browser may take in a period
+SEATS_OF_PERIOD = 60  # more than any class has, with some to spare for names given twice
 
 
 def see_other(where: str) -> Response:
@@ -177,6 +179,7 @@ def take_name() -> Response:
         return front_page(say("web.door_closed"), "", 409)
     try:
         kind, name = _chosen()
+        _may_take_another(period)
         token = _sit(period, kind, name)
     except Fault as fault:
         return name_page(period, fault.sentence(), 422)
@@ -196,6 +199,21 @@ def _chosen() -> tuple[str, str]:
     if "typed" in request.form:
         return "typed", names.read_typed(form_text("typed", 200))
     raise Fault("web.name_choose", "word")
+
+
+def _may_take_another(period: dict[str, Any]) -> None:
+    """A browser is shared by a few students an hour, not by a class; and a class has so many places (F9-04)."""
+    mine = f"{period['id']} {hashed(security.visit())[:24]}"
+    taken = server().taken.get(mine, 0)
+    if server().limited and taken >= SEATS_OF_BROWSER:
+        raise Fault("web.seats_enough", "number")
+    if server().limited and not server().newcomers.take(security.address()):
+        raise Refused(429, "web.too_many", after=5)
+    if server().store.read(lambda c: seats.count(c, period["id"])) >= SEATS_OF_PERIOD:
+        raise Fault("web.room_full", "number")
+    if len(server().taken) > 50_000:
+        server().taken.clear()
+    server().taken[mine] = taken + 1
 
 
 def _sit(period: dict[str, Any], kind: str, name: str) -> str:

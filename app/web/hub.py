@@ -23,7 +23,9 @@ from app.web.server import Server
 
 TICK = 10_000
 MOST_OF_SESSION = 2
-MOST_OF_PERIOD = 50
+MOST_OF_PERIOD = 100
+KEPT_FOR_DESKS = 16
+SHARE_ALONE = 4  # one live page in so many may be somebody's who works alone
 SEAT_KEYS = {"stage", "follow", "step", "frozen", "period", "plan"}
 ROW_KEYS = SEAT_KEYS | {"called"}  # changes of the period's own row; "called": another tally
 BOARD_KEYS = {"stage", "period", "tally", "seats"}
@@ -45,6 +47,11 @@ class Listener:
     closed: bool = False
     gone: bool = False
     wake: Condition = field(default_factory=Condition)
+
+    @property
+    def alone(self) -> bool:
+        """Whether it is a page of somebody who works alone: in no period, published under the seat itself."""
+        return self.role == "seat" and self.period == self.seat
 
     def tell(self, keys: Iterable[str]) -> None:
         with self.wake:
@@ -79,6 +86,7 @@ class Hub:
         self._plans: dict[str, tuple[Any, Plan]] = {}
         self._seen: dict[str, int] = {}
         self.open = 0
+        self.alone = 0  # of them, those of people who work alone
         server.notices.listen(self.heard)
 
     # What has changed
@@ -175,14 +183,19 @@ class Hub:
             with self._lock:
                 mine = self._listeners.setdefault(listener.period, set())
                 of_session = [one for one in mine if one.session == listener.session]
-                if (
-                    self.open < self.server.streams
-                    and len(of_session) < MOST_OF_SESSION
-                    and len(mine) < MOST_OF_PERIOD
-                ):
+                spare = None
+                if len(of_session) < MOST_OF_SESSION and self._room(listener, mine):
                     mine.add(listener)
                     self.open += 1
+                    self.alone += listener.alone
                     return listener
+                if len(of_session) < MOST_OF_SESSION and not listener.alone:
+                    spare = self._second(listener, mine)
+            if spare is not None:
+                # Who comes first with one page goes before who has two.
+                spare.close()
+                self.leave(spare)
+                continue
             if not again or len(of_session) < MOST_OF_SESSION:
                 raise TooManyStreams
             # A reloaded page leaves a dead stream behind, noticed at its next beat: ask for one now.
@@ -192,12 +205,37 @@ class Hub:
                 listener.wake.wait(0.4)
         raise TooManyStreams
 
+    def _room(self, listener: Listener, mine: set[Listener]) -> bool:
+        """Whether there is a place. Those who work alone have a share of all; a class has the rest, and each period its
+        own, with some kept for Desks and Boards.
+        """
+        most = self.server.streams
+        if listener.alone:
+            return self.open < most and self.alone < max(1, most // SHARE_ALONE)
+        if listener.role == "seat":
+            return self.open < most - KEPT_FOR_DESKS and len(mine) < MOST_OF_PERIOD
+        return self.open < most
+
+    @staticmethod
+    def _second(listener: Listener, mine: set[Listener]) -> Listener | None:
+        """The second page of some seat of this period, where this seat has none yet and the period is full."""
+        if listener.role != "seat" or any(one.seat == listener.seat for one in mine):
+            return None
+        seen: set[str] = set()
+        for one in mine:
+            if one.seat is not None and one.seat in seen:
+                return one
+            if one.seat is not None:
+                seen.add(one.seat)
+        return None
+
     def leave(self, listener: Listener) -> None:
         with self._lock:
             mine = self._listeners.get(listener.period)
             if mine and listener in mine:
                 mine.discard(listener)
                 self.open -= 1
+                self.alone -= listener.alone
                 if not mine:
                     self._listeners.pop(listener.period, None)
         if listener.seat:

@@ -26,9 +26,7 @@ class Failures:
 
     def _recent(self, key: str) -> deque[int]:
         times = self._times.setdefault(key, deque(maxlen=self.hard + 1))
-        over = self.clock() - WINDOW
-        while times and times[0] < over:
-            times.popleft()
+        _forget(times, self.clock())
         return times
 
     def add(self, *keys: str) -> None:
@@ -53,9 +51,7 @@ class Failures:
         round numbers, down: for the teacher, who is told when somebody guesses.
         """
         with self._lock:
-            over = self.clock() - WINDOW
-            while self._all and self._all[0] < over:
-                self._all.popleft()
+            _forget(self._all, self.clock())
             count = len(self._all)
         return 0 if count < self.soft else count // 10 * 10 if count < 1000 else count // 100 * 100
 
@@ -66,6 +62,12 @@ class Failures:
     def shut(self, key: str) -> bool:
         """True when guesses of this address are no longer looked at."""
         return self.count(key) >= self.hard
+
+
+def _forget(times: deque[int], now: int) -> None:
+    """Drop what is over ten minutes old, and what the clock says is still to come: then it was set back."""
+    while times and not now - WINDOW <= times[0] <= now:
+        times.popleft()
 
 
 class Bucket:
@@ -81,7 +83,8 @@ class Bucket:
         now = self.clock()
         with self._lock:
             left, at = self._state.get(key, (float(self.reserve), now))
-            left = min(self.reserve, left + (now - at) * self.rate / 1000)
+            # A clock that is set back refills nothing, and takes nothing away.
+            left = min(self.reserve, left + max(0, now - at) * self.rate / 1000)
             if left < 1:
                 self._state[key] = (left, now)
                 return False

@@ -24,9 +24,9 @@ from flask import Blueprint, Flask, Response, g, render_template, request
 
 from app.classroom.kinds import KINDS, kind_module
 from app.classroom.verdict import Verdict
-from app.store import people, replies, seats
+from app.store import keeping, people, replies, seats
 from app.web import security
-from app.web.api import json_answer
+from app.web.api import dump, json_answer
 from app.web.body import read_json, text_of
 from app.web.door import return_token, see_other
 from app.web.errors import Refused
@@ -37,6 +37,9 @@ from app.web.streams import polled, streamed
 
 Find = Callable[..., Place]
 REPLY_ID = re.compile(r"[A-Za-z0-9_-]{8,64}\Z")
+MOST_WORK = 40_000  # characters of half-done work on one task: eighty moves, or forty rows, take a tenth of it
+MOST_ONE_ALONE = 1_500_000  # of one browser in one pack
+MOST_ALONE = 24_000_000  # of everybody who works alone on this server
 WHAT = re.compile(r"[a-z][a-z-]{0,29}\Z")
 # Questions whose answer judges or shows part of the work: none of them on an exit ticket.
 HELPS = frozenset({"check", "demonstration", "lines", "row", "step", "views", "why"})
@@ -94,6 +97,12 @@ def _handed_in(part: dict[str, Any], standing: dict[str, Any] | None) -> bool:
     return part["purpose"] == "exit" and standing is not None and not standing["reopened"]
 
 
+def _pencils_up(place: Place) -> None:
+    """With pencils down nothing is taken. It is asked again after a moment, so nothing that was on its way is lost."""
+    if place.role == "seat" and place.period is not None and place.period["frozen"]:
+        raise Refused(429, "web.frozen", after=3)
+
+
 def _paced(bucket: Any, key: str) -> None:
     if server().limited and not bucket.take(key):
         raise Refused(429, "web.too_many", after=1)
@@ -108,21 +117,40 @@ def work(place: Place, task_id: str) -> Response:
         raise Refused(422, "web.need_count", "n")
     figure = body.get("figure")
     if figure is not None:
-        from app.figure.read import figure_from_json
+        from app.figure.model import figure_from_json, figure_to_json
 
-        figure_from_json(figure)
+        figure = figure_to_json(figure_from_json(figure))  # what a figure is made of, and nothing else that was sent
+    if len(dump(body.get("work"))) > MOST_WORK:
+        raise Refused(413, "web.too_much", "work")
     if not place.keeps:
         return json_answer({"n": n})
+    _paced_alone(place)
     now = server().now()
 
     def keep(c: Any) -> int:
         if place.role == "alone":
-            seats.add_alone(c, place.seat_id, place.plan["name"], now)
+            _keep_alone(c, place, now)
         return replies.put_work(c, place.seat_id, task_id, n, body.get("work"), figure, now)
 
     kept = server().store.write(keep)
     server().hub.publish(place.period_id, "seats", seat=place.seat_id)
     return json_answer({"n": kept})
+
+
+def _keep_alone(c: Any, place: Place, now: int) -> None:
+    """Make the seat of somebody who works alone. What strangers may leave here is bounded: a browser by its own share,
+    all of them together by dropping what is oldest.
+    """
+    if place.seat is None:
+        seats.add_alone(c, place.seat_id, place.plan["name"], now)
+        keeping.make_room(c, MOST_ALONE)
+    elif keeping.alone_bytes(c, place.seat_id) > MOST_ONE_ALONE:
+        raise Refused(413, "web.too_much", "work")
+
+
+def _paced_alone(place: Place) -> None:
+    if place.role == "alone" and place.seat is None:
+        _paced(server().begun_alone, security.address())
 
 
 def reply(place: Place) -> Response:
@@ -137,11 +165,13 @@ def reply(place: Place) -> Response:
         known = server().store.read(lambda c: replies.find(c, place.seat_id, reply_id))
         if known is not None:
             return _stored(known)
+    _pencils_up(place)
     _paced(server().replies, place.seat_id)
     part, found = place.task(task_id)
     sent = body.get("reply")
     if not isinstance(sent, dict):
         raise Refused(422, "web.need_object", "reply")
+    _paced_alone(place)
     context = place.context(found)
     verdict: Verdict = kind_of(found).judge(found, sent, context)
     if not place.keeps:
@@ -162,7 +192,7 @@ def _keep(
         if _handed_in(part, replies.stand_of(c, place.seat_id, task_id)):
             raise Refused(409, "web.handed_in", "task")
         if place.role == "alone":
-            seats.add_alone(c, place.seat_id, place.plan["name"], now)
+            _keep_alone(c, place, now)
         return replies.put_reply(c, place.seat_id, reply_id, task_id, seed, sent, verdict.as_json(), now)
 
     stored = server().store.write(keep)
@@ -180,6 +210,7 @@ def ask(place: Place, task_id: str, what: str) -> Response:
     module = kind_of(found)
     if not WHAT.match(what) or not hasattr(module, "ask"):
         raise Refused(404, "web.not_found_what")
+    _pencils_up(place)
     _paced(server().asks, place.seat_id)
     body = read_json()
     if part["purpose"] == "exit" and (what.startswith("hint") or what in HELPS):

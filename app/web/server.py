@@ -6,6 +6,7 @@ A calculator request touches none of them: no database, no secret, no file.
 from __future__ import annotations
 
 import os
+import time
 from collections.abc import Callable
 from pathlib import Path
 from threading import RLock
@@ -49,6 +50,7 @@ SETTINGS: dict[str, tuple[str, str]] = {
     "PACKS_DIR": (str(ROOT / "lesson_packs"), "folder of the lesson packs"),
     "HOSTED": ("", "1 behind TLS: Secure cookies, HSTS"),
     "PROXIES": ("0", "how many proxies in front add X-Forwarded-For"),
+    "HOSTS": ("", "names that this server answers by, beside its addresses and its own; comma between"),
     "STREAMS": ("440", "most live streams at once; the rest polls"),
     "LANGUAGE": ("en", "language of the program's own words"),
 }
@@ -73,17 +75,23 @@ class Server:
         self.hosted = setting(config, "HOSTED") not in ("", "0", "false")
         self.language = setting(config, "LANGUAGE")
         self.streams = int(setting(config, "STREAMS"))
+        self.taken: dict[str, int] = {}  # places that a browser has taken in a period
+        self.waiting: int | None = None  # when it last ran, while an erasure waits for somebody to look at the clock
+        self.trouble = ""  # what the Desk has to be told of this machine: "disk"
         self._clock: Callable[[], int] | None = config.get("CLOCK")
         limited = bool(config.get("LIMITS", not self.testing))
         self.limited = limited
         # Past the first number of failures in ten minutes the answer is "wait"; past the second, only
         # browsers that are known already are heard (limits.py). 1,500 guesses at 200 open doors: one
         # chance in 3,000.
-        self.codes = Failures(self.now, 60, 1500)
-        self.passphrases = Failures(self.now, 10, 100)
-        self.saves = Bucket(self.now, 8, 24)
-        self.replies = Bucket(self.now, 2, 60)
-        self.asks = Bucket(self.now, 5, 30)
+        self.codes = Failures(self.ticks, 60, 1500)
+        self.passphrases = Failures(self.ticks, 10, 100)
+        self.saves = Bucket(self.ticks, 8, 24)
+        self.replies = Bucket(self.ticks, 2, 60)
+        self.asks = Bucket(self.ticks, 5, 30)
+        self.newcomers = Bucket(self.ticks, 2, 90)  # seats taken, by address: two classes may come at once
+        self.lookers = Bucket(self.ticks, 2, 4)  # codes looked at for an address whose guesses are shut out
+        self.begun_alone = Bucket(self.ticks, 2, 200)  # browsers that begin to keep something, by address
         self.calls = InFlight(64)
 
     def now(self) -> int:
@@ -93,6 +101,10 @@ class Server:
         from app.store.store import now_ms
 
         return now_ms()
+
+    def ticks(self) -> int:
+        """Milliseconds that only ever grow, for limits: the machine's clock may be set back or far ahead."""
+        return self._clock() if self._clock is not None else time.monotonic_ns() // 1_000_000
 
     @lazy
     def answers(self) -> Answers:

@@ -179,7 +179,13 @@ def test_the_desk_leads(room: Room) -> None:
     state = late.get("/seat/state").json
     assert (state["stage"], state["follow"], state["step"], state["frozen"]) == (stage, True, "third", True)
 
-    late.post("/seat/reply", {"id": "reply-0001", "task": "first", "reply": {"answer": 0}})
+    # With pencils down nothing is taken; the same reply, asked again when they are up, is.
+    sent = {"id": "reply-0001", "task": "first", "reply": {"answer": 0}}
+    refused = late.post("/seat/reply", sent)
+    assert refused.status_code == 429 and refused.headers["Retry-After"]
+    assert late.post("/seat/task/first/ask/hint", {"level": 1}).status_code == 429
+    room.teacher.post(f"{desk}/freeze", {"on": False})
+    assert late.post("/seat/reply", sent).json["stored"]
     board = room.teacher.get(f"{desk}/state").json["period"]["board"]
     seen = room.browser().get(board[board.index("/board/") :] + "/state").json
     assert seen["stage"] == stage

@@ -101,6 +101,7 @@ def rules(app: Flask) -> list[tuple[Any, str]]:
 
 
 ENDS = (
+    "/seat/<sid>/release",
     "/leave",
     "/remove",
     "/seat/<sid>/erase",

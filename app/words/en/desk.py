@@ -101,6 +101,10 @@ WORDS: dict[str, str] = {
     "students": "Places",
     "task": "Task",
     "verdict": "Last verdict",
+    "disk_full": "This machine's disk is full: nothing that students send can be kept. Make room on it now.",
+    "clock_jumped": "This server last ran on {last}, and the machine's clock says {now}. By that clock, some classes are "
+    "over their time and would be erased. If the date is wrong, set the clock and start the server again. If it is right:",
+    "clock_right": "The date is right: erase what is over its time",
     "in_order": "in order",
     "to_mend": "to mend",
     "not_yet": "not yet",

@@ -1,0 +1,80 @@
+"""By which names this server answers, and whose word about the sender is taken (F9-11).
+
+A page of somebody else's can point a name of its own at this machine's address, and would then be one origin with
+it. So a request must name the machine as it can be known: by an address, which no such page can, by the machine's
+own name, or by a name that was declared. And `X-Forwarded-…` headers are believed only from a proxy, which is on
+this machine or in its own network; anybody else who sends them is answered as if there were none.
+"""
+
+from __future__ import annotations
+
+import socket
+from collections.abc import Callable, Iterable
+from ipaddress import ip_address
+from typing import Any
+
+__all__ = ["Forwarded", "Hosts", "known_host", "near"]
+
+App = Callable[..., Any]
+
+
+def known_host(host: str, names: frozenset[str]) -> bool:
+    """Whether a Host header names this machine. Any address will do: they change, and none can be made up for it."""
+    bare = host.strip().lower()
+    if bare.startswith("["):
+        bare = bare[1:].partition("]")[0]
+    elif bare.count(":") == 1:
+        bare = bare.partition(":")[0]
+    bare = bare.rstrip(".")
+    if not bare or bare in names:
+        return True  # HTTP/1.0 names no host
+    try:
+        ip_address(bare.partition("%")[0])
+    except ValueError:
+        return False
+    return True
+
+
+def own_names(declared: Iterable[str] = ()) -> frozenset[str]:
+    """localhost, the machine's own name with and without its domains, and those declared."""
+    own = socket.gethostname().lower().rstrip(".")
+    short = own.partition(".")[0]
+    found = {"localhost", own, short, f"{short}.local", f"{short}.lan", f"{short}.home"}
+    return frozenset(name for name in (*found, *(one.strip().lower() for one in declared)) if name)
+
+
+def near(address: str) -> bool:
+    """Whether an address is this machine's or its own network's, where a proxy in front of it would be."""
+    try:
+        at = ip_address(address)
+    except ValueError:
+        return False
+    return at.is_loopback or at.is_private or at.is_link_local
+
+
+class Hosts:
+    """Around the application: a request for a name that isn't this machine's gets one sentence. `names` None: any will do."""
+
+    def __init__(self, inner: App, names: frozenset[str] | None, sentence: Callable[[], str]) -> None:
+        self.inner, self.names, self.sentence = inner, names, sentence
+
+    def __call__(self, environ: Any, start: Any, /) -> Any:
+        if self.names is None or known_host(environ.get("HTTP_HOST", ""), self.names):
+            return self.inner(environ, start)
+        body = self.sentence().encode()
+        kind = ("Content-Type", "text/plain; charset=utf-8")
+        start("421 Misdirected Request", [kind, ("Content-Length", str(len(body)))])
+        return [body]
+
+
+class Forwarded:
+    """Around what believes a proxy: forwarded headers from anywhere else are dropped."""
+
+    def __init__(self, inner: App) -> None:
+        self.inner = inner
+
+    def __call__(self, environ: Any, start: Any, /) -> Any:
+        if not near(environ.get("REMOTE_ADDR", "")):
+            for name in [key for key in environ if key.startswith("HTTP_X_FORWARDED_") or key == "HTTP_FORWARDED"]:
+                del environ[name]
+        return self.inner(environ, start)
