@@ -18,7 +18,7 @@ from app.addresses import lan_address, loopback
 if TYPE_CHECKING:
     from flask import Flask
 
-SPARE_THREADS = 120  # more than the bodies that may be on their way (app/web/arrived.py)
+SPARE_THREADS = 520  # more than the bodies that may be on their way or given up (app/web/arrived.py); made when needed
 STOP_AFTER = 3  # seconds
 HEAD_START = 1.0  # seconds that the first page has for itself
 
@@ -40,6 +40,10 @@ def serve(host: str, port: int, *, debug: bool = False) -> int:
     said = trouble()
     if said is not None:
         print(f"eight-angles serve: {said}", file=sys.stderr)
+        return 1
+    alone = _alone()
+    if alone is None:
+        print(f"eight-angles serve: {SECOND}", file=sys.stderr)
         return 1
     from granian import Granian
     from granian.constants import Interfaces
@@ -65,6 +69,33 @@ def serve(host: str, port: int, *, debug: bool = False) -> int:
         log_access=False,
     ).serve()
     return 0
+
+
+SECOND = (
+    "another Eight Angles already runs on this data folder. "
+    "Stop it first, or give this one a folder of its own with --data."
+)
+
+
+def _alone() -> Any:
+    """A lock on the data folder for as long as this process runs; None where another server holds it.
+
+    The system lets go of it when the process ends, however it ends. Servers that share a database of their own may
+    share the folder of the secret as well.
+    """
+    if os.environ.get("EIGHT_ANGLES_DATABASE_URL"):
+        return True
+    from filelock import FileLock, Timeout
+
+    folder = Path(os.environ.get("EIGHT_ANGLES_DATA_DIR") or Path(__file__).resolve().parents[1] / "data")
+    lock = FileLock(folder / "running.lock", mode=0o600)
+    try:
+        lock.acquire(timeout=0)
+    except Timeout:
+        return None
+    except OSError:
+        return True  # a file system without locks: no worse than before
+    return lock
 
 
 def trouble() -> str | None:

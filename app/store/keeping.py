@@ -28,6 +28,7 @@ DAY = 24 * HOUR
 AFTER_END = 30 * DAY
 MOST = 400 * DAY
 ALONE = 30 * DAY
+AT_A_TIME = 8  # seats that are erased before it is looked again how much is left
 
 Counts = dict[str, int]
 
@@ -71,6 +72,13 @@ def due(c: Connection, now: int) -> int:
     )
 
 
+def newest(c: Connection) -> int | None:
+    """The last time that anything here was made, seen or sent, in milliseconds; None where nothing is kept."""
+    columns = (period.c.made, period.c.ended, seat.c.made, seat.c.seen, session.c.seen, work.c.at, reply.c.at)
+    times = [c.execute(select(func.max(column))).scalar() for column in columns]
+    return max((int(at) for at in times if at is not None), default=None)
+
+
 def alone_bytes(c: Connection, seat_id: str | None = None) -> int:
     """How much is kept of what people did alone: characters of work, figures and replies; of one seat, or of all."""
     total = 0
@@ -85,11 +93,14 @@ def alone_bytes(c: Connection, seat_id: str | None = None) -> int:
     return total
 
 
-def make_room(c: Connection, most: int) -> int:
-    """Erase the oldest work of those who work alone until at most `most` characters are left. How many seats went."""
+def make_room(c: Connection, most: int, but: str) -> int:
+    """Erase the oldest work of those who work alone, but for one seat, until at most `most` characters are left.
+    How many seats went.
+    """
     gone = 0
     while alone_bytes(c) > most:
-        oldest = select(seat.c.id).where(seat.c.period_id.is_(None)).order_by(seat.c.seen).limit(50)
+        others = (seat.c.period_id.is_(None)) & (seat.c.id != but)
+        oldest = select(seat.c.id).where(others).order_by(seat.c.seen).limit(AT_A_TIME)
         names = [str(row[0]) for row in c.execute(oldest)]
         if not names:
             break

@@ -19,13 +19,17 @@ from typing import Any, TypeVar
 
 from sqlalchemy import Connection, Engine, create_engine, event
 from sqlalchemy.engine import make_url
-from sqlalchemy.exc import DBAPIError
+from sqlalchemy.exc import DBAPIError, OperationalError
 from sqlalchemy.pool import StaticPool
+
+from app.store.faults import StoreFull
 
 T = TypeVar("T")
 Job = Callable[[Connection], Any]
 
 MOST_IN_ONE_COMMIT = 256
+# What the databases say when there is no room (SQLite's SQLITE_FULL; PostgreSQL's 53100).
+FULL = ("database or disk is full", "no space left", "disk full")
 
 
 def now_ms() -> int:
@@ -92,10 +96,15 @@ class Store:
         alone.
         """
         engine = self.open()
-        if self._writer:
-            return self._writer.do(job)
-        with engine.begin() as connection:
-            return job(connection)
+        try:
+            if self._writer:
+                return self._writer.do(job)
+            with engine.begin() as connection:
+                return job(connection)
+        except OperationalError as fault:
+            if any(sign in str(fault.orig).lower() for sign in FULL):
+                raise StoreFull from None
+            raise
 
     def scrub(self) -> None:
         """After an erasure: leave no trace of erased rows in the file or its log (PD-5)."""

@@ -21,6 +21,7 @@ from flask import Blueprint, Flask, Response, request
 from app.figure.faults import Fault
 from app.web.body import parse_json, raw_body
 from app.web.errors import Refused, error_json
+from app.web.heavy import Busy, is_heavy
 from app.web.security import address
 from app.web.server import server
 from app.web.tickets import no_help_with_ticket
@@ -79,6 +80,18 @@ def dump(data: object) -> str:
     return json.dumps(data, ensure_ascii=False, separators=(",", ":"))
 
 
+def _ask_beside(layer: str, name: str, body: object) -> Any:
+    """The answer to a heavy question, worked out beside this process; 429 or 503 where it can't be had now."""
+    try:
+        return server().heavy.ask(address(), layer, name, body)
+    except Busy as busy:
+        if busy.late:
+            raise Refused(503, "web.api_late", after=5) from None
+        raise Refused(429, "web.api_busy", after=2) from None
+    except RecursionError:
+        raise Refused(422, "web.too_deep", "body") from None
+
+
 def _ask(layer: str, name: str, *args: Any) -> Any:
     """The core's answer; 429 when this address has too many requests under way."""
     calls = server().calls if server().limited else None
@@ -100,7 +113,9 @@ def _answered(layer: str, name: str, *args: Any, kind: str = JSON) -> Response:
     key = (request.path, data)
     kept = server().answers.get(key)
     if kept is None:
-        made = _ask(layer, name, *args, parse_json(data))
+        body = parse_json(data)
+        beside = server().limited and is_heavy(layer, body, len(data))
+        made = _ask_beside(layer, name, body) if beside else _ask(layer, name, *args, body)
         kept = ((made if isinstance(made, str) else dump(made)).encode(), kind)
         server().answers.put(key, kept)
     return Response(kept[0], content_type=kept[1])

@@ -18,12 +18,13 @@ from typing import Any
 
 from flask import Blueprint, Flask, Response, g, render_template, request
 
+from app.addresses import loopback
 from app.store import keeping, people, periods
 from app.store.ids import hashed
 from app.web import passphrases, security
 from app.web.api import json_answer
 from app.web.body import form_text, read_json
-from app.web.door import mark_known, see_other
+from app.web.door import see_other
 from app.web.errors import Refused, answer, wants_page
 from app.web.secret import same
 from app.web.server import server
@@ -158,7 +159,9 @@ def _sign_in(teacher_id: str) -> Response:
     token = server().store.write(lambda c: people.open_desk(c, teacher_id, now))
     made = see_other("/desk/")
     security.set_cookie(made, security.DESK, token)
-    mark_known(made)
+    stamp = str(now // 1000)
+    value = f"{stamp}.{server().secret.mac('signed in', security.visit(), stamp)}"
+    security.set_cookie(made, security.TEACHER, value, age=180 * 24 * 3600)
     return made
 
 
@@ -177,19 +180,24 @@ def signin() -> Response:
 def sign_in() -> Response:
     from app.words import say
 
-    place = security.address()
+    place, known = security.address(), _known_browser() or _at_the_machine()
     failures = server().passphrases
-    if server().limited and failures.shut(place) and not _known_browser():
+    if server().limited and failures.shut(place) and not known:
         return _busy(say("web.signin_wait"))
     passphrase, name = form_text("passphrase", 400), form_text("name", 40).strip().casefold()
     teachers = server().store.read(people.teachers)
     # A name picks its teacher where it is one; whoever was never told a name of theirs is known by the passphrase.
     asked = [row for row in teachers if row["name"].casefold() == name]
-    for row in (asked or teachers)[:MOST_TRIED]:
-        if passphrases.right(row["passphrase"], passphrase):
-            return _sign_in(row["id"])
-    failures.add(place)
-    if server().limited and failures.slow(place):
+    try:
+        with passphrases.in_line(place, known=known):
+            for row in (asked or teachers)[:MOST_TRIED]:
+                if passphrases.right(row["passphrase"], passphrase):
+                    return _sign_in(row["id"])
+    except passphrases.Crowded:
+        return _busy(say("web.signin_wait"))
+    # A known browser's own slips are counted by themselves: nobody outside can use up a teacher's tries.
+    failures.add(f"known {hashed(security.visit())[:24]}" if known else place)
+    if server().limited and failures.slow(place) and not known:
         return _busy(say("web.signin_wait"))
     return _signin_page(say("web.passphrase_wrong"), 422)
 
@@ -200,9 +208,17 @@ def _busy(error: str) -> Response:
     return page
 
 
+def _at_the_machine() -> bool:
+    """Whoever sits at the machine itself; a proxy on it passes others on, and says so or is known by the mode."""
+    return loopback(security.address()) and not server().hosted and "X-Forwarded-For" not in request.headers
+
+
 def _known_browser() -> bool:
-    stamp, _, mac = security.cookie(security.KNOWN).partition(".")
-    return same(mac, server().secret.mac("known", security.visit(), stamp))
+    """A browser in which a teacher has signed in before, and that has not guessed much itself since."""
+    stamp, _, mac = security.cookie(security.TEACHER).partition(".")
+    if not same(mac, server().secret.mac("signed in", security.visit(), stamp)):
+        return False
+    return not server().passphrases.slow(f"known {hashed(security.visit())[:24]}")
 
 
 @desk.post("/signout")

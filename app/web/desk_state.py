@@ -186,6 +186,7 @@ def parts_for(of: Server, period: Row, keys: set[str], root: str, own: str) -> R
             parts[key] = period[key] if key == "step" else bool(period[key])
     if keys & {"seats", "seat", "plan"}:
         parts["seats"] = seat_rows(of, period)
+        parts["trouble"] = of.trouble
         parts["guesses"] = of.codes.flood()  # told again at each beat, with the seats
     if keys & {"seat", "plan", "tally"}:
         parts["parts"] = part_rows(of, period)

@@ -12,6 +12,7 @@ from flask import Flask, Response, jsonify, render_template, request
 from werkzeug.exceptions import HTTPException
 
 from app.figure.faults import Fault
+from app.store.faults import StoreFull
 from app.words import say
 
 log = logging.getLogger("eight_angles")
@@ -82,6 +83,13 @@ def register(app: Flask) -> None:
     @app.errorhandler(Fault)
     def _fault(error: Fault) -> Response:
         return answer(422, error.sentence(), error.where)
+
+    @app.errorhandler(StoreFull)
+    def _full(_error: StoreFull) -> Response:
+        # Ours, and the machine's: pages ask again by themselves, and the Desk says what is the matter.
+        app.extensions["eight_angles"].tell("disk")
+        log.error("the disk is full")
+        return answer(503, say("web.disk_full"), after=15)
 
     @app.errorhandler(HTTPException)
     def _http(error: HTTPException) -> Any:

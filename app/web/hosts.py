@@ -10,12 +10,15 @@ from __future__ import annotations
 
 import socket
 from collections.abc import Callable, Iterable
-from ipaddress import ip_address
+from ipaddress import ip_address, ip_network
 from typing import Any
 
 __all__ = ["Forwarded", "Hosts", "known_host", "near"]
 
 App = Callable[..., Any]
+# Loopback, link-local, and the private networks of RFC 1918 and RFC 4193.
+_PRIVATE = ("10.0.0.0/8", "172.16.0.0/12", "192.168.0.0/16", "fc00::/7")
+NEAR = [ip_network(one) for one in ("127.0.0.0/8", "::1/128", "169.254.0.0/16", "fe80::/10", *_PRIVATE)]
 
 
 def known_host(host: str, names: frozenset[str]) -> bool:
@@ -49,11 +52,14 @@ def near(address: str) -> bool:
         at = ip_address(address)
     except ValueError:
         return False
-    return at.is_loopback or at.is_private or at.is_link_local
+    return any(at in network for network in NEAR if network.version == at.version)
 
 
 class Hosts:
-    """Around the application: a request for a name that isn't this machine's gets one sentence. `names` None: any will do."""
+    """Around the application: a request for a name that isn't this machine's gets one sentence.
+
+    `names` None: any name will do.
+    """
 
     def __init__(self, inner: App, names: frozenset[str] | None, sentence: Callable[[], str]) -> None:
         self.inner, self.names, self.sentence = inner, names, sentence

@@ -23,7 +23,7 @@ from app.web.server import Server
 
 TICK = 10_000
 MOST_OF_SESSION = 2
-MOST_OF_PERIOD = 100
+MOST_OF_PERIOD = 50
 KEPT_FOR_DESKS = 16
 SHARE_ALONE = 4  # one live page in so many may be somebody's who works alone
 SEAT_KEYS = {"stage", "follow", "step", "frozen", "period", "plan"}

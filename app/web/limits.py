@@ -110,6 +110,19 @@ class InFlight:
             self._now[key] = now + 1
             return True
 
+    def add(self, key: str) -> None:
+        """One more, whether there is room or not."""
+        with self._lock:
+            self._now[key] = self._now.get(key, 0) + 1
+
+    def count(self, key: str) -> int:
+        with self._lock:
+            return self._now.get(key, 0)
+
+    def full(self, key: str) -> bool:
+        with self._lock:
+            return self._now.get(key, 0) >= self.most
+
     def leave(self, key: str) -> None:
         with self._lock:
             now = self._now.get(key, 0) - 1

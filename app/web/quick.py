@@ -14,6 +14,7 @@ from flask import Flask
 
 from app.web.api import JSON, SVG, core, dump
 from app.web.body import MOST, parse_json
+from app.web.heavy import is_heavy
 from app.web.security import SEAT
 from app.web.static import SMALL, VARY, encoding_for, squeeze
 
@@ -69,7 +70,10 @@ class Quick:
             return None
         layer, name, kind = place
         try:
-            made = core(layer, name)(parse_json(data))
+            body = parse_json(data)
+            if server.limited and is_heavy(layer, body, len(data)):
+                return None
+            made = core(layer, name)(body)
         except Exception:
             return None
         finally:

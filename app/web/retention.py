@@ -24,6 +24,8 @@ BACK = keeping.DAY
 def keep_times(server: Server) -> dict[str, int]:
     """Erase what is over its time, unless the clock has jumped; how many of each went."""
     now, last = server.now(), last_run(server.data)
+    if last is None:  # nothing noted, as from before these notes: what is kept tells it too
+        last = server.store.read(keeping.newest)
     jumped = last is not None and not -BACK <= now - last <= REST
     if jumped and server.store.read(lambda c: keeping.due(c, now)):
         server.waiting = last

@@ -143,7 +143,7 @@ def _keep_alone(c: Any, place: Place, now: int) -> None:
     """
     if place.seat is None:
         seats.add_alone(c, place.seat_id, place.plan["name"], now)
-        keeping.make_room(c, MOST_ALONE)
+        keeping.make_room(c, MOST_ALONE, place.seat_id)
     elif keeping.alone_bytes(c, place.seat_id) > MOST_ONE_ALONE:
         raise Refused(413, "web.too_much", "work")
 

@@ -12,12 +12,13 @@ from typing import Any
 
 from flask import Flask, Response, g, request
 
-from app.web.arrived import HELD_BACK
+from app.web.arrived import HELD_BACK, TOO_SLOW
 from app.web.errors import Refused
 from app.web.secret import same
 from app.web.server import server
 
 VISIT, SEAT, ALONE, DESK, KNOWN = "ea-visit", "ea-seat", "ea-alone", "ea-desk", "ea-known"
+TEACHER = "ea-teacher"  # a browser in which a teacher has signed in: it opens nothing, and is heard first
 HALF_DAY = 12 * 3600
 
 POLICY = (
@@ -127,6 +128,8 @@ def register(app: Flask) -> None:
     def _guard() -> None:
         if HELD_BACK in request.environ:
             raise Refused(429, "web.too_many", after=1)
+        if TOO_SLOW in request.environ:
+            raise Refused(408, "web.status_408")
         # The calculators are stateless: there is nothing that a forged request could change.
         if request.method not in ("GET", "HEAD", "OPTIONS") and not request.path.startswith("/api/"):
             check_token()

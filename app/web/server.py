@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from app.store.notices import Notices
     from app.store.store import Store
     from app.web.api import Answers
+    from app.web.heavy import Heavy
     from app.web.hub import Hub
     from app.web.plans import Shelf
     from app.web.secret import Secret
@@ -77,7 +78,7 @@ class Server:
         self.streams = int(setting(config, "STREAMS"))
         self.taken: dict[str, int] = {}  # places that a browser has taken in a period
         self.waiting: int | None = None  # when it last ran, while an erasure waits for somebody to look at the clock
-        self.trouble = ""  # what the Desk has to be told of this machine: "disk"
+        self._trouble = ("", 0)
         self._clock: Callable[[], int] | None = config.get("CLOCK")
         limited = bool(config.get("LIMITS", not self.testing))
         self.limited = limited
@@ -106,11 +107,27 @@ class Server:
         """Milliseconds that only ever grow, for limits: the machine's clock may be set back or far ahead."""
         return self._clock() if self._clock is not None else time.monotonic_ns() // 1_000_000
 
+    def tell(self, trouble: str) -> None:
+        """Something is the matter with this machine: the Desk says so for as long as it goes on."""
+        self._trouble = (trouble, self.ticks())
+
+    @property
+    def trouble(self) -> str:
+        """What the Desk has to be told of this machine just now: "disk" or nothing."""
+        word, at = self._trouble
+        return word if word and self.ticks() - at < 120_000 else ""
+
     @lazy
     def answers(self) -> Answers:
         from app.web.api import Answers
 
         return Answers()
+
+    @lazy
+    def heavy(self) -> Heavy:
+        from app.web.heavy import Heavy
+
+        return Heavy()
 
     @lazy
     def store(self) -> Store:
@@ -153,6 +170,8 @@ class Server:
             self.hub.close()
         if "notices" in self.__dict__:
             self.notices.close()
+        if "heavy" in self.__dict__:
+            self.heavy.close()
         if "store" in self.__dict__:
             self.store.close()
 

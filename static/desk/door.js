@@ -12,7 +12,7 @@ export function mountDoor(desk) {
   disclose(at("more"), at("more-sheet"));
   const chosen = more(at("more-sheet"), desk);
 
-  function update({ period, guesses }) {
+  function update({ period, guesses, trouble }) {
     const open = Boolean(period.open);
     write(door, open ? door.dataset.close : door.dataset.open);
     door.classList.toggle("action", !open);
@@ -21,7 +21,7 @@ export function mountDoor(desk) {
     at("wall").hidden = !open;
     if (!open) at("wall-sheet").hidden = true;
     chosen(period);
-    write(at("guesses"), guesses && open ? say("desk.guesses", { n: guesses }) : "");
+    write(at("guesses"), trouble === "disk" ? say("desk.disk_full") : guesses && open ? say("desk.guesses", { n: guesses }) : "");
     write(at("period-title"), period.title);
     write(at("code"), spaced(period.code));
     write(at("wall-code"), spaced(period.code));

@@ -176,7 +176,9 @@ def test_sixty_live_pages(running: Running) -> None:
 
 
 def test_a_class_has_fifty_streams_and_a_session_two(running: Running) -> None:
-    """T-11: past that the page polls; the teacher's own page is quick all the while."""
+    """T-11: past that the page polls, but who comes with a first page goes before who has two (F9-10); the teacher's own
+    page is quick all the while.
+    """
     teacher = running.teacher()
     period, code = running.period(teacher)
     students = [running.seat(code, n) for n in range(1, 28)]
@@ -198,8 +200,9 @@ def test_a_class_has_fifty_streams_and_a_session_two(running: Running) -> None:
     together([lambda s=s: listen(s) for s in students[:25] for _ in range(2)])
     assert len(opened) == 50
     count(students[0])  # a third of one session
-    count(students[26])  # the fifty-first of the class
-    assert len(refused) == 2 and refused[0] is not None
+    assert len(refused) == 1
+    count(students[26])  # the fifty-first page of the class, and the first of this seat
+    assert len(refused) == 1 and len(opened) == 51
 
     status, state = students[26].json("GET", "/seat/state")
     assert status == 200 and state["pack"]
@@ -259,7 +262,8 @@ def test_bodies_that_never_end_hold_nobody_else_up(running: Running) -> None:
         time.sleep(1)
         assert Http(running.port).ask("GET", "/")[0] == 200
         status, _, said = Http(running.port).ask("POST", "/api/figure/pairs", b"{}", Content_Type="application/json")
-        assert status == 429 and b"Wait" in said
+        # Behind the address that does this, one is served or told to wait; behind any other, served.
+        assert status == 422 or (status == 429 and b"Wait" in said)
         other = Http(running.port)
         other.connection.source_address = ("127.0.0.2", 0)
         assert other.ask("POST", "/api/figure/pairs", b"{}", Content_Type="application/json")[0] == 422

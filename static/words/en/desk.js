@@ -56,6 +56,7 @@ export default {
   no_nod: "Give another name",
   room_empty: "Nobody is here yet. Open the door and show the code.",
   room_open: "Nobody is here yet. The door is open, and the Board shows the code.",
+  disk_full: "This machine's disk is full: nothing that students send can be kept. Make room on it now.",
   not_begun: "not begun",
   tally_blank: "left blank",
   tally_other: "other answers",
