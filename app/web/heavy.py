@@ -16,8 +16,8 @@ from typing import Any
 
 from app.web.limits import InFlight
 
-FROM_ONE = 3  # questions of one address that wait or are worked on
-FROM_ALL = 16
+FROM_ONE = 8  # questions of one address that wait or are worked on
+FROM_ALL = 24
 WAIT = 10.0  # seconds from asking to giving up
 LONGEST = 6.0  # seconds of one question, many times what its budget takes on a slow machine
 LIGHT_BODY = 1_500  # bytes
