@@ -209,6 +209,8 @@ def _item(task: Task, ctx: Context) -> dict[str, Any]:
     right, wrong, half = {}, {}, {}
     for f in made.fields:
         value = key[f.name]
+        if f.needless and key[f.needless[0]] == f.needless[1]:
+            continue  # not asked where the other field says so
         right[f.name] = value
         if f.kind == "choice":
             at = [c.value for c in f.choices].index(value)

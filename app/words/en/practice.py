@@ -255,7 +255,7 @@ JUDGING: dict[str, str] = {
     "closed": "That isn't it, and this one is closed. How it goes stands on the page; the next one waits.",
     "wrong_part": "Not yet: look again at “{label}”. {hint}",
     "part_right": "right",
-    "part_wrong": "not yet",
+    "part_wrong": "not right",
     "answer_fields": "This item asks for several things; answer with {fields}.",
     "answer_unknown": "This item doesn't ask for {field}; it asks for {fields}.",
     "answer_missing": "“{label}” is still empty.",

@@ -101,6 +101,8 @@ def test_a_closed_exit_ticket_says_so_and_asks_for_nothing(lesson: Lesson, right
     assert "Not yet" not in told.inner_text() and "?" not in told.inner_text()
     assert ("right as it stands" in told.inner_text()) != right
     expect(seat.get_by_role("button", name="Hand in", exact=True)).to_be_hidden()
+    assert "not yet" not in seat.locator("#card").inner_text().lower()
+    assert seat.locator("#card button:visible").count() == 0
     expect(seat.locator(".seat-onward")).to_be_visible()
     lesson.check(seat, "a closed exit ticket")
     seat.reload()
