@@ -82,11 +82,17 @@ function side(model, angle, text) {
 
 /** "angle 3, inside, left of t, at A: 65 degrees": the name of an angle that can be chosen. */
 export function angleName(model, name, values) {
-  const value = values ? say("figure.value", { degrees: round(measure(model, name), 1) }) : "";
+  const value = values ? say("figure.value", { degrees: inWords(measure(model, name)) }) : "";
   return say("figure.angle_name", { name: spaced(name), place: place(model, name), value });
 }
 
-function spaced(name) {
+/** "65 degrees", "1 degree". */
+export function inWords(value) {
+  const n = round(value, 1);
+  return say(n === 1 ? "figure.degree" : "figure.degrees", { n });
+}
+
+export function spaced(name) {
   return /^\d+$/.test(name) ? name : [...name].join(" ");
 }
 
@@ -96,7 +102,7 @@ export function parts(model, { marks = {}, values = false } = {}) {
 }
 
 export function describe(model, options) {
-  return [title(model), ...parts(model, options)].join(" ");
+  return { title: title(model), parts: parts(model, options) };
 }
 
 function crossings(model) {
@@ -122,7 +128,7 @@ function angles(model, marks, values) {
     const label = marks.angles?.[name]?.label;
     let value = "";
     if (label) value = say("figure.label", { label });
-    else if (values) value = say("figure.value", { degrees: round(measure(model, name), 1) });
+    else if (values) value = say("figure.value", { degrees: inWords(measure(model, name)) });
     return say("figure.angle", { name: spaced(name), place: place(model, name), value });
   });
 }

@@ -1,9 +1,11 @@
 // What a figure says beside what it shows: texts for the live region and the description under the figure, not too often; and the
 // names and values of what can be focused.
 import { say } from "../words/say.js";
-import { angleName, describe, joined } from "./describe.js";
-import { measure, round } from "./model.js";
-import { put, write } from "./svg.js";
+import { angleName, describe, inWords, joined, spaced } from "./describe.js";
+import { measure, parallels, round, unit } from "./model.js";
+import { put } from "./svg.js";
+
+const apart = (p, q) => Math.hypot(p[0] - q[0], p[1] - q[1]);
 
 const PATIENCE = 500; // ms between two texts for ears
 
@@ -22,38 +24,85 @@ export function createVoice(told, state) {
     }, wait);
   }
 
-  /** Where a line has come to, with the measures where they are shown; `extra` first. */
-  function tellMove(line, stopped, extra) {
-    const direction = round(state.model.lines[line].direction, 1);
-    const names = Object.keys(state.model.angles);
-    const measures = state.measures ? `${joined(names.map((name) => say("figure.one_measure", { name, degrees: round(measure(state.model, name), 1) })))}.` : "";
-    const text = say(measures ? "figure.moved_measures" : "figure.moved", { line, degrees: direction, measures });
-    tell([extra, stopped ? say("figure.stopped", { line }) : "", text].filter(Boolean).join(" "));
+  /** The measures that are no longer what they were in `before`. */
+  function changed(before, model) {
+    const names = Object.keys(model.angles).filter((name) => name in before.angles && round(measure(model, name) - measure(before, name), 1));
+    return names.length ? say("figure.changed", { measures: joined(names.map((name) => say("figure.one_measure", { name: spaced(name), degrees: inWords(measure(model, name)) }))) }) : "";
   }
 
-  return { tell, tellMove, stop: () => clearTimeout(speaking) };
+  /** What a move has changed, and why it went no farther; `extra` first. */
+  function tellMove(line, why, extra, before) {
+    const [was, now] = [before.lines[line], state.model.lines[line]];
+    let text = "";
+    if (was.direction !== now.direction) text = say("figure.moved", { line, degrees: inWords(now.direction) });
+    else if (apart(was.through, now.through) > 1e-6) text = say("figure.slid", { line, place: slidePlace(now.direction, slideOf(state, line)) });
+    const said = [extra, why ? say(`figure.stopped_${why}`, { line }) : "", text, state.measures ? changed(before, state.model) : ""].filter(Boolean).join(" ");
+    if (said) tell(said);
+  }
+
+  /** What somebody else has changed of a figure. */
+  function tellFrom(before, after, sized) {
+    const { lines } = after;
+    const pairs = (model) => parallels(model).map((pair) => pair.join());
+    const found = [];
+    for (const [l, m] of parallels(after)) if (!pairs(before).includes(`${l},${m}`)) found.push(say("figure.parallel_told", { l, m }));
+    for (const [l, m] of parallels(before)) if (l in lines && m in lines && !pairs(after).includes(`${l},${m}`)) found.push(say("figure.parallel_left", { l, m }));
+    for (const line of Object.keys(lines)) {
+      const was = before.lines[line];
+      if (was && was.direction !== lines[line].direction) found.push(say("figure.moved", { line, degrees: inWords(lines[line].direction) }));
+    }
+    if (sized) found.push(changed(before, after));
+    const said = found.filter(Boolean).join(" ");
+    if (said) tell(said);
+  }
+
+  return { tell, tellMove, tellFrom, stop: () => clearTimeout(speaking) };
 }
 
 /** The description in `words`: at once the first time, after that at most twice a second and with the newest figure. */
 export function createDescription(words, state, first) {
   let waiting = 0;
 
+  let shown = "";
+
   function now() {
     clearTimeout(waiting);
     waiting = 0;
     const given = !state.changed && first;
-    write(words, given ? textOf(first) : describe(state.model, { marks: state.marks, values: state.measures }));
+    const { title, parts } = given ? partsOf(first) : describe(state.model, { marks: state.marks, values: state.measures || state.sized });
+    const key = [title, ...parts].join("\n");
+    if (key === shown) return;
+    shown = key;
+    const line = (tag, text) => Object.assign(document.createElement(tag), { textContent: text });
+    const list = document.createElement("ul");
+    list.append(...parts.map((part) => line("li", part)));
+    words.replaceChildren(...(title ? [line("p", title)] : []), ...(parts.length ? [list] : []));
   }
 
   function soon() {
-    if (!waiting) waiting = setTimeout(now, words.textContent ? PATIENCE : 0);
+    if (!waiting) waiting = setTimeout(now, shown ? PATIENCE : 0);
   }
 
   return { now, soon, stop: () => clearTimeout(waiting) };
 }
 
-function textOf(description) {
-  return typeof description === "string" ? description : (description.text ?? "");
+function partsOf(description) {
+  return typeof description === "string" ? { title: description, parts: [] } : { title: description.title ?? "", parts: description.parts ?? [] };
+}
+
+/** How far a line has been slid from where the figure was born, to the left of its direction. */
+export function slideOf({ born, model }, name) {
+  const [old, now] = [born.lines[name], model.lines[name]];
+  if (!old) return 0;
+  const u = unit(now.direction);
+  return round(-(now.through[0] - old.through[0]) * u[1] + (now.through[1] - old.through[1]) * u[0], 1);
+}
+
+/** "0.8 units up from where it was". */
+function slidePlace(direction, n) {
+  if (!n) return say("figure.slide_none");
+  const ways = direction <= 45 ? ["up", "down"] : direction < 135 ? ["left", "right"] : ["down", "up"];
+  return say("figure.slide_value", { n: Math.abs(n), way: say(`figure.way_${ways[n > 0 ? 0 : 1]}`) });
 }
 
 /** The names and values of what can be focused, for ears. Not part of a frame: at the end of a move, and while one goes on now and then. */
@@ -64,13 +113,12 @@ export function label(state, sheet) {
   for (const element of sheet.handles.children) {
     const { line, part } = element.dataset;
     if (part === "a") put(element, { "aria-hidden": "true" }); // the other end of the same line says it all
-    else if (part === "ring") put(element, slider("slide", line, Math.round(10 * (state.slides?.[line] ?? 0)), -100, 100));
-    else put(element, slider("turn", line, round(model.lines[line].direction, 1), 0, 180));
+    else if (part === "ring") put(element, slider("slide", line, Math.round(10 * slideOf(state, line)), -100, 100, slidePlace(model.lines[line].direction, slideOf(state, line))));
+    else put(element, slider("turn", line, round(model.lines[line].direction, 1), 0, 180, say("figure.turn_value", { degrees: inWords(model.lines[line].direction) })));
   }
 }
 
-function slider(kind, line, value, low, high) {
-  const text = kind === "turn" ? say("figure.turn_value", { degrees: value }) : say("figure.slide_value", { n: value / 10 });
+function slider(kind, line, value, low, high, text) {
   return {
     role: "slider",
     tabindex: 0,

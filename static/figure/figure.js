@@ -12,7 +12,7 @@ import { bindPointer } from "./events.js";
 import { follow, take } from "./follow.js";
 import { createHand } from "./hand.js";
 import { bindKeys } from "./keys.js";
-import { measure, unit, writeFigure } from "./model.js";
+import { measure, readFigure, unit, writeFigure } from "./model.js";
 import { freeCorner } from "./layout.js";
 import { createMotion, prepare } from "./motion.js";
 import { createNote } from "./note.js";
@@ -41,8 +41,8 @@ function div(name, attributes = {}, tag = "div") {
  *
  * options: figure, marks, movable (line names), step (degrees), measures (show them), pick (null, "angle", "line", "meet", "any"),
  * onpick({kind, name}), onchange(figure, done), size ("seat", "board", "small"), title, description, notice (remark on lines that
- * become parallel; default true where lines can move), asked (names of the angles in question, marked all the time), onmoment(pairs of lines of one direction) when they change, strip (controls
- * below; default where lines can move), notToScale (say so at the foot of the paper).
+ * become parallel; default true where lines can move), asked (names of the angles in question, marked all the time), onmoment({came, went}: pairs of lines) when lines come to be of one direction or no longer are, strip (controls
+ * below; default where lines can move), told (what `tellFrom` says is heard), notToScale (say so at the foot of the paper).
  *
  * Where `onmove(model)` is given, it hears of each frame of a drag instead of `onchange(figure, false)`: no figure is written out.
  */
@@ -51,8 +51,9 @@ export function createFigure(host, options) {
   const state = createState({ ...options, notice: options.notice ?? Boolean(options.movable?.length) });
   const root = div("figure", { "data-size": state.size });
   const ground = div("figure-sheet");
-  const svg = make("svg", { class: "figure-svg", focusable: "false", "aria-describedby": `${id}-words` });
-  const words = div("words", { id: `${id}-words` }, "p");
+  const svg = make("svg", { class: "figure-svg", focusable: "false" });
+  // Once in reading order, as a list, and never spoken by itself: where a page lets its changes be heard, this isn't one of them.
+  const words = div("words figure-words", { "aria-live": "off" });
   const told = div("words", { role: "status" }, "p");
   const values = createValues();
   const voice = createVoice(told, state);
@@ -67,11 +68,10 @@ export function createFigure(host, options) {
   const wantsStrip = (options.strip ?? true) && state.movable.length > 0 && state.size !== "small" && state.size !== "board";
   let strip = null;
   root.append(ground, values.element, words);
-  if (state.movable.length) root.append(told);
+  if (state.movable.length || options.told) root.append(told);
   host.append(root);
   const sheet = createSheet(svg);
   const motion = createMotion(id, state, { root, ground, svg, sheet });
-  const born = state.model;
 
   // ── once a frame ──
   let raf = 0;
@@ -118,6 +118,7 @@ export function createFigure(host, options) {
     if (!motion.moved()) follow(state, sheet);
     else if (note.on()) lay(state, sheet.drawn);
     if (!values.element.hidden) values.update(state);
+    strip?.follow(state);
     note.settle();
     moved = performance.now();
     if (!resting) resting = setTimeout(rest, REST);
@@ -152,21 +153,9 @@ export function createFigure(host, options) {
 
   /** Bring up to date what is heard and what is typed into. */
   function tellAll() {
-    noteSlides();
     label(state, sheet);
     strip?.update(state);
     description.soon();
-  }
-
-  /** How far each line has been slid from where the figure was born, for its slider. */
-  function noteSlides() {
-    state.slides = {};
-    for (const name of state.movable) {
-      const [old, now] = [born.lines[name], state.model.lines[name]];
-      if (!old) continue;
-      const u = unit(now.direction);
-      state.slides[name] = -(now.through[0] - old.through[0]) * u[1] + (now.through[1] - old.through[1]) * u[0];
-    }
   }
 
   function takeHold() {
@@ -288,6 +277,8 @@ export function createFigure(host, options) {
     /** The figure as a model (model.js), without writing it out: for what looks at it in every frame. */
     model: () => state.model,
     measure: (name) => measure(state.model, name),
+    /** Say what is new in one figure after another: lines, the moment of parallels, measures where they are drawn to scale. */
+    tellFrom: (before, after) => voice.tellFrom(readFigure(before), readFigure(after), !options.notToScale),
     describe: () => describe(state.model, { marks: state.marks, values: state.measures }),
     element: root,
     destroy() {

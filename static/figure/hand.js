@@ -5,6 +5,9 @@ import { unit, writeFigure } from "./model.js";
 import { pivotOf } from "./moves.js";
 import { move, remember } from "./state.js";
 
+// How near the direction of another line catches a line that is turned by hand: as many degrees, or as many px at the hand if that is
+// more, up to a most: near the crossing a hand is coarse.
+const CATCH = { degrees: 1.5, px: 10, most: 3 };
 const STEP = 6; // px that a line slides at one press, whatever the scale
 
 /**
@@ -18,6 +21,20 @@ export function createHand({ state, svg, options, refresh, frame, voice, note, c
   function pointing(pivot, point) {
     const p = state.view.toPlane(point);
     return (Math.atan2(p[1] - pivot[1], p[0] - pivot[0]) * 180) / Math.PI;
+  }
+
+  /** The direction that a hand means: that of another line, once it has come near it. */
+  function meant(line, wanted, reach) {
+    if (!state.notice) return wanted;
+    const near = Math.min(CATCH.most, Math.max(CATCH.degrees, (CATCH.px / Math.max(reach, 1)) * (180 / Math.PI)));
+    let best = null;
+    for (const [other, { direction }] of Object.entries(state.model.lines)) {
+      if (other === line || direction % state.step) continue;
+      let off = (((direction - wanted) % 180) + 180) % 180;
+      if (off > 90) off -= 180;
+      if (Math.abs(off) <= near && (best === null || Math.abs(off) < Math.abs(best))) best = off;
+    }
+    return wanted + (best ?? 0);
   }
 
   function shift(line, steps) {
@@ -39,7 +56,8 @@ export function createHand({ state, svg, options, refresh, frame, voice, note, c
     const stopped = move(state, line, what);
     state.line = line;
     state.changed = true;
-    tellMove(line, stopped, note.look(true));
+    note.stop(line, stopped);
+    tellMove(line, stopped, note.look(true), before);
     remember(state, before);
     done();
   }
@@ -55,11 +73,14 @@ export function createHand({ state, svg, options, refresh, frame, voice, note, c
   function turn(gesture) {
     const { line, from, pivot, total } = gesture;
     const start = from.lines[line].direction;
-    const whole = Math.round((start + total) / state.step) * state.step;
+    const whole = Math.round(meant(line, start + total, gesture.reach) / state.step) * state.step;
     // How far the line has been turned so far, unrolled, is kept with the gesture.
     const so_far = gesture.done ?? start;
     const by = whole - so_far;
-    if (!by) return;
+    if (!by) {
+      gesture.stopped = "";
+      return;
+    }
     const was = state.model.lines[line].direction;
     gesture.stopped = move(state, line, { by, pivot });
     let went = state.model.lines[line].direction - was;
@@ -98,12 +119,15 @@ export function createHand({ state, svg, options, refresh, frame, voice, note, c
       } else {
         // The turn since the last frame, the short way round; so a line follows the hand through any number of turns.
         const now = pointing(gesture.pivot, point);
+        const at = state.view.toPage(gesture.pivot);
+        gesture.reach = Math.hypot(point[0] - at[0], point[1] - at[1]);
         let step = now - (gesture.last ?? gesture.first);
         step -= 360 * Math.round(step / 360);
         gesture.last = now;
         gesture.total += step;
         turn(gesture);
       }
+      note.stop(gesture.line, gesture.stopped);
       if (state.model === before) return; // less than a step: nothing to draw
       state.changed = true;
       const said = note.look(true);
@@ -115,7 +139,7 @@ export function createHand({ state, svg, options, refresh, frame, voice, note, c
     end() {
       const { line, from, stopped } = state.gesture;
       state.gesture = null;
-      tellMove(line, stopped, saidOf(from));
+      tellMove(line, stopped, saidOf(from), from);
       remember(state, from);
       done();
     },
@@ -123,6 +147,7 @@ export function createHand({ state, svg, options, refresh, frame, voice, note, c
       const { line, from } = state.gesture;
       state.gesture = null;
       state.model = from;
+      note.stop(line, "");
       note.look(false);
       tell(say("figure.put_back", { line }));
       done();
@@ -172,9 +197,11 @@ export function createHand({ state, svg, options, refresh, frame, voice, note, c
       if (state.frozen) return;
       const before = state.undo.pop();
       if (!before) return;
+      const now = state.model;
       state.model = before;
+      note.stop(state.line, "");
       note.look(false);
-      tellMove(state.line, false, "");
+      tellMove(state.line, "", "", now);
       done();
     },
   };

@@ -82,9 +82,18 @@ export function trouble(model, view, rank) {
   // Where a step has led to is where the next one begins.
   const known = troubles.get(model);
   if (known?.view === view && known.rank === rank) return known.sum;
-  const sum = troubleOf(model, view, rank);
-  troubles.set(model, { view, rank, sum });
+  const parts = troubleOf(model, view, rank);
+  const sum = parts.flat + parts.paper + parts.close + parts.order;
+  troubles.set(model, { view, rank, sum, parts });
   return sum;
+}
+
+/** What a step would have spoiled: "flat" (lines that cross too flatly), "paper" (a crossing off it), "close" (two crossings), "order". */
+function cause(model, tried, view, rank) {
+  trouble(model, view, rank);
+  trouble(tried, view, rank);
+  const [before, after] = [troubles.get(model).parts, troubles.get(tried).parts];
+  return Object.keys(after).reduce((worst, key) => (after[key] - before[key] > after[worst] - before[worst] ? key : worst));
 }
 
 const troubles = new WeakMap();
@@ -92,7 +101,7 @@ const troubles = new WeakMap();
 function troubleOf(model, view, rank) {
   const inUse = used(model);
   const meets = Object.keys(model.meets).filter((name) => inUse.has(name) || !model.lettered.includes(name));
-  let sum = 0;
+  const parts = { flat: 0, paper: 0, close: 0, order: 0 };
   const margins = [];
   for (const name of meets) {
     const { lines } = model.meets[name];
@@ -103,20 +112,20 @@ function troubleOf(model, view, rank) {
         thinnest = Math.min(thinnest, d, 180 - d);
       }
     }
-    if (thinnest < FLATTEST) sum += 1000 * (FLATTEST - thinnest);
+    if (thinnest < FLATTEST) parts.flat += 1000 * (FLATTEST - thinnest);
     margins.push(Math.max(MARGIN, Math.min(100, 8 + 9.5 / Math.sin((thinnest * Math.PI) / 360))));
-    if (!model.at[name]) return Infinity;
+    if (!model.at[name]) return { ...parts, flat: Infinity };
   }
   const places = meets.map((name) => view.toPage(model.at[name]));
   places.forEach(([x, y], i) => {
-    sum += Math.max(0, margins[i] - x, margins[i] - y, x + margins[i] - view.width, y + margins[i] - view.height);
+    parts.paper += Math.max(0, margins[i] - x, margins[i] - y, x + margins[i] - view.width, y + margins[i] - view.height);
     // Two crossings need the room of both.
-    for (let j = 0; j < i; j += 1) sum += Math.max(0, 0.92 * (margins[i] + margins[j]) - Math.hypot(x - places[j][0], y - places[j][1]));
+    for (let j = 0; j < i; j += 1) parts.close += Math.max(0, 0.92 * (margins[i] + margins[j]) - Math.hypot(x - places[j][0], y - places[j][1]));
   });
   for (const [line, wanted] of Object.entries(rank)) {
-    if (ranked(model, line) !== wanted) sum += 1e6;
+    if (ranked(model, line) !== wanted) parts.order += 1e6;
   }
-  return sum;
+  return parts;
 }
 
 /** The crossings of each line in order, read so that a flip of its direction changes nothing. */
@@ -133,24 +142,25 @@ function ranked(model, line) {
 
 /**
  * Turn toward a direction step by step, and stop before the figure would become another one.
- * Answers `{model, stopped}`; `stopped` says that it did not get there.
+ * Answers `{model, stopped, why}`; `stopped` says that it did not get there, `why` (see `cause`) what stood in the way.
  */
 export function turnTo(model, name, direction, { view, rank, step = 1, pivot = pivotOf(model, name) }) {
   const from = model.lines[name].direction;
   const want = halfTurn(Math.round(direction / step) * step);
   let way = halfTurn(want - from);
   if (way > 90) way -= 180;
-  return walk(model, way, step, from, (now, at) => turned(now, name, at, pivot), (m) => trouble(m, view, rank));
+  return walk(model, way, step, from, (now, at) => turned(now, name, at, pivot), view, rank);
 }
 
 /** As turnTo, the way round that is asked for: by `way` degrees, counterclockwise where positive. */
 export function turnBy(model, name, way, { view, rank, step = 1, pivot = pivotOf(model, name) }) {
   const from = model.lines[name].direction;
   const end = Math.round((from + way) / step) * step;
-  return walk(model, end - from, step, from, (now, at) => turned(now, name, at, pivot), (m) => trouble(m, view, rank));
+  return walk(model, end - from, step, from, (now, at) => turned(now, name, at, pivot), view, rank);
 }
 
-function walk(model, way, step, from, act, judge) {
+function walk(model, way, step, from, act, view, rank) {
+  const judge = (m) => trouble(m, view, rank);
   if (Math.abs(way) < 1e-9) return { model, stopped: false };
   let now = model;
   let worst = judge(model);
@@ -162,7 +172,7 @@ function walk(model, way, step, from, act, judge) {
     at = Math.abs(next - from) > Math.abs(way) ? from + way : next;
     const tried = act(now, at);
     const bad = judge(tried);
-    if (bad > worst + 1e-9) return { model: now, stopped: true };
+    if (bad > worst + 1e-9) return { model: now, stopped: true, why: cause(now, tried, view, rank) };
     [now, worst] = [tried, bad];
     if (Math.abs(at - from) >= Math.abs(way) - 1e-9) return { model: now, stopped: false };
   }
@@ -177,13 +187,17 @@ export function slideTo(model, name, point, { view, rank }) {
   const [p, q] = [model.lines[name].through, whole.lines[name].through];
   let best = model;
   let bad = worst;
+  let past = whole;
   for (let k = 1; k < 16; k += 1) {
     const tried = slid(model, name, [p[0] + ((q[0] - p[0]) * k) / 16, p[1] + ((q[1] - p[1]) * k) / 16]);
     const now = judge(tried);
-    if (now > bad + 1e-9) break;
+    if (now > bad + 1e-9) {
+      past = tried;
+      break;
+    }
     [best, bad] = [tried, now];
   }
-  return { model: best, stopped: true };
+  return { model: best, stopped: true, why: cause(best, past, view, rank) };
 }
 
 /** How far a line may turn each way from where it is, in degrees: for a slider's ends. */

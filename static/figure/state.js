@@ -9,6 +9,8 @@ export function createState(options) {
   const model = readFigure(options.figure);
   return {
     model,
+    born: model, // as it was when it was drawn first
+    sized: Boolean(options.sized), // whether the description has measures though none are drawn
     rank: ranks(model), // the order of crossings along each line, which moves must keep
     frame: windowOf(model), // the part of the plane that is shown
     view: viewOf(windowOf(model), 600, 400),
@@ -62,14 +64,14 @@ export function how(state, extra = {}) {
   return { view: state.view, rank: state.rank, step: state.step, ...extra };
 }
 
-/** One move: turn or slide a line from where the figure is, or from where a drag began. Answers whether it was stopped short. */
+/** One move: turn or slide a line from where the figure is, or from where a drag began. Answers why it was stopped short, or "". */
 export function move(state, line, change, from = state.model) {
   let done;
   if (change.to !== undefined) done = turnTo(from, line, change.to, how(state, change));
   else if (change.by !== undefined) done = turnBy(from, line, change.by, how(state, change));
   else done = slideTo(from, line, change.point, how(state));
   state.model = done.model;
-  return done.stopped;
+  return done.stopped ? done.why : "";
 }
 
 /** Remember the figure before a finished move. */

@@ -15,7 +15,7 @@ function h(tag, attributes, ...children) {
   return element;
 }
 
-/** `act` holds: line(name), turnBy(n), turnTo(value), slideBy(n), undo(). Answers `{element, update(state)}`. */
+/** `act` holds: line(name), turnBy(n), turnTo(value), slideBy(n), undo(). Answers `{element, update(state), follow(state)}`. */
 export function createStrip(names, act) {
   const lines = h("span", { class: "strip-lines", role: "group", "aria-label": say("figure.strip_line") });
   const buttons = new Map();
@@ -33,8 +33,9 @@ export function createStrip(names, act) {
   field.addEventListener("keydown", (event) => {
     if (event.key === "Enter") commit();
   });
+  const turned = h("span", { class: "strip-now", "aria-hidden": "true" });
   const undo = h("button", { type: "button", class: "plain strip-undo", "aria-label": say("figure.undo_long"), click: act.undo }, say("figure.undo"));
-  const turn = h("span", { class: "strip-part" }, h("span", { class: "label" }, say("figure.strip_turn")), less, field, h("span", { "aria-hidden": "true" }, "°"), more);
+  const turn = h("span", { class: "strip-part" }, h("span", { class: "label" }, say("figure.strip_turn")), less, h("span", { class: "strip-turned" }, field, turned), h("span", { "aria-hidden": "true" }, "°"), more);
   const slide = h("span", { class: "strip-part" }, h("span", { class: "label" }, say("figure.strip_slide")), up, down);
   const element = h("div", { class: "figure-strip", role: "group", "aria-label": say("figure.strip") }, lines, turn, slide, undo);
   let shown = null;
@@ -50,7 +51,8 @@ export function createStrip(names, act) {
 
   function update(state) {
     const line = state.line;
-    const now = `${round(state.model.lines[line].direction, 1)}`;
+    const now = directionOf(state);
+    if (!state.gesture) turned.removeAttribute("data-on");
     if (now !== shown) {
       shown = now;
       field.value = now;
@@ -69,7 +71,17 @@ export function createStrip(names, act) {
     }
   }
 
-  return { element, update };
+  /** In every frame of a drag: the number alone. */
+  function follow(state) {
+    write(turned, directionOf(state));
+    if (!turned.hasAttribute("data-on")) turned.setAttribute("data-on", "");
+  }
+
+  return { element, update, follow };
+}
+
+function directionOf({ model, line }) {
+  return `${round(model.lines[line].direction, 1)}`;
 }
 
 /** The measures of all angles as drawn, as a row of numbers. */

@@ -1,7 +1,9 @@
 // The teacher's figure, mirrored: few updates a second arrive, and the lines glide from one to the next.
 import { createFigure } from "../figure/figure.js";
+import { parallels, readFigure } from "../figure/model.js";
 import { alike, between } from "./between.js";
 
+const REST = 700; // ms without an update that count as the teacher's hand at rest
 const GLIDE = 130; // ms; updates come at most every 100 ms, so the mirror is never more than one behind
 
 /** A figure that follows: `move(figure, marks)` glides there. Used by the figure and the task stage. */
@@ -11,12 +13,19 @@ export function follower(host, first, ctx) {
   let to = shown;
   let began = 0;
   let frame = 0;
+  let heard = shown; // the figure that ears know
+  let resting = 0;
+  let even = parallels(readFigure(shown)).join(" ");
+  const seat = ctx.size !== "board";
   const view = createFigure(host, {
     figure: shown,
     marks: first.marks ?? {},
     movable: [],
     measures: Boolean(first.measures),
     notToScale: Boolean(first.not_to_scale),
+    // At a seat it is heard what the teacher does: that lines become parallel is to be noticed without eyes too.
+    told: seat,
+    sized: seat && !first.not_to_scale,
     pick: null,
     size: ctx.size === "board" ? "board" : "seat",
     title: first.title,
@@ -30,6 +39,20 @@ export function follower(host, first, ctx) {
     frame = k < 1 ? requestAnimationFrame(step) : 0;
   }
 
+  /** Once the teacher's hand rests; at once where lines come to be parallel, or no longer are. */
+  function tell() {
+    clearTimeout(resting);
+    if (!seat) return;
+    const now = parallels(readFigure(to)).join(" ");
+    const speak = () => {
+      if (alike(heard, to)) view.tellFrom(heard, to);
+      heard = to;
+      even = now;
+    };
+    if (now === even) resting = setTimeout(speak, REST);
+    else speak();
+  }
+
   return {
     move(next) {
       if (next.marks) view.setMarks(next.marks);
@@ -37,6 +60,7 @@ export function follower(host, first, ctx) {
       if (!next.figure || JSON.stringify(next.figure) === JSON.stringify(to)) return;
       cancelAnimationFrame(frame);
       [from, to] = [shown, next.figure];
+      tell();
       if (ctx.reducedMotion || !alike(from, to)) {
         view.setFigure((shown = to));
         return;
@@ -46,6 +70,7 @@ export function follower(host, first, ctx) {
     },
     destroy() {
       cancelAnimationFrame(frame);
+      clearTimeout(resting);
       view.destroy();
     },
   };

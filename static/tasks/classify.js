@@ -22,6 +22,7 @@ function mountNames({ paper, card }, ctx) {
   let figure = saved.figure ?? task.figure;
   let at = 0;
   let judged = {};
+  let spoken = false; // whether a verdict speaks of a pair
   let frozen = false;
   const key = ([a, b]) => `${a},${b}`;
   const view = figureFor(paper, ctx, saved, {
@@ -42,10 +43,9 @@ function mountNames({ paper, card }, ctx) {
     box.append(h("label", {}, h("input", { type: "radio", name: radio, value: choice.id, onchange: () => name(choice.id) }), h("span", {}, choice.name)));
   }
   const carrier = task.transversal ? lineChoice() : null;
-  const note = h("p", { class: "part-note" });
   const following = h("button", { type: "button", class: "plain", onclick: () => go(nextOpen()) }, say("angles.next_pair"));
   const done = h("button", { type: "button", class: "action", onclick: hand }, say("angles.check_all"));
-  card.append(...[task.pairs.length > 1 ? tabs : heading, carrier, box, note, h("p", { class: "toolbar hand-in" }, done, task.pairs.length > 1 ? following : null)].filter(Boolean));
+  card.append(...[task.pairs.length > 1 ? tabs : heading, carrier, box, h("p", { class: "toolbar hand-in" }, done, task.pairs.length > 1 ? following : null)].filter(Boolean));
   go(Math.max(0, task.pairs.findIndex((pair) => !names[key(pair)])));
 
   function lineChoice() {
@@ -58,27 +58,43 @@ function mountNames({ paper, card }, ctx) {
     return set_;
   }
 
+  function ready(pair) {
+    return Boolean(names[key(pair)]) && (!carrier || key(pair) in transversals);
+  }
+
   function nextOpen() {
     const order = task.pairs.map((_, i) => (at + 1 + i) % task.pairs.length);
-    return order.find((i) => !names[key(task.pairs[i])]) ?? (at + 1) % task.pairs.length;
+    return order.find((i) => !ready(task.pairs[i])) ?? (at + 1) % task.pairs.length;
   }
 
   function name(id) {
     names[key(task.pairs[at])] = id;
     delete judged[key(task.pairs[at])];
+    unsay();
     keep();
     paint();
   }
 
   function carry(line) {
     transversals[key(task.pairs[at])] = line || null;
+    delete judged[key(task.pairs[at])];
+    unsay();
     keep();
     paint();
+  }
+
+  /** What was said is no longer so once the pair has another name. */
+  function unsay() {
+    if (spoken) ctx.verdict("", "plain");
+    spoken = false;
   }
 
   function go(i) {
     at = i;
     paint();
+    // What was said of another pair doesn't stand beside this one.
+    const part = judged[key(task.pairs[i])];
+    if (spoken || part) ctx.verdict(part?.text ?? "", part ? (part.ok ? "good" : "mend") : "plain");
   }
 
   function paint() {
@@ -94,7 +110,6 @@ function mountNames({ paper, card }, ctx) {
       write(buttons[i], `${angleName(one[0])} ${angleName(one[1])}`);
       set(buttons[i], { "aria-current": i === at ? "true" : null, "data-state": state, "aria-label": say(`angles.pair_state_${state}`, { a: one[0], b: one[1] }) });
     });
-    write(note, judged[key(pair)]?.text ?? "");
   }
 
   function keep() {
@@ -103,14 +118,17 @@ function mountNames({ paper, card }, ctx) {
 
   async function hand() {
     if (frozen) return;
-    const missing = task.pairs.findIndex((pair) => !names[key(pair)] || (carrier && !(key(pair) in transversals)));
+    spoken = true;
+    const missing = task.pairs.findIndex((pair) => !ready(pair));
     if (missing >= 0) {
-      go(missing);
-      const [a, b] = task.pairs[missing].map(angleName);
-      return ctx.verdict(say("angles.name_first", { a, b }), "mend");
+      // It speaks of the pair on show, which stays; pairs not come to yet are no mistake.
+      const [a, b] = task.pairs[at].map(angleName);
+      const open = task.pairs.filter((pair) => !ready(pair)).length;
+      return ctx.verdict(ready(task.pairs[at]) ? say("angles.name_rest", { a, b, n: open, of: task.pairs.length }) : say("angles.name_first", { a, b }), "plain");
     }
     const verdict = await atRest([done], () => ctx.submit({ names, ...(carrier ? { transversals } : {}), ...(task.movable.length ? { figure } : {}) }));
     judged = Object.fromEntries((verdict.parts ?? []).map((part) => [part.field, part]));
+    // The verdict speaks of the first pair to mend, so that is the one to show.
     const wrong = task.pairs.findIndex((pair) => judged[key(pair)] && !judged[key(pair)].ok);
     if (wrong >= 0) at = wrong;
     paint();

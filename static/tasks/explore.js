@@ -1,7 +1,7 @@
 // Explore: turn and slide, watch eight measures, trace the path between two angles, and say what was seen.
 import { atRest } from "../live/focus.js";
 import { createFigure } from "../figure/figure.js";
-import { degrees, measure } from "../figure/model.js";
+import { degrees, measure, parallels } from "../figure/model.js";
 import { namePair } from "../figure/pairs.js";
 import { holds } from "./reach.js";
 import { h, set, write } from "../desk/dom.js";
@@ -43,11 +43,14 @@ export function mount({ paper, card }, ctx) {
       // What the answer marked was true of the figure as it was.
       if (marked) view.setMarks(base);
       marked = false;
+      rested = parallelPairs();
       tellAsDrawn();
       keep();
     },
-    onmoment: (pairs) => ctx.verdict(pairs.length ? say("angles.moment", { l: pairs[0][0], m: pairs[0][1] }) : say("angles.moment_gone"), "plain"),
+    onmoment: tellMoment,
   });
+
+  let rested = parallelPairs(); // which lines ran alike when the hand last let go
 
   const toggle = h("button", { type: "button", class: "plain", onclick: () => show(!measures) });
   const pairLine = h("p", { class: "pair-line statement", "aria-live": "polite" });
@@ -73,6 +76,18 @@ export function mount({ paper, card }, ctx) {
   show(measures);
   pick(picked);
   tellReach();
+
+  function parallelPairs() {
+    return parallels(view.model()).map((pair) => pair.join());
+  }
+
+  /** That lines will meet again is said only of lines that stood parallel, not of those that came past it. */
+  function tellMoment({ came, went }) {
+    const left = went.find((pair) => rested.includes(pair.join()));
+    if (came.length) ctx.verdict(say("angles.moment", { l: came[0][0], m: came[0][1] }), "plain");
+    else if (left) ctx.verdict(say("angles.moment_gone", { l: left[0], m: left[1] }), "plain");
+    else ctx.verdict("", "plain");
+  }
 
   function question() {
     const name = freshName("question");

@@ -124,6 +124,7 @@ test("the ends of a slider are where a turn stops", () => {
   const [low, high] = limits(model, "m", how(model));
   assert.ok(low < 0 && high > 0);
   assert.equal(turnBy(model, "m", high + 1, how(model)).stopped, true);
+  assert.equal(turnBy(model, "m", high + 1, how(model)).why, "flat", "m would come to run along t");
   assert.equal(turnBy(model, "m", high, how(model)).stopped, false);
 });
 

@@ -7,6 +7,7 @@ on the page: this module states them as words, not by asking the program.
 from __future__ import annotations
 
 import pytest
+from playwright.sync_api import expect
 
 from tests.browser.conftest import PHONE, ZOOMED, Lesson
 from tests.browser.seat.hands import WAYS, Mouse, hands, open_task
@@ -59,6 +60,34 @@ def test_a_missing_name_is_asked_for_before_anything_is_sent(lesson: Lesson) -> 
     page = open_task(lesson, "pairs-upright")
     page.locator(".hand-in .action").click()
     page.locator("#verdict", has_text="Give ∠3 and ∠6 a name first.").wait_for()
+    assert page.locator("#verdict").get_attribute("data-tone") == "plain", "what nobody has come to yet is no mistake"
+
+
+def test_check_stays_with_the_pair_on_show_and_speaks_of_it(lesson: Lesson) -> None:
+    """A choice, then Check: no other pair is called up, nothing is scolded; a verdict goes with its pair."""
+    hand = hands("mouse", lesson, "pairs-upright")
+    page = hand.page
+    shown = page.locator(".pair[aria-current]")
+    hand.radio("corresponding angles")
+    page.locator(".hand-in .action").click()
+    expect(page.locator("#verdict")).to_have_text("∠3 and ∠6 are named; 4 of 5 pairs are still open. Check looks at all of them together.")
+    assert page.locator("#verdict").get_attribute("data-tone") == "plain"
+    expect(shown).to_have_text("∠3 ∠6")
+    for i in range(1, 5):
+        page.get_by_role("button", name="Next pair").click()
+        expect(page.locator("#verdict")).to_have_text("")
+        hand.radio("corresponding angles")
+    page.locator(".hand-in .action").click()
+    page.locator("#verdict[data-tone=mend]").wait_for()
+    for i in (0, 1, 2, 4):
+        if i:
+            page.locator(f".pair:nth-child({i + 1})").click()
+        name = shown.inner_text()
+        a, b = name.split()
+        assert a in page.locator("#verdict").inner_text() and b in page.locator("#verdict").inner_text()
+        assert name in (shown.get_attribute("aria-label") or ""), "what is written is in the name (WCAG 2.2 SC 2.5.3)"
+    hand.radio("alternate exterior angles")
+    expect(page.locator("#verdict")).to_have_text("")
 
 
 def test_in_the_gable_the_transversal_is_asked_for_too(lesson: Lesson) -> None:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+import re
 from typing import Any
 
 import pytest
@@ -116,7 +118,7 @@ def test_the_ring_can_be_picked_up_and_put_down_by_taps(lesson: Lesson) -> None:
     page.touchscreen.tap(x, y + 30)
     expect(page.locator("[data-part][data-held]")).to_have_count(0)
     assert hand.crossing("m")[1] > before[1] + 10
-    assert "Line m" in page.locator(".figure [role=status]").inner_text()
+    expect(page.locator(".figure [role=status]")).to_contain_text("Line m")
 
 
 def test_a_number_can_be_typed_and_a_wrong_one_is_answered_in_words(lesson: Lesson) -> None:
@@ -139,7 +141,7 @@ def test_a_number_can_be_typed_and_a_wrong_one_is_answered_in_words(lesson: Less
 def test_the_description_follows_the_figure_and_gives_nothing_away(lesson: Lesson) -> None:
     """A-01, D-4: it changes within a second; it says marks and places, not what the task asks for."""
     page = open_task(lesson, TASK)
-    words = page.locator(f"#{page.locator('.figure-svg').get_attribute('aria-describedby')}")
+    words = page.locator(".figure-words")
     page.wait_for_timeout(600)
     page.locator('[data-line="n"][data-part="b"]').focus()
     page.keyboard.press("ArrowUp")
@@ -192,3 +194,109 @@ def test_nothing_focused_hides_behind_what_stays_in_view(lesson: Lesson) -> None
             if seen is None:
                 break
             assert seen["inside"] and seen["own"], f"{size}: {seen}"
+
+
+def test_the_angles_in_question_are_marked_before_and_while_a_line_is_dragged(lesson: Lesson) -> None:
+    page = open_task(lesson, TASK)
+    marked = page.locator(".angle[data-asked]")
+    assert sorted(marked.evaluate_all("all => all.map((one) => one.dataset.name)")) == ["2", "6"]
+    assert marked.first.locator(".outline").evaluate("one => getComputedStyle(one).stroke") not in ("none", "rgba(0, 0, 0, 0)")
+    # Its two straight sides: an arc more would be a mark of congruence.
+    assert all("A" not in (d or "") for d in page.locator(".angle .outline").evaluate_all("all => all.map((one) => one.getAttribute('d'))"))
+
+
+def drag(hand: Mouse, line: str, to: float) -> None:
+    x, y = hand.crossing(line)
+    gx, gy = hand.middle(f'[data-line="{line}"][data-part="b"]')
+    hand.page.mouse.move(gx, gy)
+    hand.page.mouse.down()
+    hand.page.mouse.move(*hand.pointing(line, to - 3, math.hypot(gx - x, gy - y)), steps=4)
+    hand.page.mouse.move(*hand.pointing(line, to, math.hypot(gx - x, gy - y)), steps=4)
+
+
+@pytest.mark.parametrize("off", [-1.4, 1.4])
+def test_parallel_is_caught_within_pixels_that_a_hand_can_hit(lesson: Lesson, off: float) -> None:
+    """At least 10 px to both sides at the grip (WCAG 2.2 SC 2.5.8 asks 24 px of a target across)."""
+    hand = Mouse(open_task(lesson, TASK))
+    drag(hand, "n", 16 + off)
+    hand.page.mouse.up()
+    assert hand.direction("n") == 16
+
+
+def test_a_direction_beside_parallel_can_still_be_had(lesson: Lesson) -> None:
+    hand = Mouse(open_task(lesson, TASK))
+    hand.turn("n", 16)
+    hand.page.locator('[data-line="n"][data-part="b"]').focus()
+    hand.page.keyboard.press("ArrowUp")
+    assert hand.direction("n") == 17
+
+
+def test_the_number_in_the_strip_is_the_line_s_in_every_frame(lesson: Lesson) -> None:
+    hand = Mouse(open_task(lesson, TASK))
+    page = hand.page
+    page.evaluate("""() => { window.lag = []; const now = document.querySelector('.strip-now');
+      new MutationObserver(() => window.lag.push(now.textContent)).observe(now, {subtree: true, childList: true, characterData: true}); }""")
+    drag(hand, "n", 30)
+    expect(page.locator(".strip-now[data-on]")).to_have_text("30")
+    assert len(set(page.evaluate("window.lag"))) >= 4, "it doesn't wait for the hand to rest"
+    page.mouse.up()
+    expect(page.locator(".strip-now[data-on]")).to_have_count(0)
+    expect(page.locator(".strip-field")).to_have_value("30")
+
+
+def test_that_lines_will_meet_again_is_said_only_of_lines_that_stood_parallel(lesson: Lesson) -> None:
+    hand = Mouse(open_task(lesson, TASK))
+    page = hand.page
+    page.evaluate("""() => { window.said = []; const at = document.querySelector('#verdict');
+      new MutationObserver(() => window.said.push(at.textContent)).observe(at, {subtree: true, childList: true, characterData: true}); }""")
+    drag(hand, "n", 16)
+    page.locator("#verdict", has_text="equal directions").wait_for()
+    page.mouse.move(*hand.pointing("n", 30, 200), steps=6)
+    page.mouse.up()
+    assert not [text for text in page.evaluate("window.said") if "meet again" in text], "they only came past"
+    hand.turn("n", 16)
+    hand.turn("n", 30)
+    expect(page.locator("#verdict")).to_have_text("Now m and n will meet again.")
+
+
+def test_a_line_says_why_it_stops_where_it_is_seen(lesson: Lesson) -> None:
+    page = open_task(lesson, TASK)
+    page.get_by_role("button", name="Line n", exact=True).click()
+    page.locator(".strip-field").fill("66")
+    page.locator(".strip-field").press("Enter")
+    expect(page.locator(".figure-note[data-on] .figure-halt")).to_contain_text("Line n stops here: further on, it would cross too flatly")
+    page.locator(".strip-field").fill("20")
+    page.locator(".strip-field").press("Enter")
+    expect(page.locator(".figure-halt")).to_have_count(0)
+
+
+def test_what_is_heard_of_a_move_is_what_it_changed(lesson: Lesson) -> None:
+    page = open_task(lesson, TASK)
+    told = page.locator(".figure [role=status]")
+    grip = page.locator('[data-line="n"][data-part="b"]')
+    grip.focus()
+    page.keyboard.press("ArrowUp")
+    expect(told).to_have_text("Line n: 6 degrees. Angle 5: 120 degrees, Angle 6: 60 degrees, Angle 7: 60 degrees and Angle 8: 120 degrees.")
+    expect(grip).to_have_attribute("aria-valuetext", "6 degrees")
+    ring = page.locator('[data-line="n"][data-part="ring"]')
+    ring.focus()
+    page.keyboard.press("ArrowUp")
+    expect(told).to_contain_text("from where it was.")
+    assert "Angle" not in told.inner_text(), "sliding changes no measure"
+    assert re.fullmatch(r"[\d.]+ units up from where it was", ring.get_attribute("aria-valuetext") or "")
+
+
+def test_the_description_is_a_list_and_stands_once(lesson: Lesson) -> None:
+    page = open_task(lesson, TASK)
+    page.wait_for_timeout(300)
+    assert page.locator(".figure-words li").count() >= 8
+    assert page.locator(".figure-svg").get_attribute("aria-describedby") is None
+    assert page.locator(".figure-words").evaluate("one => !one.textContent.includes('- ')")
+
+
+def test_what_is_written_on_the_strip_is_in_its_names(lesson: Lesson) -> None:
+    """WCAG 2.2 SC 2.5.3, label in name."""
+    page = open_task(lesson, TASK)
+    for button in page.locator(".figure-strip button").all():
+        written, name = button.inner_text().split("\n")[-1].strip(), button.get_attribute("aria-label") or button.inner_text()
+        assert written and written in name
