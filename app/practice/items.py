@@ -81,6 +81,11 @@ class Item:
     measures: Mapping[str, Poly] = field(default_factory=dict)  # angle → its measure as a polynomial
     facts: Mapping[str, Any] = field(default_factory=dict)  # what the family wants to remember
 
+    @property
+    def to_scale(self) -> bool:
+        """Whether its drawing is exact: one that lines are turned in, or one whose pack says so."""
+        return "breaks" in self.facts or self.facts.get("to_scale") is True
+
     def public(self) -> dict[str, Any]:
         """What a Seat may see: no key, no seed, no traps."""
         shown: dict[str, Any] = {

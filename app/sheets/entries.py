@@ -139,7 +139,9 @@ def from_item(made: Item, theme: Theme, house: House) -> Entry:
         prompt=made.prompt,
         ask=(say("sheets.draw_choose") if len(made.fields) > 1 else say("sheets.draw_turn")) if draws else made.ask,
         key=_key(made, house),
-        figure=figure_svg(made.figure, made.marks, theme, given=made.given, hide=_GIVEAWAY),
+        figure=figure_svg(
+            made.figure, made.marks, theme, given=made.given, hide=_GIVEAWAY, not_to_scale=not made.to_scale
+        ),
         # A lost reason is written into its row; an order into the boxes.
         blanks=() if order else tuple(b for f in asked for b in _blanks(f)),
         rows=rows,

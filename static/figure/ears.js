@@ -87,7 +87,10 @@ export function createDescription(words, state, first) {
 }
 
 function partsOf(description) {
-  return typeof description === "string" ? { title: description, parts: [] } : { title: description.title ?? "", parts: description.parts ?? [] };
+  if (typeof description !== "string") return { title: description.title ?? "", parts: description.parts ?? [] };
+  // As one text (app/figure/words.py): a title, then a line with a dash for each part.
+  const [title, ...parts] = description.split("\n- ");
+  return { title, parts };
 }
 
 /** How far a line has been slid from where the figure was born, to the left of its direction. */

@@ -34,7 +34,7 @@ export function createBreaking(paper, item, changed) {
   let frozen = false;
   const view = createFigure(paper, {
     figure, marks: item.marks ?? undefined, movable: field.movable, measures: true, size: 'seat', pick: pick ? 'angle' : null,
-    title: item.words?.title ?? '', description: item.words?.text ?? '',
+    title: item.words?.title ?? '', description: item.words,
     onpick: ({ name }) => choose(chosen.includes(name) ? chosen.filter((one) => one !== name) : [...chosen.slice(-1), name]),
     onchange: (next) => {
       figure = next;

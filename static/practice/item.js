@@ -31,7 +31,7 @@ export function createItem(
   const figure = breaking?.view ?? (item.figure
     ? createFigure(paper, {
       figure: item.figure, marks: item.marks ?? undefined, movable: [], measures: false, size: 'seat',
-      title: item.words?.title ?? '', description: item.words?.text ?? '', notToScale: true,
+      title: item.words?.title ?? '', description: item.words, notToScale: item.not_to_scale,
     })
     : null);
   const make = {

@@ -83,7 +83,7 @@ export function mount(host, ctx) {
       if (!details.open || small || !shown.figure) return;
       small = createFigure(figure, {
         figure: shown.figure, marks: shown.marks ?? undefined, movable: [], measures: false, size: 'small',
-        title: shown.words?.title ?? '', description: shown.words?.text ?? '', notToScale: true,
+        title: shown.words?.title ?? '', description: shown.words, notToScale: shown.not_to_scale,
       });
     });
     return details;

@@ -12,6 +12,8 @@ from app.classroom.verdict import Context
 from app.figure.faults import Fault
 from app.practice.families import FAMILIES, LEVELS
 from app.practice.misconceptions import MISCONCEPTIONS
+from app.sheets.entries import from_item
+from app.sheets.paper import THEMES
 from app.words.house import house
 
 FIGURE = {
@@ -227,3 +229,15 @@ def test_every_family_works_on_a_seat(family: str) -> None:
     trail = go(task, [True, False, False, True])
 
     assert trail[0]["verdict"]["ok"] and trail[3]["verdict"]["ok"]
+
+
+@pytest.mark.parametrize(("said", "told"), [(False, False), (True, True), (None, True)])
+def test_a_drawing_is_said_not_to_be_to_scale_only_where_it_isn_t(said: bool | None, told: bool) -> None:
+    """On the page, in words, and in print: an exact figure whose pack says so carries no such note."""
+    task = {**OWN, "not_to_scale": said} if said is not None else OWN
+    item = solve.public(task, ctx())["item"]
+
+    assert item["not_to_scale"] is told
+    assert ("Not drawn to scale." in item["words"]["parts"]) is told
+    printed = from_item(solve.item_of(task, ctx()), THEMES["standard"], house()).figure
+    assert ("Not drawn to scale" in printed) is told

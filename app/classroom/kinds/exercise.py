@@ -37,8 +37,9 @@ def item_shown(made: Item) -> dict[str, Any]:
     shown = made.public()
     if made.figure is not None:
         fig = figure_from_json(dict(made.figure))
-        told = describe(fig, made.marks, list(made.given), _GIVEAWAY, not_to_scale="breaks" not in made.facts)
+        told = describe(fig, made.marks, list(made.given), _GIVEAWAY, not_to_scale=not made.to_scale)
         shown["words"] = told
+        shown["not_to_scale"] = not made.to_scale
     return shown
 
 

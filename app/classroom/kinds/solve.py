@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import Any
 
 from app.classroom.kinds.exercise import (
@@ -24,7 +25,8 @@ def item_of(task: Mapping[str, Any], ctx: Context) -> Item:
     if task.get("family"):
         return family_item(task, ctx)
     given = [str(s) for s in task.get("given") or []]
-    return own_item(task["figure"], given, str(task.get("want") or "x"), ctx.house, task.get("make"))
+    made = own_item(task["figure"], given, str(task.get("want") or "x"), ctx.house, task.get("make"))
+    return replace(made, facts={**made.facts, "to_scale": task.get("not_to_scale", True) is False})
 
 
 def public(task: dict[str, Any], ctx: Context) -> dict[str, Any]:

@@ -73,7 +73,7 @@ def test_check_stays_with_the_pair_on_show_and_speaks_of_it(lesson: Lesson) -> N
     expect(page.locator("#verdict")).to_have_text("∠3 and ∠6 are named; 4 of 5 pairs are still open. Check looks at all of them together.")
     assert page.locator("#verdict").get_attribute("data-tone") == "plain"
     expect(shown).to_have_text("∠3 ∠6")
-    for i in range(1, 5):
+    for _ in range(4):
         page.get_by_role("button", name="Next pair").click()
         expect(page.locator("#verdict")).to_have_text("")
         hand.radio("corresponding angles")

@@ -46,6 +46,38 @@ def test_a_class_follows_the_teachers_figure_and_comes_back_to_its_own(lesson: L
     expect(seat.locator(".hand-in .action")).to_be_enabled()
 
 
+def test_ears_notice_what_the_teacher_turns_and_the_moment_of_parallels(lesson: Lesson) -> None:
+    """*Follow me*: each step is heard at a Seat as what changed; the description has the measures. On the Board nothing speaks by itself."""
+    teacher = lesson.teacher()
+    period = lesson.period(teacher)
+    seat, board = lesson.seat(period.code), lesson.board(teacher, period)
+    lesson.call(teacher, "POST", f"{period.path}follow", {"on": True})
+
+    def turn(direction: int) -> None:
+        figure = {"lines": {"m": {"direction": 20, "through": [0, 2]}, "n": {"direction": direction, "through": [0, -2]}, "t": {"direction": 80, "through": [0, 0]}},
+                  "transversal": "t", "number": "standard"}  # fmt: skip
+        lesson.call(teacher, "POST", f"{period.path}stage", {"stage": {"kind": "figure", "figure": figure, "marks": {}, "measures": False}, "to": ["board", "seats"]})
+
+    turn(10)
+    described = seat.locator("#stage .figure-words")
+    # Upper right at B, between n at 10 degrees and t at 80.
+    expect(described.locator("li", has_text="Angle 6 is")).to_contain_text(": 70 degrees.")
+    told = seat.locator("#stage .figure [role=status]")
+    expect(told).to_have_text("")
+    turn(12)
+    expect(told).to_have_text("Line n: 12 degrees. Angle 5: 112 degrees, Angle 6: 68 degrees, Angle 7: 68 degrees and Angle 8: 112 degrees.")
+    turn(20)
+    expect(told).to_contain_text("Lines m and n now have the same direction: parallel as drawn, not proved.")
+    turn(24)
+    expect(told).to_contain_text("Lines m and n no longer have the same direction. Line n: 24 degrees.")
+    expect(described.locator("li", has_text="Angle 6 is")).to_contain_text(": 56 degrees.")
+    board.locator("#stage .figure-words li").first.wait_for(state="attached")
+    assert board.locator("#stage .figure [role=status]").count() == 0
+    live = "e => e.closest('[aria-live], [role=status], [role=alert], [role=log]')?.getAttribute('aria-live')"
+    for page in (seat, board):
+        assert page.locator("#stage .figure-words").evaluate(live) == "off", "the whole drawing isn't read again at each step"
+
+
 def test_the_class_is_taken_to_one_task_together(lesson: Lesson) -> None:
     teacher = lesson.teacher()
     period = lesson.period(teacher)
@@ -187,3 +219,12 @@ def test_firefox_works_a_task_of_each_kind(lesson: Lesson, firefox: Any) -> None
     page.locator(".hand-in .action").click()
     page.locator("#verdict[data-tone=good]").wait_for()
     lesson.fits(page, "Firefox")
+
+
+@pytest.mark.parametrize(("task", "noted"), [("opposite-angle", 0), ("solve-one-side", 1)])
+def test_only_a_drawing_that_isn_t_to_scale_says_so(lesson: Lesson, task: str, noted: int) -> None:
+    page = lesson.page(LAPTOP)
+    page.goto(f"/alone/proving-lines-parallel/#{task}")
+    page.locator("#card > *").first.wait_for()
+    page.locator("#paper .figure-svg").wait_for()
+    assert page.locator(".figure-scale").count() == noted
