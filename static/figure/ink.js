@@ -67,7 +67,7 @@ function sector(brush, { model, marks: { angles = {}, right = [] }, picked, aske
   const [colour, width, dash] = tone === "follows" ? ["accent", dress.line] : tone === "fails" ? ["pencil", dress.line, [5, 3]] : ["ink", dress.thin + 0.5];
   for (const d of [angle.arcs, angle.square]) if (d) stroke(brush, new Path2D(d), colour, width, { dash });
   if (angle.lead) stroke(brush, new Path2D(angle.lead), "graphite", dress.thin, { cap: "round" });
-  if (on ? tone !== "fails" : wanted) stroke(brush, new Path2D(angle.outline), on ? "accent" : "edge", dress.line * 2 + (on ? 4 : 2));
+  if (on ? tone !== "fails" : wanted) stroke(brush, new Path2D(angle.outline), on ? "accent" : "edge", dress.line * 2 + (on ? 2.5 : 1), { join: "round" });
   c.restore();
 }
 

@@ -168,7 +168,7 @@ function layAngles(model, view, s, lines, meets, { arcs, labels, squares, values
     }
     const same = old && old.from === from && old.sweep === sweep && old.base === base;
     const whole = !only || only.includes(name);
-    const edge = count ? base + (count - 1) * s.arcStep + 3 : Math.min(base, 24 * s.k);
+    const edge = count ? base + (count - 1) * s.arcStep + 3 : Math.min(base, 30 * s.k);
     angles[name] = {
       p,
       from,

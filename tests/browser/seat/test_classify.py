@@ -165,3 +165,21 @@ def test_a_tap_on_a_crossing_asks_which_angle_is_meant(lesson: Lesson) -> None:
     page.mouse.click(*hand.middle("[data-kind=meet] .meet-dot"))
     box.get_by_role("button", name="∠3").click()
     page.locator('.angle[data-name="3"][data-picked]').wait_for()
+
+
+def test_every_name_is_in_sight_on_a_low_screen(lesson: Lesson) -> None:
+    """Also "not a named pair", the last one, beside a verdict of several lines."""
+    page = open_task(lesson, "pairs-upright", (1366, 633))
+    for wrong in (False, True):
+        if wrong:
+            for i in range(5):
+                page.locator(f".pair:nth-child({i + 1})").click()
+                page.locator(".pair-names input").first.check()
+            page.locator(".hand-in .action").click()
+            page.locator("#verdict[data-tone=mend]").wait_for()
+            page.wait_for_timeout(200)
+        last = page.locator(".pair-names label").last
+        assert last.inner_text() == "not a named pair"
+        seen = last.evaluate("""one => { const box = one.getBoundingClientRect(); const at = document.elementFromPoint(box.x + 30, box.bottom - 4);
+          return one.contains(at); }""")
+        assert seen, f"hidden, {wrong=}"
