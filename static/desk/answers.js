@@ -5,7 +5,8 @@ import { say } from "../words/say.js";
 import { h, write } from "./dom.js";
 import { tasks } from "./readings.js";
 import { grouped, named, tallied, worded } from "./replies.js";
-import { failing, asked as whole } from "./stages.js";
+import { failing } from "../tasks/parts.js";
+import { asked as whole } from "./stages.js";
 
 export function mount(host, desk) {
   const title = h("h2", { class: "sheet-title" });

@@ -4,7 +4,7 @@ import { createFigure } from "../figure/figure.js";
 import { readFigure as read, writeFigure as full } from "../figure/model.js";
 import { send } from "../live/send.js";
 import { degrees } from "../stage/between.js";
-import { failing } from "./stages.js";
+import { failing } from "../tasks/parts.js";
 import { say } from "../words/say.js";
 import { h, write } from "./dom.js";
 

@@ -1,6 +1,5 @@
 // Stage documents made at the Desk from what it knows of a task. Only what a Seat may see goes into a task stage.
 import { send } from "../live/send.js";
-import { givenMarks } from "../tasks/parts.js";
 import { say } from "../words/say.js";
 
 const SHOWN = ["id", "kind", "title", "ask", "figure", "not_to_scale", "given", "goal", "marks", "words", "construction", "start"];
@@ -48,26 +47,4 @@ function construction(task, key) {
     kind: "construction", task: task.id, title: task.title, construction: task.construction, start: task.start,
     moves, result: key.result, steps: key.steps, step: 0, speed: 1,
   };
-}
-
-/**
- * The marks of a figure in which the givens hold and the goal fails: what is given in ink, and in the pencil's red what fails.
- * Each angle that they speak of has its arcs; two that need not be equal never have the same number of them.
- */
-export function failing(givens, goal, figure) {
-  const marks = givenMarks(givens, figure);
-  let most = Math.max(0, ...Object.values(marks.angles).map((mark) => mark.arcs ?? 0));
-  const arcs = (text, tone) => {
-    for (const [, name] of (text ?? "").matchAll(/∠(\w+)/gu)) {
-      if (!figure.angles?.[name]) continue;
-      const mark = (marks.angles[name] ??= { tone });
-      mark.arcs ??= (most += 1);
-      if (tone === "fails") mark.tone = tone;
-    }
-  };
-  for (const text of givens ?? []) arcs(text, "given");
-  arcs(goal, "fails");
-  const lines = /^(\S+)\s*[∥⊥]\s*(\S+)$/u.exec(goal ?? "");
-  for (const name of lines?.slice(1) ?? []) if (figure.lines?.[name]) marks.lines[name] = { ...marks.lines[name], tone: "fails" };
-  return marks;
 }

@@ -25,10 +25,7 @@ const state = {
 const svg = make("svg", { class: "living", role: "img", "aria-labelledby": "living-title living-text" });
 svg.append(text("title", host.dataset.title, { id: "living-title" }), text("desc", host.dataset.text, { id: "living-text" }));
 const parts = {};
-for (const name of ["l", "m", "t"]) {
-  parts[`${name}2`] = make("path", { class: "living-shade" });
-  parts[name] = make("path", { class: `living-line living-${name}`, pathLength: "1" });
-}
+for (const name of ["l", "m", "t"]) parts[name] = make("path", { class: `living-line living-${name}`, pathLength: "1" });
 for (const name of ["arc2", "arc6"]) parts[name] = make("path", { class: "living-arc" });
 for (const name of ["arrowL", "arrowM"]) parts[name] = make("path", { class: "living-arrow" });
 for (let i = 1; i <= 8; i += 1) parts[`n${i}`] = text("text", `${i}`, { class: "living-number" });
@@ -71,15 +68,14 @@ function draw() {
   const centre = [w * 0.5, h * 0.5];
   const gap = Math.min(h * 0.22, 130);
   const lines = {
-    l: { at: [centre[0], centre[1] - gap], direction: UPPER, seed: 3 },
-    m: { at: [centre[0], centre[1] + gap], direction: state.lower, seed: 8 },
-    t: { at: centre, direction: state.slope, seed: 5 },
+    l: { at: [centre[0], centre[1] - gap], direction: UPPER },
+    m: { at: [centre[0], centre[1] + gap], direction: state.lower },
+    t: { at: centre, direction: state.slope },
   };
   for (const [name, line] of Object.entries(lines)) {
     const ends = across(line.at, line.direction, w, h);
     if (!ends) continue;
-    parts[name].setAttribute("d", stroke(ends[0], ends[1], { seed: line.seed }));
-    parts[`${name}2`].setAttribute("d", stroke(ends[0], ends[1], { seed: line.seed + 40, by: 1.5 }));
+    parts[name].setAttribute("d", stroke(ends[0], ends[1]));
     const far = name === "t" ? 0.93 : 0.95;
     const tag = [0, 1].map((i) => ends[0][i] + (ends[1][i] - ends[0][i]) * far);
     place(parts[`name-${name}`], away(tag, line.direction + (name === "t" ? -90 : 90), 18));

@@ -1,37 +1,9 @@
-// A line as a hand draws it: a path that wavers a little, the same each time for the same seed.
+// Where the lines of the front door's figure run. They are ruled: in a program about straight lines nothing wavers.
 
-/** A small generator of numbers in [0, 1), repeatable from its seed. */
-export function chance(seed) {
-  let s = seed >>> 0 || 1;
-  return () => {
-    s ^= s << 13;
-    s ^= s >>> 17;
-    s ^= s << 5;
-    s >>>= 0;
-    return s / 4294967296;
-  };
-}
-
-/** Path data for a stroke from `a` to `b` ([x, y] in pixels) that wavers by at most `by` pixels. */
-export function stroke(a, b, { seed = 1, by = 0.7, step = 70 } = {}) {
-  const length = Math.hypot(b[0] - a[0], b[1] - a[1]);
-  const parts = Math.max(3, Math.round(length / step));
-  const along = [(b[0] - a[0]) / length, (b[1] - a[1]) / length];
-  const next = chance(seed * 7919 + 17);
-  const points = [];
-  for (let i = 0; i <= parts; i += 1) {
-    const off = i === 0 || i === parts ? 0 : (next() - 0.5) * 2 * by;
-    const k = (i / parts) * length;
-    points.push([a[0] + along[0] * k - along[1] * off, a[1] + along[1] * k + along[0] * off]);
-  }
-  const f = (n) => n.toFixed(1);
-  let path = `M${f(points[0][0])} ${f(points[0][1])}`;
-  for (let i = 1; i < points.length - 1; i += 1) {
-    const mid = [(points[i][0] + points[i + 1][0]) / 2, (points[i][1] + points[i + 1][1]) / 2];
-    path += `Q${f(points[i][0])} ${f(points[i][1])} ${f(mid[0])} ${f(mid[1])}`;
-  }
-  const end = points.at(-1);
-  return `${path}L${f(end[0])} ${f(end[1])}`;
+/** Path data for the straight stroke from `a` to `b` ([x, y] in pixels). */
+export function stroke(a, b) {
+  const f = (p) => `${p[0].toFixed(2)} ${p[1].toFixed(2)}`;
+  return `M${f(a)}L${f(b)}`;
 }
 
 /** Where the line through `p` with `direction` (degrees, y up) leaves the box [0, w] × [0, h]; null if it misses it. */

@@ -41,13 +41,22 @@ export function createReason(options) {
   });
   const list = h("ul", { class: "reason-list", role: "listbox", id: `${id}-list`, "aria-label": options.label, hidden: true });
   const told = h("p", { class: "words", role: "status" });
-  const element = h("div", { class: "reason" }, input, list, told);
+  const whole = h("span", { class: "reason-whole", "aria-hidden": "true" });
+  const element = h("div", { class: "reason" }, input, whole, list, told);
   let value = "";
 
   function show(text) {
     value = text;
     input.value = byId[text]?.name ?? text;
+    fit();
   }
+
+  /** A name that is longer than its field stands whole below it: a converse and its original begin alike. */
+  function fit() {
+    const cut = input.clientWidth > 0 && input.scrollWidth > input.clientWidth + 1;
+    write(whole, cut ? input.value : "");
+  }
+  new ResizeObserver(fit).observe(input);
 
   function draw() {
     shown = matching(options.reasons, byId[value] && input.value === byId[value].name ? "" : input.value);
@@ -75,7 +84,7 @@ export function createReason(options) {
       draw();
       list.scrollIntoView({ block: "nearest" });
     }
-    write(told, on ? say("prove.reasons_some", { count: shown.length }) : "");
+    write(told, on ? say(shown.length === 1 ? "prove.reasons_one" : "prove.reasons_some", { count: shown.length }) : "");
   }
 
   function choose(reason) {

@@ -3,7 +3,7 @@ import { atRest } from "../live/focus.js";
 import { createFigure } from "../figure/figure.js";
 import { h, set } from "../desk/dom.js";
 import { say } from "../words/say.js";
-import { angleName, besides, freshName, givenMarks, hintSlips, joinMarks, ownConstruction } from "./parts.js";
+import { angleName, besides, failing, freshName, givenMarks, hintSlips, joinMarks, ownConstruction } from "./parts.js";
 
 // Each blank and the part of the verdict that speaks of it.
 const PART = { a: "angles", b: "angles", pair: "pair", transversal: "transversal", relation: "relation", l: "lines", m: "lines", theorem: "theorem" };
@@ -98,7 +98,8 @@ export function mount({ paper, card }, ctx) {
     }
     view.setMarks(joinMarks(marks, verdict.marks));
     view.setPath(...(!notEnough && verdict.ok ? [values.a, values.b] : [null, null]));
-    if (verdict.figure) beside.show(verdict.figure, givenMarks(task.given.filter((one) => !/=\s*[\d.]/.test(one)), task.figure), say("angles.beside"));
+    const claim = (task.lines ?? [values.l, values.m]).join(" ∥ ");
+    if (verdict.figure) beside.show(verdict.figure, failing(task.given.filter((one) => !/=\s*[\d.]/.test(one)), claim, verdict.figure), say("angles.beside"));
     else beside.hide();
   }
 

@@ -29,6 +29,28 @@ export function givenMarks(given, figure) {
   return marks;
 }
 
+/**
+ * The marks of a figure in which the givens hold and the goal fails: what is given in ink, and in the pencil's red what fails.
+ * Each angle that they speak of has its arcs; two that need not be equal never have the same number of them.
+ */
+export function failing(givens, goal, figure) {
+  const marks = givenMarks(givens, figure);
+  let most = Math.max(0, ...Object.values(marks.angles).map((mark) => mark.arcs ?? 0));
+  const arcs = (text, tone) => {
+    for (const [, name] of (text ?? "").matchAll(/∠(\w+)/gu)) {
+      if (!figure.angles?.[name]) continue;
+      const mark = (marks.angles[name] ??= { tone });
+      mark.arcs ??= (most += 1);
+      if (tone === "fails") mark.tone = tone;
+    }
+  };
+  for (const text of givens ?? []) arcs(text, "given");
+  arcs(goal, "fails");
+  const lines = /^(\S+)\s*[∥⊥]\s*(\S+)$/u.exec(goal ?? "");
+  for (const name of lines?.slice(1) ?? []) if (figure.lines?.[name]) marks.lines[name] = { ...marks.lines[name], tone: "fails" };
+  return marks;
+}
+
 /** Two sets of marks as one; the second one wins. */
 export function joinMarks(a, b) {
   return { angles: { ...a?.angles, ...b?.angles }, lines: { ...a?.lines, ...b?.lines }, right: [...(a?.right ?? []), ...(b?.right ?? [])] };

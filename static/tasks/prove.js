@@ -9,7 +9,7 @@ import { createHints } from "../prove/hints.js";
 import { begun, insert, named, put, remove, shift, startRows, tapped, toggleFrom, toReply, written } from "../prove/rows.js";
 import { createOther } from "../prove/swing.js";
 import { createTurning } from "../prove/turning.js";
-import { joinMarks, ownConstruction } from "./parts.js";
+import { failing, joinMarks, ownConstruction } from "./parts.js";
 import { drawFlow } from "../prove/views.js";
 import { createWorked } from "../prove/worked.js";
 
@@ -194,7 +194,8 @@ export function mount({ paper, card }, ctx) {
   function showOther(at) {
     const example = notes[at]?.counterexample;
     if (!example?.figure) return;
-    other.show(task.figure, example.figure, {}, say("prove.other", { statement: notes[at].statement ?? rows[at].statement }));
+    const statement = notes[at].statement ?? rows[at].statement;
+    other.show(task.figure, example.figure, failing(task.given, statement, example.figure), say("prove.other", { statement }));
   }
 
   // ── it isn't forced: turn the lines until the givens hold and the goal fails ──

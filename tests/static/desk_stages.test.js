@@ -2,7 +2,8 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
-import { asked, demonstration, failing, taskStage } from "../../static/desk/stages.js";
+import { asked, demonstration, taskStage } from "../../static/desk/stages.js";
+import { failing } from "../../static/tasks/parts.js";
 
 const item = { prompt: "Line t cuts p and q.", ask: "Which pair?", figure: { lines: {} }, marks: { angles: {} }, fields: [] };
 

@@ -15,6 +15,7 @@ export default {
   reason_hint: "type or choose",
   reasons_none: "No reason of that name; type another, or choose from the list.",
   reasons_some: "{count} reasons",
+  reasons_one: "1 reason",
   blank: "write, or tap the figure",
   add: "Next row",
   check: "Check my rows",

@@ -1,0 +1,125 @@
+"""The Seat and the front door: forced colors, straight lines, the other figure beside a proof, three Tabs to the next task."""
+
+from __future__ import annotations
+
+import io
+import re
+from typing import Any
+
+import pytest
+from PIL import Image
+from playwright.sync_api import expect
+
+from tests.browser.conftest import LAPTOP, PACK, Lesson
+
+pytestmark = pytest.mark.browser
+
+# What an edge looks like, each side as "width style color": what isn't drawn, or is drawn in the page's own color, is no edge.
+EDGES = """e => { const c = getComputedStyle(e), page = getComputedStyle(document.body).backgroundColor;
+  const ground = getComputedStyle(document.documentElement).backgroundColor;
+  return ['Top', 'Right', 'Bottom', 'Left'].map(s => [c[`border${s}Width`], c[`border${s}Style`], c[`border${s}Color`]])
+    .map(([w, s, k]) => parseFloat(w) === 0 || s === 'none' || k === page || k === ground || /, 0\\)$/.test(k) ? '' : `${w} ${s} ${k}`).join('|')
+    + ' ' + c.backgroundColor + ' ' + c.color; }"""
+
+
+def opened(lesson: Lesson, task: str, **more: Any) -> Any:
+    page = lesson.page(LAPTOP, **more)
+    page.goto(f"/alone/{PACK}/#{task}")
+    page.locator("#card > *").first.wait_for()
+    expect(page.locator("#verdict")).not_to_have_attribute("data-tone", "wait")
+    return page
+
+
+def shades(thing: Any) -> int:
+    """How far the lightest and the darkest dot inside a control are apart, its border left out."""
+    picture = Image.open(io.BytesIO(thing.screenshot())).convert("L")
+    w, h = picture.size
+    low, high = picture.crop((5, 5, w - 5, h - 5)).getextrema()
+    return int(high - low)
+
+
+def test_the_main_buttons_can_be_read_in_forced_colors(lesson: Lesson) -> None:
+    page = lesson.page(LAPTOP, forced_colors="active")
+    page.goto("/")
+    assert shades(page.locator(".door-form .action")) > 120
+    page = opened(lesson, "names-at-one-crossing", forced_colors="active")
+    button = page.locator("#hand .action:visible").first
+    assert shades(button) > 120
+    before = button.evaluate(EDGES)
+    button.evaluate("e => e.setAttribute('aria-disabled', 'true')")
+    assert button.evaluate(EDGES) != before
+
+
+def test_what_is_chosen_and_where_one_is_stand_out_in_forced_colors(lesson: Lesson) -> None:
+    page = opened(lesson, "names-at-one-crossing", forced_colors="active")
+    for here, others in [(".path-task[aria-current]", ".path-task:not([aria-current])"), (".pair[aria-current]", ".pair:not([aria-current])")]:
+        mine = page.locator(here).first.evaluate(EDGES)
+        theirs = page.locator(others).first.evaluate(EDGES)
+        assert mine.split("|")[2] != theirs.split("|")[2], (here, mine)
+        assert "px" in mine and "px" not in theirs, (others, theirs)
+    page = opened(lesson, "make-them-equal", forced_colors="active")
+    lines = page.locator(".strip-line")
+    lines.first.click()
+    assert lines.nth(0).evaluate(EDGES) != lines.nth(1).evaluate(EDGES)
+
+
+def test_the_lines_of_the_front_door_are_straight(lesson: Lesson) -> None:
+    page = lesson.page(LAPTOP)
+    page.goto("/")
+    page.locator(".living-line[d]").first.wait_for(state="attached")
+    paths = page.locator(".living path").evaluate_all("all => all.map(e => [e.getAttribute('class'), e.getAttribute('d')])")
+    for name, d in paths:
+        if "arc" not in name:
+            assert re.fullmatch(r"(?:[ML][-\d.]+ [-\d.]+){2,3}", d), (name, d)
+    assert sum("living-line" in name for name, _ in paths) == 3 == sum(bool(re.fullmatch(r"M\S+ [-\d.]+L\S+ [-\d.]+", d)) for name, d in paths if "living-line" in name)
+
+
+def test_help_stays_on_a_page_of_320_pixels(lesson: Lesson) -> None:
+    page = opened(lesson, "make-them-equal")
+    page.set_viewport_size({"width": 320, "height": 256})
+    for menu in page.locator(".seat-menu").all():
+        menu.locator("summary").click()
+        box = menu.locator(".seat-menu-page").bounding_box()
+        assert box["x"] >= 0 and box["x"] + box["width"] <= 320, box
+        page.keyboard.press("Escape")
+    lesson.fits(page)
+
+
+@pytest.mark.parametrize("size", [(683, 316), (320, 256)], ids=["200 %", "400 %"])
+def test_a_reason_is_to_be_read_whole_when_enlarged(lesson: Lesson, size: tuple[int, int]) -> None:
+    """A converse and its original begin alike: what a field cuts off stands below it (WCAG 2.2 SC 1.4.4, 1.4.10)."""
+    page = opened(lesson, "chain-alternate-exterior")
+    page.set_viewport_size({"width": size[0], "height": size[1]})
+    name = "Consecutive Interior Angles Converse"
+    field = page.locator(".reason-field").first
+    field.fill(name)
+    field.press("Enter")
+    field.blur()
+    cut = field.evaluate("e => e.scrollWidth > e.clientWidth + 1")
+    whole = page.locator(".reason-whole").first
+    if cut:
+        expect(whole).to_have_text(name)
+        assert whole.evaluate("e => e.scrollWidth <= e.clientWidth + 1")
+    else:
+        expect(whole).to_have_text("")
+    page.goto("about:blank")
+    page.goto(f"/alone/{PACK}/#enough-alternate")
+    page.locator("[data-blank=theorem]").wait_for()
+    for theorem in ("consecutive-interior-angles-converse", "alternate-interior-angles", "alternate-interior-angles-converse"):
+        gap = page.locator("[data-blank=theorem]")
+        gap.select_option(theorem)
+        assert gap.evaluate("""e => { const c = document.createElement('canvas').getContext('2d'), s = getComputedStyle(e);
+          c.font = s.font; return c.measureText(e.selectedOptions[0].textContent).width <= e.clientWidth; }"""), theorem
+
+
+def test_from_check_to_the_next_task_in_three_tabs(lesson: Lesson) -> None:
+    page = opened(lesson, "names-at-one-crossing")
+    page.locator("#hand .action:not(.seat-onward)").first.focus()
+    for _ in range(3):
+        page.keyboard.press("Tab")
+        if page.evaluate("document.activeElement.id === 'next'"):
+            break
+    assert page.evaluate("document.activeElement.id") == "next"
+    before = page.locator("#title").inner_text()
+    page.keyboard.press("Enter")
+    expect(page.locator("#title")).not_to_have_text(before)
