@@ -266,6 +266,7 @@ def release(period_id: str, sid: str) -> Response:
     """
     _seat(sid)
     server().store.write(lambda c: seats.change(c, sid, released=True, return_nonce=new_id()))
+    server().forgive(period_id)
     return _told("seats")
 
 
@@ -281,6 +282,7 @@ def remove(period_id: str, sid: str) -> Response:
         seats.remove(c, sid)
 
     server().store.write(put_out)
+    server().forgive(period_id)
     server().hub.publish(period_id, "gone", seat=sid)
     return _told("seats")
 

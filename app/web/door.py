@@ -182,8 +182,12 @@ def take_name() -> Response:
         return front_page(say("web.door_closed"), "", 409)
     try:
         kind, name = _chosen()
-        _may_take_another(period)
-        token = _sit(period, kind, name)
+        mine = _may_take_another(period)
+        try:
+            token = _sit(period, kind, name)
+        except Fault:
+            server().taken[mine] = server().taken.get(mine, 1) - 1  # a name that is in use takes no place
+            raise
     except Fault as fault:
         return name_page(period, fault.sentence(), 422)
     server().hub.publish(period["id"], "seats")
@@ -204,8 +208,11 @@ def _chosen() -> tuple[str, str]:
     raise Fault("web.name_choose", "word")
 
 
-def _may_take_another(period: dict[str, Any]) -> None:
-    """A browser is shared by a few students an hour, not by a class; and a class has so many places (F9-04)."""
+def _may_take_another(period: dict[str, Any]) -> str:
+    """A browser is shared by a few students an hour, not by a class; and a class has so many places (F9-04).
+
+    Counts one more, and returns what it is counted by.
+    """
     mine = f"{period['id']} {hashed(security.visit())[:24]}"
     taken = server().taken.get(mine, 0)
     if server().limited and taken >= SEATS_OF_BROWSER:
@@ -216,7 +223,8 @@ def _may_take_another(period: dict[str, Any]) -> None:
         raise Fault("web.room_full", "number")
     if len(server().taken) > 50_000:
         server().taken.clear()
-    server().taken[mine] = taken + 1
+    server().taken[mine] = server().taken.get(mine, 0) + 1
+    return mine
 
 
 def _sit(period: dict[str, Any], kind: str, name: str) -> str:

@@ -107,6 +107,11 @@ class Server:
         """Milliseconds that only ever grow, for limits: the machine's clock may be set back or far ahead."""
         return self._clock() if self._clock is not None else time.monotonic_ns() // 1_000_000
 
+    def forgive(self, period_id: str) -> None:
+        """A teacher has let a seat of this period go: browsers that took many may take one again."""
+        for key in [key for key in list(self.taken) if key.startswith(f"{period_id} ")]:
+            self.taken.pop(key, None)
+
     def tell(self, trouble: str) -> None:
         """Something is the matter with this machine: the Desk says so for as long as it goes on."""
         self._trouble = (trouble, self.ticks())

@@ -193,8 +193,9 @@ def all_the_seats(scene: Scene) -> None:
     scene.note(f"numbers: {told(numbers)}; names: {told(names)}")
     scene.note(f"the Desk's state grew from {size:,} to {len(_desk_state(scene)):,} bytes")
     taken = Counter(numbers)[303] + Counter(names)[303]
-    scene.wants(f"one browser takes one seat or two, not {taken}", taken <= 3)
-    scene.wants("the next student finds a seat number free", _try(lambda: sit(scene.port, scene.code, number="36")))
+    # Four are one browser's, plus what is asked at the same moment.
+    scene.wants(f"one browser takes a few seats, not all ({taken})", 1 <= taken <= 7)
+    scene.wants("the next student finds a seat number free", _try(lambda: sit(scene.port, scene.code, number="52")))
     scene.wants("no fault", no_fault(numbers + names))
 
 

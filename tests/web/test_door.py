@@ -343,6 +343,31 @@ def test_the_guesses_of_one_browser_are_its_own(make_app: Callable[..., Flask]) 
         assert room.seat(code, number=str(number))
 
 
+def test_a_browser_takes_a_few_seats_and_names_in_use_cost_it_none(make_app: Callable[..., Flask]) -> None:
+    """F9-04, with the mistakes of an honest student: six numbers that others have, then a free one."""
+    app = make_app(LIMITS=True)
+    room = Room(app, app.config["CLOCK"], set_up(app))
+    period = room.period()
+    code = room.open_door(period)
+    for number in range(1, 7):
+        room.seat(code, number=str(number))
+    shared = room.browser()
+
+    def take(number: int) -> int:
+        assert shared.form("/enter", code=code).status_code == 303
+        return int(shared.form("/enter/name", number=str(number)).status_code)
+
+    assert [take(number) for number in range(1, 7)] == [422] * 6
+    assert [take(number) for number in range(10, 14)] == [303] * 4
+    assert [take(number) for number in range(14, 60)] == [422] * 46
+    state = room.teacher.get(f"/desk/period/{period}/state").json
+    assert len(state["seats"]) == 10
+    # What the sentence says: once the teacher has released one, there is a place again.
+    sid = next(seat["sid"] for seat in state["seats"] if seat["name"] == "13")
+    room.teacher.post(f"/desk/period/{period}/seat/{sid}/release")
+    assert take(13) == 303
+
+
 def test_a_page_of_the_door_makes_no_browser_a_teachers(make_app: Callable[..., Flask], monkeypatch: pytest.MonkeyPatch) -> None:
     """What lifts the bound on guesses is a sign-in, and nothing that a stranger can fetch."""
     app = make_app(LIMITS=True)
