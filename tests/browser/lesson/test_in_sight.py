@@ -1,0 +1,70 @@
+"""Nothing that a task needs is hidden without a cue, at 1366×633, 1280×585 and 390×844 (F3-01).
+
+In every run one task of each sort of each pack and each family of exercises, in four states; with `--full` all of them. The
+measure is `tests/in_sight.py`, which says what counts as a cue; `python -m tests.in_sight` prints the whole table.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from tests.browser.conftest import Lesson, start
+from tests.in_sight import LOOK, SIZES, STATES, Looker, Row, folder_of_all, tasks_of
+from tests.scale import FULL
+
+pytestmark = pytest.mark.browser
+PACKS = ["other-constructions", "proving-lines-parallel", "solve-and-practice", "twelve-proofs", "every-family"]
+
+
+@pytest.fixture(scope="module")
+def shelf(tmp_path_factory: pytest.TempPathFactory, chromium: Any) -> Iterator[tuple[Lesson, Path]]:
+    folder, packs = folder_of_all(tmp_path_factory.mktemp("packs"))
+    assert sorted(packs) == sorted(PACKS)
+    made = start(tmp_path_factory.mktemp("data"), chromium, packs=folder)
+    yield made, folder
+    made.stop()
+
+
+def chosen(folder: Path, pack: str) -> list[dict[str, Any]]:
+    """One task of each sort: kind, and what changes its page."""
+    all_ = tasks_of(folder, pack)
+    if FULL:
+        return all_
+    sorts = {
+        (task["kind"], task.get("support"), task.get("find"), task.get("transversal"), bool(task.get("question")),
+         (task.get("family") or "") if pack == "every-family" else ""): task
+        for task in all_
+    }  # fmt: skip
+    return list(sorts.values())
+
+
+@pytest.mark.parametrize("pack", PACKS)
+def test_nothing_needed_is_hidden_without_a_cue(shelf: tuple[Lesson, Path], pack: str) -> None:
+    lesson, folder = shelf
+    looker = Looker(lesson, pack, folder)
+    rows: list[Row] = [row for task in chosen(folder, pack) for row in looker.rows(task)]
+    looker.page.context.close()
+    assert {row.size for row in rows} == set(SIZES) and {row.state for row in rows} == set(STATES)
+    assert all(row.found for row in rows)
+    lost = [f"{row.task}, {row.state}, {row.size}: {', '.join(row.lost)}" for row in rows if row.lost]
+    assert not lost, "\n".join(lost)
+
+
+def test_the_measure_sees_what_is_covered_and_what_is_cut_off(shelf: tuple[Lesson, Path]) -> None:
+    lesson, folder = shelf
+    looker = Looker(lesson, "proving-lines-parallel", folder)
+    task = next(task for task in tasks_of(folder, "proving-lines-parallel") if task["id"] == "names-at-one-crossing")
+    looker._open(task)
+    page = looker.page
+    assert "lost" not in {where for _, where in page.evaluate(LOOK, False)}
+    page.evaluate("document.body.insertAdjacentHTML('beforeend', '<div id=cover></div>')")
+    page.evaluate("Object.assign(document.getElementById('cover').style, {position: 'fixed', inset: '50% 0 0 0', zIndex: 99})")
+    assert ["main button", "lost"] in page.evaluate(LOOK, False)
+    page.evaluate("document.getElementById('cover').remove(); document.getElementById('more').hidden = true")
+    page.evaluate("document.querySelector('.seat-read').style.maxHeight = '5rem'; document.getElementById('more').style.display = 'none'")
+    assert "lost" in {where for _, where in page.evaluate(LOOK, False)}
+    page.context.close()
