@@ -74,7 +74,7 @@ LOOK = r"""(phone) => {
   const beside = all('#paper .beside .figure-sheet')[0];
   if (beside) {
     const b = beside.getBoundingClientRect();
-    found.push(['counterexample', b.width >= 300 && b.height >= 160 && b.bottom <= innerHeight + 1 ? 'seen' : phone ? 'cue' : 'lost']);
+    found.push(['counterexample', b.width >= (phone ? 300 : 420) && b.height >= 160 && b.bottom <= innerHeight + 1 && beside.querySelector('[data-tone=fails]') ? 'seen' : phone ? 'cue' : 'lost']);
   }
   return found;
 }"""

@@ -29,7 +29,9 @@ export function createOther(paper) {
     paper.append(box);
     paper.dataset.two = "true";
     const swings = !still.matches && alike(own, other);
-    view = createFigure(ground, { figure: swings ? own : other, marks, measures: true, title: caption });
+    // Of sixteen angles only those are measured that the givens and the claim speak of: the rest would take the figure's room.
+    const asked = Object.keys(marks.angles ?? {});
+    view = createFigure(ground, { figure: swings ? own : other, marks, asked, measures: asked.length > 0, title: caption });
     if (!swings) return;
     const began = performance.now();
     const step = (now) => {

@@ -132,6 +132,7 @@ def test_replies_and_records(room: Room) -> None:
     ]
     page = room.teacher.page(f"/desk/records/{period}").get_data(as_text=True)
     assert "Task first" in page
+    assert page.count("<table") == page.count("<caption") > 0  # a table says what it holds (F11-12)
     lines = room.teacher.get(f"/desk/records/{period}.csv").get_data(as_text=True).split("\r\n")
     assert [line.split(",")[1:3] for line in lines[1:3]] == [["1", "1"], ["2", "0"]]
     sid = seen[0]["sid"]
