@@ -21,6 +21,15 @@ def lan_address() -> str | None:
     return None if found.startswith(("127.", "0.")) else found
 
 
+def plain(address: str) -> str:
+    """An address as it is meant: one of IPv4 that came in through a socket of IPv6 is one of IPv4."""
+    try:
+        at = ipaddress.ip_address(address)
+    except ValueError:
+        return address
+    return str(getattr(at, "ipv4_mapped", None) or at)
+
+
 def loopback(host: str) -> bool:
     """Whether only this machine itself can reach the address."""
     if host == "localhost":

@@ -7,9 +7,11 @@ database). The worker may be killed when it doesn't stop in time, so nothing rel
 from __future__ import annotations
 
 import importlib
+import logging
 import os
 import sys
 import threading
+import time
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -18,7 +20,7 @@ from app.addresses import lan_address, loopback
 if TYPE_CHECKING:
     from flask import Flask
 
-SPARE_THREADS = 520  # more than the bodies that may be on their way or given up (app/web/arrived.py); made when needed
+SPARE_THREADS = 640  # more than the bodies that may be on their way or given up (app/web/arrived.py); made when needed
 STOP_AFTER = 3  # seconds
 HEAD_START = 1.0  # seconds that the first page has for itself
 
@@ -152,9 +154,9 @@ def _free(host: str, port: int) -> bool:
 
 def build() -> Flask:
     """The application in the worker process: made, opened, announced, then warmed behind its back."""
-    import logging
-
     from app import create_app
+
+    _end_with(os.getppid())
 
     _raise_file_limit()
     logging.basicConfig(level=logging.WARNING, format="%(asctime)s %(levelname)s %(message)s")
@@ -163,6 +165,19 @@ def build() -> Flask:
     announce(server, *os.environ.get("EIGHT_ANGLES_LISTENS", "127.0.0.1 8000").split())
     threading.Thread(target=_background, args=(server,), name="background", daemon=True).start()
     return app
+
+
+def _end_with(parent: int) -> None:
+    """A worker whose main process was killed would go on without the folder's lock: it ends instead."""
+    if os.name != "posix":
+        return
+
+    def watch() -> None:
+        while os.getppid() == parent:
+            time.sleep(1)
+        os._exit(1)  # nothing relies on an orderly end
+
+    threading.Thread(target=watch, name="parent", daemon=True).start()
 
 
 def _warm(server: Any) -> None:
@@ -244,5 +259,10 @@ def _background(server: Any) -> None:
     stop.wait(HEAD_START)
     _warm(server)
     while True:
-        keep_times(server)
-        stop.wait(24 * 3600)
+        rest = 24 * 3600
+        try:
+            keep_times(server)
+        except Exception:  # noqa: BLE001 - a database that is locked or full now will be asked again in an hour
+            logging.getLogger("eight_angles").exception("the retention times could not be kept")
+            rest = 3600
+        stop.wait(rest)

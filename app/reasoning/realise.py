@@ -26,7 +26,7 @@ __all__ = ["figure_of", "realise"]
 ROUNDS = 400
 SMALL = 1e-9
 GAP = 5e-4  # of the figure's size: meets that lie nearer to each other can't be told apart
-NEAR = 1e-10  # of the figure's size: how well lines that meet in one point do so
+NEAR = 1e-10  # of the figure's size: how well lines that meet in one point do so, whichever two are taken
 
 
 def realise(frame: Frame, directions: Sequence[Fraction], roomy: bool = True) -> Figure | None:
@@ -201,8 +201,7 @@ def figure_of(
     except Fault:
         return None
     size = max(spread_of([meet.at for meet in made.meets.values()]), 1e-6)
-    if any(abs(made.ruled.off(line, meet.at)) > NEAR * size
-           for meet in made.meets.values() if len(meet.lines) > 2 for line in meet.lines):
+    if any(_apart(made, meet) > NEAR * size for meet in made.meets.values() if len(meet.lines) > 2):
         return None
     for line in frame.lines:
         order = [name for name in fig.order(line) if name in meets]
@@ -217,6 +216,13 @@ def figure_of(
             if now < min(GAP * size, drawn / 4):
                 return None
     return made
+
+
+def _apart(made: Figure, meet: Meet) -> float:
+    """How far the lines of a point miss it; where two of them are nearly one line, what that does to their crossing."""
+    ways = [float(made.lines[line].direction) for line in meet.lines]
+    flattest = min(abs(sin(radians(b - a))) for n, a in enumerate(ways) for b in ways[n + 1:])
+    return max(abs(made.ruled.off(line, meet.at)) for line in meet.lines) / max(4 * flattest, 1e-6)
 
 
 def _float(point: tuple[Fraction, Fraction]) -> tuple[float, float]:

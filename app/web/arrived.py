@@ -24,6 +24,7 @@ FROM_ONE = 24  # slow bodies on their way from one address
 FROM_ALL = 72  # and from all: of the threads that live pages leave over (app/serve.py)
 MOST_LEFT = 400  # given-up bodies whose senders hold the connection open and send nothing
 LEFT_BY_ONE = 100
+KEPT_FREE = 500  # so many are given up at most; past MOST_LEFT only those of addresses that left none before
 STEP = 512  # bytes
 SLOW_STEP = 0.02  # seconds
 HELD_BACK = "eight_angles.held_back"
@@ -81,8 +82,10 @@ class Arrived:
     def _read(self, environ: Any, most: int) -> tuple[_Reading | None, str]:
         """The reading, and why it was given up: HELD_BACK where too many are on their way, TOO_SLOW after long."""
         address = environ.get("REMOTE_ADDR") or "?"
-        # An address that leaves many behind is still served, until it is the one that fills the house.
-        if self.left.full("") or (self.left_by_one.full(address) and self.left.count("") > MOST_LEFT // 2):
+        # An address that leaves many behind is still served, until it is among those that fill the house; one that
+        # left none has what is kept for it.
+        mine, of_all = self.left_by_one.count(address), self.left.count("")
+        if of_all >= KEPT_FREE or (mine and of_all >= MOST_LEFT) or (mine >= LEFT_BY_ONE and of_all > MOST_LEFT // 2):
             return None, HELD_BACK
         reading = _Reading(environ["wsgi.input"], most)
         if reading.wait(AT_ONCE):

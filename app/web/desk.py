@@ -20,7 +20,7 @@ from flask import Blueprint, Flask, Response, g, render_template, request
 
 from app.addresses import loopback
 from app.store import keeping, people, periods
-from app.store.ids import hashed
+from app.store.ids import hashed, new_id
 from app.web import passphrases, security
 from app.web.api import json_answer
 from app.web.body import form_text, read_json
@@ -29,6 +29,7 @@ from app.web.errors import Refused, answer, wants_page
 from app.web.secret import same
 from app.web.server import server
 
+HALF_YEAR = 180 * 24 * 3600  # seconds
 desk = Blueprint("desk", __name__, url_prefix="/desk")
 
 TITLE_MOST = 80
@@ -138,13 +139,14 @@ def setup(token: str) -> Response:
 @desk.post("/setup/<token>")
 def set_up(token: str) -> Response:
     passphrase, again = form_text("passphrase", 400), form_text("again", 400)
+    # First of all: to weigh a passphrase costs, and is done for nobody without a link.
+    if server().store.read(lambda c: people.find_invite(c, token, server().now())) is None:
+        raise Refused(410, "web.setup_gone")
     try:
         # A page that asks only once sends no second field.
         passphrases.check_new(passphrase, again if "again" in request.form else passphrase)
     except Refused as refused:
         return _setup_page(token, refused.sentence(), refused.status)
-    if server().store.read(lambda c: people.find_invite(c, token, server().now())) is None:
-        raise Refused(410, "web.setup_gone")
     kept = passphrases.hashed(passphrase)
     now = server().now()
     teacher_id = server().store.write(lambda c: people.use_invite(c, token, kept, now))
@@ -159,9 +161,9 @@ def _sign_in(teacher_id: str) -> Response:
     token = server().store.write(lambda c: people.open_desk(c, teacher_id, now))
     made = see_other("/desk/")
     security.set_cookie(made, security.DESK, token)
-    stamp = str(now // 1000)
-    value = f"{stamp}.{server().secret.mac('signed in', security.visit(), stamp)}"
-    security.set_cookie(made, security.TEACHER, value, age=180 * 24 * 3600)
+    nonce, stamp = new_id(), str(now // 1000)
+    value = f"{nonce}.{stamp}.{server().secret.mac('signed in', nonce, stamp)}"
+    security.set_cookie(made, security.TEACHER, value, age=HALF_YEAR)
     return made
 
 
@@ -196,7 +198,7 @@ def sign_in() -> Response:
     except passphrases.Crowded:
         return _busy(say("web.signin_wait"))
     # A known browser's own slips are counted by themselves: nobody outside can use up a teacher's tries.
-    failures.add(f"known {hashed(security.visit())[:24]}" if known else place)
+    failures.add(f"known {hashed(_signed_in_before() or security.visit())[:24]}" if known else place)
     if server().limited and failures.slow(place) and not known:
         return _busy(say("web.signin_wait"))
     return _signin_page(say("web.passphrase_wrong"), 422)
@@ -215,10 +217,16 @@ def _at_the_machine() -> bool:
 
 def _known_browser() -> bool:
     """A browser in which a teacher has signed in before, and that has not guessed much itself since."""
-    stamp, _, mac = security.cookie(security.TEACHER).partition(".")
-    if not same(mac, server().secret.mac("signed in", security.visit(), stamp)):
-        return False
-    return not server().passphrases.slow(f"known {hashed(security.visit())[:24]}")
+    nonce = _signed_in_before()
+    return nonce is not None and not server().passphrases.slow(f"known {hashed(nonce)[:24]}")
+
+
+def _signed_in_before() -> str | None:
+    """By what a browser is known in which a teacher has signed in within half a year."""
+    nonce, stamp, mac = [*security.cookie(security.TEACHER).split("."), "", "", ""][:3]
+    if not same(mac, server().secret.mac("signed in", nonce, stamp)):
+        return None
+    return nonce if server().now() // 1000 - int(stamp) <= HALF_YEAR else None
 
 
 @desk.post("/signout")

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Mapping
+from concurrent.futures import BrokenExecutor
 from concurrent.futures import TimeoutError as Late
 from threading import Lock
 from typing import Any
@@ -65,13 +66,22 @@ class Heavy:
             self.from_one.leave(address)
 
     def _work(self, layer: str, name: str, body: object) -> tuple[str, Any]:
-        asked = self._open().schedule(answer, args=(layer, name, body), timeout=LONGEST)
+        from pebble import ProcessExpired
+
+        asked = self._schedule(layer, name, body)
         try:
             found: tuple[str, Any] = asked.result(timeout=WAIT)
-        except Late:
+        except (Late, ProcessExpired, BrokenExecutor):  # too long, or the process was ended from outside
             asked.cancel()
             raise Busy(late=True) from None
         return found
+
+    def _schedule(self, layer: str, name: str, body: object) -> Any:
+        try:
+            return self._open().schedule(answer, args=(layer, name, body), timeout=LONGEST)
+        except RuntimeError:  # its process was ended from outside, and it takes no more: another is begun
+            self.close()
+            return self._open().schedule(answer, args=(layer, name, body), timeout=LONGEST)
 
     def _open(self) -> Any:
         with self._lock:

@@ -13,6 +13,8 @@ from collections.abc import Callable, Iterable
 from ipaddress import ip_address, ip_network
 from typing import Any
 
+from app.addresses import plain
+
 __all__ = ["Forwarded", "Hosts", "known_host", "near"]
 
 App = Callable[..., Any]
@@ -80,7 +82,8 @@ class Forwarded:
         self.inner = inner
 
     def __call__(self, environ: Any, start: Any, /) -> Any:
-        if not near(environ.get("REMOTE_ADDR", "")):
+        environ["REMOTE_ADDR"] = plain(environ.get("REMOTE_ADDR", ""))
+        if not near(environ["REMOTE_ADDR"]):
             for name in [key for key in environ if key.startswith("HTTP_X_FORWARDED_") or key == "HTTP_FORWARDED"]:
                 del environ[name]
         return self.inner(environ, start)

@@ -36,9 +36,9 @@ def keep_times(server: Server) -> dict[str, int]:
 def let_go(server: Server) -> dict[str, int]:
     """Erase what is over its time by the clock as it is, and note that it is right."""
     now = server.now()
+    counts = server.store.write(lambda c: keeping.purge(c, now))
     server.waiting = None
     _note(server.data, now)
-    counts = server.store.write(lambda c: keeping.purge(c, now))
     if any(counts.values()):
         server.store.scrub()
     return counts

@@ -12,6 +12,7 @@ from typing import Any
 
 from flask import Flask, Response, g, request
 
+from app.addresses import plain
 from app.web.arrived import HELD_BACK, TOO_SLOW
 from app.web.errors import Refused
 from app.web.secret import same
@@ -46,6 +47,7 @@ class Stamped:
         def begin(status: str, headers: list[tuple[str, str]], *rest: Any) -> Any:
             return start(status, headers + self.headers, *rest)
 
+        environ["REMOTE_ADDR"] = plain(environ.get("REMOTE_ADDR", ""))
         return self.inner(environ, begin)
 
 

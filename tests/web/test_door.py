@@ -380,3 +380,38 @@ def test_a_page_of_the_door_makes_no_browser_a_teachers(make_app: Callable[..., 
     assert stranger.form("/desk/signin", passphrase=PASSPHRASE).status_code == 429
     # The machine itself is never refused.
     assert room.browser("127.0.0.1").form("/desk/signin", passphrase=PASSPHRASE).status_code == 303
+
+
+def test_a_passphrase_is_weighed_for_nobody_without_a_link(room: Room, monkeypatch: pytest.MonkeyPatch) -> None:
+    """To weigh one can take a second: a stranger who sends hundreds would hold the class up."""
+
+    def weighed(_: str) -> bool:
+        raise AssertionError("weighed for a stranger")
+
+    monkeypatch.setattr(passphrases, "guessable", weighed)
+    stranger = room.browser("198.51.100.4")
+    token = stranger.token("/")
+    for link in ("none", "x" * 43):
+        sent = {"token": token, "passphrase": '@4({[<369!1|70$5+7%2"*4', "again": "another"}
+        assert stranger.open(f"/desk/setup/{link}", "POST", data=sent).status_code == 410
+
+
+def test_a_teachers_browser_is_known_for_half_a_year(make_app: Callable[..., Flask], monkeypatch: pytest.MonkeyPatch) -> None:
+    """Longer than the visit in which the sign-in was, and no longer than that."""
+    app = make_app(LIMITS=True)
+    room = Room(app, app.config["CLOCK"], set_up(app))
+    monkeypatch.setattr(passphrases, "right", lambda kept, given: given == PASSPHRASE)
+    teacher = room.browser("203.0.113.7")
+    assert teacher.form("/desk/signin", passphrase=PASSPHRASE).status_code == 303
+
+    def shut(address: str = "203.0.113.7") -> None:
+        stranger = room.browser(address)
+        for n in range(120):
+            stranger.form("/desk/signin", passphrase=f"guess {n}")
+
+    for days, status in ((30, 303), (140, 303), (200, 429)):
+        room.clock.pass_(days=days)
+        for name in ("ea-visit", "ea-desk"):
+            teacher.client.delete_cookie(name)
+        shut()
+        assert teacher.form("/desk/signin", passphrase=PASSPHRASE).status_code == status, days

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import os
+import signal
 import threading
 import time
 from collections.abc import Iterator
@@ -95,6 +97,19 @@ def test_who_has_waited_too_long_is_told_so_and_gives_the_place_back(heavy: Heav
         heavy.ask("203.0.113.9", *FOLLOWS, {})
     assert refused.value.late and stuck.cancelled == 1
     assert not heavy.from_one.count("203.0.113.9") and not heavy.from_all.count("")
+
+
+@pytest.mark.skipif(os.name != "posix", reason="ended by a signal")
+def test_a_process_that_is_ended_from_outside_is_no_fault(heavy: Heavy) -> None:
+    """As by a machine that is short of memory; the next question is answered."""
+    asked = grid(4, 4, turn=3)
+    where = heavy._open().schedule(os.getpid).result(timeout=60)
+    os.kill(where, signal.SIGSTOP)  # it takes the question and never answers
+    threading.Timer(0.5, os.kill, (where, signal.SIGKILL)).start()
+    with pytest.raises(Busy) as refused:
+        heavy.ask("203.0.113.9", *FOLLOWS, asked)
+    assert refused.value.late
+    assert heavy.ask("203.0.113.9", *FOLLOWS, asked) == answer(*FOLLOWS, asked)[1]
 
 
 def test_only_what_may_take_long_goes_there() -> None:

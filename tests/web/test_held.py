@@ -88,6 +88,36 @@ def test_day_by_day_the_retention_times_are_kept_by_themselves(room: Room) -> No
     assert json.loads((room.server.data / FILE).read_text(encoding="utf-8"))["at"] == room.clock.now
 
 
+def test_what_could_not_be_erased_is_asked_again(room: Room, monkeypatch: pytest.MonkeyPatch) -> None:
+    keep_times(room.server)
+    before = (room.server.data / FILE).read_text(encoding="utf-8")
+    room.clock.pass_(days=1)
+
+    def locked(*_: Any) -> None:
+        raise TimeoutError("the database is locked")
+
+    monkeypatch.setattr(keeping, "purge", locked)
+    with pytest.raises(TimeoutError):
+        keep_times(room.server)
+    assert (room.server.data / FILE).read_text(encoding="utf-8") == before
+    # … and what keeps to it day by day goes on, an hour later.
+    from app import serve
+
+    rests: list[float] = []
+
+    class Stop:
+        def wait(self, seconds: float) -> None:
+            rests.append(seconds)
+            if len(rests) > 3:
+                raise SystemExit
+
+    monkeypatch.setattr(serve.threading, "Event", Stop)
+    monkeypatch.setattr(serve, "_warm", lambda server: None)
+    with pytest.raises(SystemExit):
+        serve._background(room.server)
+    assert rests[1:] == [3600, 3600, 3600]
+
+
 def test_a_note_that_cannot_be_read_is_no_note(tmp_path: Path) -> None:
     from app.web.retention import last_run
 
@@ -282,4 +312,8 @@ def test_forwarded_addresses_are_believed_from_near_by_only(make_app: Any) -> No
     for peer in ("127.0.0.1", "10.0.0.2", "203.0.113.9"):
         app.test_client().get("/", headers={"X-Forwarded-For": "198.51.100.1"}, environ_base={"REMOTE_ADDR": peer})
     assert seen == ["198.51.100.1", "198.51.100.1", "203.0.113.9"]
+    # A proxy that comes by IPv4 through a socket of IPv6 is the same proxy.
+    app.test_client().get("/", headers={"X-Forwarded-For": "198.51.100.1"}, environ_base={"REMOTE_ADDR": "::ffff:127.0.0.1"})
+    app.test_client().get("/", environ_base={"REMOTE_ADDR": "::ffff:203.0.113.9"})
+    assert seen[3:] == ["198.51.100.1", "203.0.113.9"]
     assert near("::1") and near("192.168.0.4") and not near("8.8.4.4") and not near("nonsense")

@@ -33,8 +33,8 @@ WORDS: dict[str, str] = {
     "needs_alternate_exterior": "both outside, on opposite sides",
     "needs_consecutive_interior": "both inside, on the same side",
     "needs_consecutive_exterior": "both outside, on the same side",
-    "needs_vertical": "both at one meet, opposite each other",
-    "needs_linear_pair": "both at one meet, side by side along a line",
+    "needs_vertical": "both at one crossing, opposite each other",
+    "needs_linear_pair": "both at one crossing, side by side along a line",
     "needs_none": "one inside and one outside, on opposite sides, or no shared transversal",
     # Justify: right.
     "are_supplementary": "{a} and {b} are {word}",

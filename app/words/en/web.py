@@ -37,7 +37,7 @@ WORDS: dict[str, str] = {
     "need_id": "Give an id of 8 to 64 letters, digits, hyphens or underscores.",
     "no_token": "This page is too old to send from. Load it again, then send.",
     "too_many": "That was a lot at once. Wait a moment, then go on.",
-    "code_shape": "A period code has six letters and digits. Look at the Board again.",
+    "code_shape": "A period code has six letters and digits, and none of 0, O, 1, I and L. Look at the Board again.",
     "code_wrong": "No door is open for this code. Look at the Board again, or ask your teacher.",
     "code_wait": "Many wrong codes have come from here. Wait a minute, then type the code again.",
     "code_first": "Type the period code first.",

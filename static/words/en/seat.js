@@ -13,7 +13,7 @@ export default {
   together_from: "Your teacher has taken the class to “{title}.” What you wrote in “{from}” is kept.",
   frozen: "Pencils down: look to the front for a moment.",
   closed: "The period is closed. What you handed in is kept.",
-  gone: "You have left this period. Enter the code again to come back.",
+  gone: "This seat is closed: the period is over, or your teacher released the seat. What you handed in is kept. With the period’s code you can come in again.",
   pending: "{name} (your name waits for the teacher’s nod)",
   preview: "Preview: nothing is kept.",
   loading: "One moment …",

@@ -131,6 +131,8 @@ class Hand:
     # ── the paper of a construction ──
     def spot(self, label: str, near: Place | None = None) -> None:
         """A point or crossing by its name; of several of one name, the one nearest to a place."""
+        if near is None:  # as one who scrolls to what is off the screen
+            self._spot(label, near).scroll_into_view_if_needed()
         self.hit(self._middle(self._spot(label, near)))
 
     def _spot(self, label: str, near: Place | None) -> Any:
