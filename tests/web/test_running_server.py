@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import io
 import json
 import os
+import signal
 import socket
 import sqlite3
 import stat
@@ -275,3 +277,47 @@ def test_bodies_that_never_end_hold_nobody_else_up(running: Running) -> None:
             return
         time.sleep(0.2)
     raise AssertionError("the places of closed connections are not free again")
+
+
+@pytest.mark.skipif(os.name != "posix", reason="a worker is told of its parent's end where there are parents")
+def test_a_worker_ends_with_its_server(running: Running) -> None:
+    """It would serve on without the lock of its folder, beside the next server."""
+    main = running.process.pid
+    assert Http(running.port).ask("GET", "/")[0] == 200
+    os.kill(main, signal.SIGKILL)
+    end = time.monotonic() + 15
+    while time.monotonic() < end:
+        with socket.socket() as probe:
+            if probe.connect_ex(("127.0.0.1", running.port)):
+                return
+        time.sleep(0.2)
+    raise AssertionError("the worker serves on")
+
+
+def test_an_address_that_left_no_body_behind_has_a_place() -> None:
+    """Senders who hold hundreds of connections open take the places of those like them only."""
+    from app.web import arrived
+    from app.web.arrived import HELD_BACK, LEFT_BY_ONE, MOST_LEFT, Arrived
+
+    seen: list[tuple[bool, bytes]] = []
+
+    def inner(environ: Any, start: Any) -> list[bytes]:
+        seen.append((HELD_BACK in environ, environ["wsgi.input"].read()))
+        return [b""]
+
+    around = Arrived(inner, 1000)
+
+    def send(address: str) -> tuple[bool, bytes]:
+        around({"CONTENT_LENGTH": "2", "wsgi.input": io.BytesIO(b"hi"), "REMOTE_ADDR": address}, lambda *_: None)
+        return seen[-1]
+
+    for address in ("203.0.113.8", "203.0.113.9"):
+        for _ in range(MOST_LEFT // 2 + 1):
+            around.left_by_one.add(address)
+            around.left.add("")
+    assert around.left_by_one.count("203.0.113.8") >= LEFT_BY_ONE and around.left.full("")
+    assert send("203.0.113.8") == (True, b"") and send("203.0.113.9") == (True, b"")
+    assert send("192.0.2.1") == (False, b"hi")
+    for _ in range(arrived.KEPT_FREE):
+        around.left.add("")
+    assert send("192.0.2.1") == (True, b""), "and never more threads than there are"

@@ -46,6 +46,21 @@ def test_a_class_follows_the_teachers_figure_and_comes_back_to_its_own(lesson: L
     expect(seat.locator(".hand-in .action")).to_be_enabled()
 
 
+def test_what_the_teacher_says_is_in_sight_wherever_a_phone_is_scrolled(lesson: Lesson) -> None:
+    teacher = lesson.teacher()
+    period = lesson.period(teacher)
+    seat = lesson.seat(period.code, PHONE)
+    seat.locator("#card > *").first.wait_for()
+    seat.evaluate("document.documentElement.scrollTo(0, document.documentElement.scrollHeight)")
+    lesson.call(teacher, "POST", f"{period.path}freeze", {"on": True})
+    expect(seat.locator("#banner")).to_contain_text("Pencils down")
+    seat.evaluate("document.documentElement.scrollTo(0, document.documentElement.scrollHeight)")
+    expect(seat.locator("#banner")).to_be_in_viewport(ratio=1)
+    box = seat.locator("#banner").bounding_box()
+    top = seat.evaluate("([x, y]) => document.elementFromPoint(x, y).closest('#banner') !== null", [box["x"] + box["width"] / 2, box["y"] + box["height"] / 2])
+    assert top, "nothing lies over it"
+
+
 def test_ears_notice_what_the_teacher_turns_and_the_moment_of_parallels(lesson: Lesson) -> None:
     """*Follow me*: each step is heard at a Seat as what changed; the description has the measures. On the Board nothing speaks by itself."""
     teacher = lesson.teacher()
