@@ -10,7 +10,7 @@ from flask import request
 
 from app.classroom import lesson
 from app.classroom.standing import stuck, tally
-from app.store import people, replies, seats
+from app.store import keeping, people, replies, seats
 from app.web.hub import Hub
 from app.web.plans import pack_now
 from app.web.server import Server, server
@@ -61,10 +61,16 @@ def period_part(of: Server, period: Row, root: str, own: str | None = None) -> R
         "code": code,
         "open": is_open,
         "ended": bool(period["ended"]),
+        "kept_until": kept_until(period),
         "short": root.split("://", 1)[1],
         "link": f"{root}/enter/{code}" if code else root,
         "board": f"{own or root}/board/{board_token(of, period)}",
     }
+
+
+def kept_until(period: Row) -> int | None:
+    """When an ended period's work is erased, in milliseconds."""
+    return min(period["ended"] + keeping.AFTER_END, period["made"] + keeping.MOST) if period["ended"] else None
 
 
 def tally_of(of: Server, period: Row) -> Row | None:

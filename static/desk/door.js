@@ -21,7 +21,7 @@ export function mountDoor(desk) {
     at("wall").hidden = !open;
     if (!open) at("wall-sheet").hidden = true;
     chosen(period);
-    write(at("guesses"), trouble === "disk" ? say("desk.disk_full") : guesses && open ? say("desk.guesses", { n: guesses }) : "");
+    write(at("guesses"), trouble === "disk" ? say("desk.disk_full") : guesses && open ? say("desk.guesses", { n: guesses }) : period.ended ? say("desk.ended_line", { until: day(period.kept_until) }) : "");
     write(at("period-title"), period.title);
     write(at("code"), spaced(period.code));
     write(at("wall-code"), spaced(period.code));
@@ -36,6 +36,10 @@ export function mountDoor(desk) {
   }
 
   return { update };
+}
+
+function day(ms) {
+  return new Date(ms).toLocaleDateString(document.documentElement.lang || "en-US", { year: "numeric", month: "long", day: "numeric" });
 }
 
 /** Three and three are read out and copied with fewer slips than six in a row. */

@@ -24,6 +24,7 @@ export default {
   board_revoke: "New Board address",
   records_this: "Records of this period",
   end: "End the period",
+  ended_line: "This period has ended. What was handed in is kept until {until}. To take it up again, open the door.",
   end_sure: "Press again: everybody is signed out",
   // pace
   pace: "Pace",

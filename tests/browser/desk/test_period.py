@@ -204,3 +204,23 @@ def test_the_teacher_is_told_when_somebody_guesses_codes(lesson: Lesson) -> None
     expect(teacher.locator(".room .place-name")).to_have_count(1)
     teacher.locator("#door").click()
     expect(told).to_be_empty()
+
+
+def test_an_ended_period_says_so_and_how_long_its_work_is_kept(lesson: Lesson) -> None:
+    """Thirty days after the end (PD-4), and what opening the door does."""
+    from datetime import datetime, timedelta
+
+    teacher = lesson.teacher()
+    period = lesson.period(teacher)
+    teacher.goto(period.path)
+    note = teacher.locator("#guesses")
+    expect(note).to_have_text("")
+    lesson.call(teacher, "POST", f"{period.path}end", {})
+    expect(note).to_contain_text("has ended")
+    until = teacher.evaluate(
+        "ms => new Date(ms).toLocaleDateString('en-US', {year: 'numeric', month: 'long', day: 'numeric'})",
+        (datetime.now().astimezone() + timedelta(days=30)).timestamp() * 1000,
+    )
+    expect(note).to_contain_text(f"kept until {until}")
+    teacher.locator("#door").click()
+    expect(note).to_have_text("")
