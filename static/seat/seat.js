@@ -39,10 +39,13 @@ function firstTask() {
   return known(state.step) || known(asked) || known(state.here) || all.find((task) => !task.done)?.id || all[0]?.id;
 }
 
-async function go(id, { quiet = false } = {}) {
+async function go(id, { quiet = false, along = false } = {}) {
   if (!id) return;
   if (!(await shell.open(id))) return;
-  history.replaceState(null, "", `#${encodeURIComponent(id)}`);
+  // The browser's own Back goes to the task before, where the student chose to go on.
+  const hash = `#${encodeURIComponent(id)}`;
+  if (quiet || along || location.hash === hash) history.replaceState(null, "", hash);
+  else history.pushState(null, "", hash);
   if (!quiet) document.getElementById("title").focus({ preventScroll: false });
   show();
   if (role !== "preview") send("POST", `${base}/here`, { task: id }).catch(() => {});
@@ -72,7 +75,7 @@ function begin() {
 function takeAlong(id) {
   taken = tasks().find((task) => task.id === shell.task())?.title ?? null;
   const busy = main.contains(document.activeElement);
-  go(id, { quiet: !busy });
+  go(id, { quiet: !busy, along: true });
 }
 
 function markDone(id) {

@@ -6,7 +6,7 @@ export default {
   too_long: "This is longer than {most} characters; write a shorter answer.",
   too_many: "This has more than {most} numbers, letters and signs; split it over two lines.",
   sign: "Character {place}: the sign “{sign}” isn't used here; write with digits, small letters, + - * / ( ) and =.",
-  word: "Character {place}: “{word}” isn't a letter of the problem; write one small letter, such as x.",
+  word: "Character {place}: “{word}” can't be read here; write numbers with digits, and an unknown as one small letter, such as x.",
   number: "Character {place}: this isn't a number; write it like 12 or 12.5.",
   long_number: "Character {place}: this number has more than {most} digits; no angle here needs so many.",
   letters: "There are more than {most} different letters here; use the letters of the problem.",

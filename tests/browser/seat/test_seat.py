@@ -61,6 +61,25 @@ def test_what_the_teacher_says_is_in_sight_wherever_a_phone_is_scrolled(lesson: 
     assert top, "nothing lies over it"
 
 
+def test_the_browsers_back_goes_to_the_task_before(lesson: Lesson) -> None:
+    """On a phone it is the nearest way back; it leaves the lesson only from the first task."""
+    teacher = lesson.teacher()
+    seat = lesson.seat(lesson.period(teacher).code, PHONE)
+    title = seat.locator("#title")
+    seat.locator("#card > *").first.wait_for()
+    titles = [title.inner_text()]
+    for _ in range(2):
+        seat.locator("#next").click()
+        expect(title).not_to_have_text(titles[-1])
+        titles.append(title.inner_text())
+    for before in reversed(titles[:-1]):
+        seat.go_back()
+        expect(title).to_have_text(before)
+    assert "/seat/" in seat.url
+    seat.go_forward()
+    expect(title).to_have_text(titles[1])
+
+
 def test_ears_notice_what_the_teacher_turns_and_the_moment_of_parallels(lesson: Lesson) -> None:
     """*Follow me*: each step is heard at a Seat as what changed; the description has the measures. On the Board nothing speaks by itself."""
     teacher = lesson.teacher()
