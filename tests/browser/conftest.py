@@ -197,7 +197,7 @@ class Lesson:
         # What lies half under a bar that stays at the foot of the window is no smaller for that: it can be scrolled.
         page.evaluate("document.querySelector('.seat-foot')?.style.setProperty('position', 'static')")
         # Nor is what lies half under an unfolded page: that folds with the next press or Escape.
-        page.evaluate("document.querySelector('.seat-card')?.toggleAttribute('inert', Boolean(document.querySelector('.seat-menu[open]')))")
+        page.evaluate("document.querySelector('#card')?.toggleAttribute('inert', Boolean(document.querySelector('.seat-menu[open]')))")
         self.checking = True
         try:
             found = Axe().run(page, options={"runOnly": {"type": "tag", "values": RULES}}).response["violations"]
@@ -205,7 +205,7 @@ class Lesson:
         finally:
             self.checking = False
             page.evaluate("document.querySelector('.seat-foot')?.style.removeProperty('position')")
-            page.evaluate("document.querySelector('.seat-card')?.removeAttribute('inert')")
+            page.evaluate("document.querySelector('#card')?.removeAttribute('inert')")
         told = [f"{name}: {v['id']}: {n['html'][:160]}" for v in found for n in v["nodes"][:3]]
         assert not told, "\n".join(told)
 
