@@ -26,7 +26,7 @@ ACTS: dict[type, tuple[str, ...]] = {
     Locator: ("click", "dblclick", "fill", "press", "check", "uncheck", "select_option", "tap", "press_sequentially",
               "drag_to", "dispatch_event", "focus"),
     Mouse: ("click", "dblclick", "up", "wheel"),
-    Keyboard: ("press", "type", "insert_text"),
+    Keyboard: ("press", "type", "insert_text", "down", "up"),
     Touchscreen: ("tap",),
 }  # fmt: skip
 

@@ -130,6 +130,11 @@ def sort_of(item: dict[str, Any]) -> str:
     return "choose" if len(item["fields"]) > 1 else "turn"
 
 
+def caught(direction: int, other: int) -> bool:
+    """Whether a drag to `direction` ends at that of the other line instead (`CATCH.most` of static/figure/hand.js), with a degree to spare."""
+    return 0 < abs((direction - other + 90) % 180 - 90) <= 4
+
+
 def breaking(item: dict[str, Any]) -> tuple[dict[str, int], tuple[str, ...], dict[str, Any]] | None:
     """The nearest counterexample that a hand can turn to, by our own evaluator: directions of the lines, the angles, the figure."""
     h, c = parts(item["prompt"].split(": ", 1)[1])
@@ -143,6 +148,8 @@ def breaking(item: dict[str, Any]) -> tuple[dict[str, int], tuple[str, ...], dic
     for one, two in sorted(itertools.product(range(-80, 81), repeat=2), key=lambda by: abs(by[0]) + abs(by[1])):
         if 0 < abs(one) < 5 or 0 < abs(two) < 5:
             continue  # too little for a drag
+        if caught(now[0] + one, now[1]) or caught(now[0] + one, now[1] + two):
+            continue  # a hand that comes so near to another line's direction is given that direction
         if not all(22 <= (cut - at_) % 180 - by <= 158 for at_, by in zip(now, (one, two), strict=True)):
             continue
         first, second = alone[0][one], alone[1][two]
