@@ -10,6 +10,7 @@ from app.practice.chance import mixed
 from app.practice.families import FAMILIES, levels, title
 from app.practice.forms import in_form
 from app.sheets.entries import Entry, from_family
+from app.sheets.identity import check_code
 from app.sheets.paper import PAPERS, THEMES, Theme
 from app.words import say
 from app.words.house import HOUSES, House
@@ -58,6 +59,11 @@ class Sheet:
     lead: str = ""  # a sentence over the questions
     left_out: tuple[str, ...] = ()  # what was asked for but can't be printed, in sentences for the teacher
 
+    @property
+    def code(self) -> str:
+        """What stands in the foot of sheet and key: it determines the questions."""
+        return check_code(self.entries)
+
 
 def read_want(
     asks: Sequence[str],
@@ -69,14 +75,16 @@ def read_want(
     purpose: object = "exercise",
     title: object = "",
     house: object = "us",
+    alone: bool = True,
 ) -> Want:
     """A want from words: each ask is "family:level:count" (level and count may be left out).
 
-    Raises Fault where something is unknown or too much.
+    `alone`: the asks are the whole sheet; beside the tasks of a pack there may be none. Raises Fault where something is
+    unknown or too much.
     """
     found = tuple(_ask(text) for text in asks if text.strip())
     total = sum(a.count for a in found)
-    if not 1 <= total <= MOST:
+    if not (1 if alone else 0) <= total <= MOST:
         raise Fault("sheets.count", "items", most=MOST)
     number = _whole(seed, "seed", 0, MOST_SEED)
     for name, value, known in (
@@ -88,6 +96,9 @@ def read_want(
     ):
         if value not in known:
             raise Fault("sheets.unknown", name, name=name, found=str(value)[:24], known=", ".join(known))
+    for ask in found:
+        if purpose == "proof" and ask.family not in PROOFS:
+            raise Fault("sheets.no_proof", "purpose", family=_name(ask.family), known=", ".join(map(_name, PROOFS)))
     return Want(found, number, str(version), str(paper), str(theme), str(purpose), str(title)[:80], str(house))
 
 
@@ -110,6 +121,8 @@ def _whole(value: object, name: str, low: int, high: int) -> int:
 
 # Not a family of exercises, but a sheet can ask for whole proofs to be written.
 WRITE = "write-a-proof"
+# What a proof sheet may hold.
+PROOFS = (WRITE, "missing-reason", "put-in-order", "find-the-mistake")
 
 
 def seed_for(seed: int, version: str, place: int) -> int:

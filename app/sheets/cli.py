@@ -8,9 +8,13 @@ from dataclasses import replace
 from pathlib import Path
 
 from app.figure.faults import Fault
+from app.lessons.faults import PackFaults
+from app.lessons.load import load_pack
 from app.sheets.build import VERSIONS, Sheet, Want, build, read_want
 from app.sheets.html import Frame, key_html, sheet_html
+from app.sheets.packs import build_pack
 from app.sheets.paper import PAPERS, THEMES
+from app.sheets.strips import strip_html
 from app.words import say
 from app.words.house import HOUSES
 
@@ -33,20 +37,20 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--title", default="")
     parser.add_argument("--house", choices=list(HOUSES), default="us")
     parser.add_argument("--strips", action="store_true", help=say("sheets.cli_strips"))
+    parser.add_argument("--replace", action="store_true", help=say("sheets.cli_replace"))
     parser.add_argument("--out", type=Path, default=Path("."), help=say("sheets.cli_out"))
 
 
 def run(args: argparse.Namespace) -> int:
     """Write one sheet and one key a version; 0, or 1 with the reason on the error stream."""
     try:
-        sheet: Sheet | None = None
-        for version in [v for v in args.versions.upper() if v.strip(", ")]:
-            sheet = _sheet(args, version)
-            _write(args.out, sheet, args.pack)
-        for sentence in sheet.left_out if sheet else ():
-            print(sentence, file=sys.stderr)
+        sheets = [_sheet(args, version) for version in args.versions.upper() if version.strip(", ")]
+        files = {name: text for sheet in sheets for name, text in _documents(sheet, args.pack).items()}
         if args.strips and args.pack is not None:
-            _write_strips(args)
+            files |= _strips(args)
+        _save(args.out, files, replace_them=args.replace)
+        for sentence in sheets[-1].left_out if sheets else ():
+            print(sentence, file=sys.stderr)
     except Fault as fault:
         print(say("sheets.cli_bad", where=fault.where, message=fault.sentence()), file=sys.stderr)
         return 1
@@ -59,21 +63,17 @@ def _sheet(args: argparse.Namespace, version: str) -> Sheet:
     asks = args.items or (["make-parallel:1:6"] if args.pack is None else [])
     if args.pack is None:
         return build(_want(args, asks, version))
-    from app.lessons.faults import PackFaults
-    from app.lessons.load import load_pack
-    from app.sheets.packs import build_pack
-
     try:
         pack = load_pack(args.pack, house=args.house)
     except (PackFaults, OSError):
         raise Fault("sheets.no_pack", "pack", name=args.pack) from None
-    sheet = build_pack(pack, _want(args, ["make-parallel:1:1"], version), args.part)
+    sheet = build_pack(pack, _want(args, [], version, alone=False), args.part)
     if asks:
         sheet = replace(sheet, entries=sheet.entries + build(_want(args, asks, version)).entries)
     return sheet
 
 
-def _want(args: argparse.Namespace, asks: list[str], version: str) -> Want:
+def _want(args: argparse.Namespace, asks: list[str], version: str, *, alone: bool = True) -> Want:
     return read_want(
         asks,
         seed=args.seed,
@@ -83,6 +83,7 @@ def _want(args: argparse.Namespace, asks: list[str], version: str) -> Want:
         purpose=args.purpose,
         title=args.title,
         house=args.house,
+        alone=alone,
     )
 
 
@@ -90,24 +91,32 @@ def _style(paper: str) -> str:
     return "".join((STYLES / name).read_text(encoding="utf-8") for name in ("sheet.css", f"sheet-{paper}.css"))
 
 
-def _write(folder: Path, sheet: Sheet, pack: Path | None) -> None:
+def _documents(sheet: Sheet, pack: Path | None) -> dict[str, str]:
+    """Sheet and key by the names of their files. Whatever changes what is printed is in the name."""
     frame = Frame(style=_style(sheet.paper))
-    stem = f"{pack.name if pack else sheet.purpose}-{sheet.version}-{sheet.seed}"
-    _save(folder / f"{stem}.html", sheet_html(sheet, frame))
-    _save(folder / f"{stem}-key.html", key_html(sheet, frame))
+    usual = {"letter", "standard", "us"}
+    more = [part for part in (sheet.paper, sheet.theme.name, sheet.house.key) if part not in usual]
+    stem = "-".join([pack.name if pack else sheet.purpose, sheet.version, str(sheet.seed), sheet.code, *more])
+    return {f"{stem}.html": sheet_html(sheet, frame), f"{stem}-key.html": key_html(sheet, frame)}
 
 
-def _write_strips(args: argparse.Namespace) -> None:
-    from app.lessons.load import load_pack
-    from app.sheets.strips import strip_html
-
+def _strips(args: argparse.Namespace) -> dict[str, str]:
     frame = Frame(style=_style(args.paper))
-    for task in load_pack(args.pack, house=args.house).tasks():
-        if task.kind == "construct":
-            _save(args.out / f"strip-{task.id}.html", strip_html(task.data, task.title, args.paper, frame))
+    more = "" if args.paper == "letter" else f"-{args.paper}"
+    return {
+        f"strip-{task.id}{more}.html": strip_html(task.data, task.title, args.paper, frame)
+        for task in load_pack(args.pack, house=args.house).tasks()
+        if task.kind == "construct"
+    }
 
 
-def _save(path: Path, text: str) -> None:
-    path.parent.mkdir(parents=True, exist_ok=True)
-    path.write_text(text, encoding="utf-8")
-    print(say("sheets.cli_wrote", path=path))
+def _save(folder: Path, files: dict[str, str], *, replace_them: bool) -> None:
+    """Write all of them or none: Raises Fault where a file with other contents is there already."""
+    for name, text in files.items():
+        path = folder / name
+        if not replace_them and path.exists() and path.read_bytes() != text.encode("utf-8"):
+            raise Fault("sheets.there", "out", path=path)
+    folder.mkdir(parents=True, exist_ok=True)
+    for name, text in files.items():
+        (folder / name).write_bytes(text.encode("utf-8"))
+        print(say("sheets.cli_wrote", path=folder / name))

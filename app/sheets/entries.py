@@ -19,11 +19,13 @@ from app.figure.picture import picture
 from app.practice.families import item
 from app.practice.items import NONE, Field, Item
 from app.practice.judging import key_shown
+from app.sheets.identity import source_of
 from app.sheets.paper import Theme
 from app.words import say
 from app.words.house import House
 
-__all__ = ["Blank", "Entry", "Key", "Step", "figure_height", "figure_svg", "from_family", "from_item", "orders"]
+__all__ = ["Blank", "Entry", "Key", "Step", "figure_height", "figure_svg", "from_family", "from_item", "orders",
+           "speaks_of_points"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,6 +73,7 @@ class Entry:
     mark: str = ""  # where it comes from, printed tiny: "make-parallel 2 · 4711"
     space: str = ""  # a drawing to scale to construct in
     ordering: bool = False  # rows are to be put in order: a box before each
+    source: str = ""  # what is drawn, as text: the same whatever size it is printed at
 
 
 def figure_svg(
@@ -80,33 +83,51 @@ def figure_svg(
     *,
     given: Sequence[str] = (),
     hide: Sequence[str] = (),
+    said: Sequence[str] = (),
     not_to_scale: bool = True,
 ) -> str:
-    """The figure at the theme's size."""
+    """The figure at the theme's size. Its points have letters if what is `said` on sheet or key speaks of them."""
     if figure is None:
         return ""
     fig = figure_from_json(dict(figure))
-    size = _size(fig, marks, theme, not_to_scale)
+    letters = speaks_of_points(fig, (*given, *said))
+    size = _size(fig, marks, theme, not_to_scale, letters)
     svg = picture(
-        fig, marks, size=size, theme=theme.picture, not_to_scale=not_to_scale, given=given, hide=hide, letters=False
+        fig, marks, size=size, theme=theme.picture, not_to_scale=not_to_scale, given=given, hide=hide, letters=letters
     )
     # A copier loses what is thinner than 0.75 pt (I-4).
     return re.sub(r'stroke-width="0?\.\d+"', 'stroke-width="1"', svg)
+
+
+# A capital on its own is an article or the first word of a sentence as often as a point.
+_POINTS = re.compile(r"(?<![^\W\d_])([A-Z]['′]?){2,4}(?![^\W\d_])|(?<=[\w,;] )[A-Z]['′]?(?![^\W\d_])")
+_POINT = re.compile(r"[A-Z]['′]?")
+
+
+def speaks_of_points(fig: Figure, said: Sequence[str]) -> bool:
+    """Whether a text names a point of the figure: ∠AVB, triangle PQR, AB, "both at A"."""
+    return any(
+        all(point in fig.meets for point in _POINT.findall(found[0]))
+        for text in said
+        for found in _POINTS.finditer(text)
+    )
 
 
 # Large type is never made smaller: a figure too crowded for it is drawn larger, up to the width under a number.
 LARGER = (1.0, 1.2, 1.45)
 
 
-def _size(fig: Figure, marks: Mapping[str, Any] | None, theme: Theme, not_to_scale: bool) -> tuple[float, float]:
+def _size(
+    fig: Figure, marks: Mapping[str, Any] | None, theme: Theme, not_to_scale: bool, letters: bool
+) -> tuple[float, float]:
     """The size in px at 96 to the inch; on large print the least of three in which all labels find room."""
     wide, high = (side * 96 / 25.4 for side in theme.figure)
     if theme.under:
         note = say("figure.not_to_scale") if not_to_scale else ""
         for by in LARGER:
             size = (wide * by, high * by)
-            laid = lay_out(fig, read_marks(marks, fig), size, LOOKS[theme.picture], note=note, letters=False)
-            if not laid.lacks[0]:
+            laid = lay_out(fig, read_marks(marks, fig), size, LOOKS[theme.picture], note=note, letters=letters)
+            if not any(laid.lacks) if letters else not laid.lacks[0]:
                 return size
     return (wide, high)
 
@@ -130,6 +151,7 @@ def from_item(made: Item, theme: Theme, house: House) -> Entry:
     """An exercise as it is printed."""
     order = made.fields[0].kind == "order"
     draws = "breaks" in made.facts
+    key = _key(made, house)
     rows: tuple[tuple[str, str | None, str | None], ...] = tuple(
         (str(r["label"]), str(r["statement"]), str(r["reason"]) or None) for r in made.rows
     )
@@ -138,10 +160,12 @@ def from_item(made: Item, theme: Theme, house: House) -> Entry:
     return Entry(
         prompt=made.prompt,
         ask=(say("sheets.draw_choose") if len(made.fields) > 1 else say("sheets.draw_turn")) if draws else made.ask,
-        key=_key(made, house),
+        key=key,
         figure=figure_svg(
-            made.figure, made.marks, theme, given=made.given, hide=_GIVEAWAY, not_to_scale=not made.to_scale
+            made.figure, made.marks, theme, given=made.given, hide=_GIVEAWAY, not_to_scale=not made.to_scale,
+            said=(made.prompt, made.ask, *(str(r["statement"]) for r in made.rows), *key.working),
         ),
+        source=source_of(made.figure, made.marks, made.given),
         # A lost reason is written into its row; an order into the boxes.
         blanks=() if order else tuple(b for f in asked for b in _blanks(f)),
         rows=rows,

@@ -32,7 +32,7 @@ def key_html(sheet: Sheet, frame: Frame) -> str:
     title = say("sheets.key_title", title=sheet.title)
     first = (
         f'<header class="page-head"><h1>{escape(title)}</h1>{_version(sheet)}'
-        f'<p class="tag">{escape(say("sheets.not_for_students"))}</p></header>'
+        f'<p class="tag">{escape(say("sheets.not_for_students", code=sheet.code))}</p></header>'
     )
     body = []
     for n, page in enumerate(pages):
@@ -50,8 +50,8 @@ def _document(sheet: Sheet, title: str, body: str, frame: Frame) -> str:
 
 def _page(sheet: Sheet, n: int, of: int, head: str, inside: str) -> str:
     number = escape(say("sheets.page", n=n + 1, of=of))
-    tiny = escape(say("sheets.seed", seed=sheet.seed, version=sheet.version))
-    foot = f'<footer class="page-foot"><span>{number}</span><span class="tiny">{tiny}</span></footer>'
+    mine = escape(say("sheets.identity", code=sheet.code, seed=sheet.seed, version=sheet.version))
+    foot = f'<footer class="page-foot"><span>{number}</span><span class="identity">{mine}</span></footer>'
     return f'<section class="page" aria-label="{number}">{head}{inside}{foot}</section>\n'
 
 

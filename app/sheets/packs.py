@@ -13,8 +13,9 @@ from app.lessons.schema import Pack, Part, Task
 from app.practice.chance import mixed
 from app.practice.families import LEVELS
 from app.practice.forms import in_form
-from app.sheets.build import VERSIONS, Sheet, Want, seed_for
+from app.sheets.build import PROOFS, VERSIONS, Sheet, Want, seed_for
 from app.sheets.entries import Blank, Entry, Key, figure_svg, from_family, from_item
+from app.sheets.identity import source_of
 from app.sheets.paper import THEMES, Theme
 from app.sheets.proofs import proof_entry
 from app.words import say
@@ -35,8 +36,12 @@ def build_pack(pack: Pack, want: Want, parts: Sequence[str] = ()) -> Sheet:
     chosen = [p for p in pack.parts if not parts or p.id in parts]
     for part in chosen:
         for task in part.tasks:
+            if want.purpose == "proof" and not _proves(task):
+                continue
             entries += task_entries(task, task_seed(task, want.seed, want.version), theme, house)
     without = left_out(chosen)
+    if not entries and want.purpose == "proof":
+        raise Fault("sheets.no_proof_tasks", "parts")
     if not entries:
         raise Fault("sheets.no_tasks", "parts", why=" ".join(("", *without)))
     exits = all(p.purpose == "exit" for p in chosen)
@@ -89,6 +94,11 @@ def _prints(task: Task) -> bool:
     return task.kind in _KINDS and (task.kind != "practice" or any(f in LEVELS for f in task.data["families"]))
 
 
+def _proves(task: Task) -> bool:
+    families = task.data.get("families") or [task.data.get("family")]
+    return task.kind == "prove" or (task.kind in ("solve", "practice") and all(f in PROOFS for f in families))
+
+
 def task_entries(task: Task, seed: int, theme: Theme, house: House) -> list[Entry]:
     """What is printed of one task; nothing for one that only makes sense on a screen."""
     make = _KINDS.get(task.kind)
@@ -100,9 +110,14 @@ def _key(task: Mapping[str, Any], seed: int, house: House) -> dict[str, Any]:
     return found
 
 
-def _drawn(task: Mapping[str, Any], theme: Theme, hide: Sequence[str] = ()) -> str:
+def _drawn(task: Mapping[str, Any], theme: Theme, hide: Sequence[str] = (), said: Sequence[str] = ()) -> str:
     given = [str(s) for s in task.get("given") or []]
-    return figure_svg(task["figure"], None, theme, given=given, hide=hide, not_to_scale=bool(task.get("not_to_scale")))
+    exact = not task.get("not_to_scale")
+    return figure_svg(task["figure"], None, theme, given=given, hide=hide, said=said, not_to_scale=not exact)
+
+
+def _source(task: Mapping[str, Any]) -> str:
+    return source_of(task["figure"], None, task.get("given") or [])
 
 
 def _given(task: Mapping[str, Any]) -> str:
@@ -141,7 +156,8 @@ def _classify(task: Mapping[str, Any], seed: int, theme: Theme, house: House) ->
     else:
         ask = str(task["ask"])
         blanks = tuple(Blank(say("sheets.pair_blank", a=row["angles"][0], b=row["angles"][1])) for row in rows)
-    return [Entry("", ask, Key(texts[0], texts[1:]), figure=_drawn(task, theme, _PAIR_WORDS), blanks=blanks)]
+    figure = _drawn(task, theme, _PAIR_WORDS, (ask, *texts))
+    return [Entry("", ask, Key(texts[0], texts[1:]), figure=figure, source=_source(task), blanks=blanks)]
 
 
 _PAIR_WORDS = ("corresponding", "alternate", "consecutive", "vertical", "linear pair")
@@ -156,7 +172,8 @@ def _justify(task: Mapping[str, Any], seed: int, theme: Theme, house: House) -> 
             _given(task),
             str(task["ask"]),
             Key(str(key["text"]), (), others),
-            figure=_drawn(task, theme, _PAIR_WORDS),
+            figure=_drawn(task, theme, _PAIR_WORDS, (str(task["ask"]), str(key["text"]), *others)),
+            source=_source(task),
             blanks=blanks,
         )
     ]
@@ -183,7 +200,7 @@ def construct_entries(task: Mapping[str, Any], seed: int, theme: Theme, house: H
     said = tuple(f"{s.number}. {s.title}: {s.caption}" for s in steps if s.caption)
     start = _key(task, seed, house)["start"]
     return [Entry("", str(task["ask"]), Key(say("sheets.construct_key"), said, steps=steps),
-                  space=start_svg(start, large=theme.type >= 18))]  # fmt: skip
+                  space=start_svg(start, large=theme.type >= 18), source=source_of(None, start))]  # fmt: skip
 
 
 _KINDS: Mapping[str, Make] = {

@@ -15,6 +15,7 @@ from app.reasoning.graph import Proof
 from app.reasoning.judge import Known, reasons_for
 from app.reasoning.prover import prove
 from app.sheets.entries import Entry, Key, figure_svg, orders
+from app.sheets.identity import source_of
 from app.sheets.paper import Theme
 from app.words import say
 from app.words.house import House
@@ -58,7 +59,9 @@ def proof_entry(
     said = [say("sheets.proof_given", given="; ".join(given)), *([note] if note else [])]
     return Entry(
         prompt=" ".join(reversed(said)), ask=say("sheets.proof_prove", goal=goal), key=key,
-        figure=figure_svg(figure, None, theme, given=given, hide=("parallel",), not_to_scale=not_to_scale),
+        figure=figure_svg(figure, None, theme, given=given, hide=("parallel",), not_to_scale=not_to_scale,
+                          said=(goal, note, *key.working)),
+        source=source_of(figure, None, given),
         rows=_printed(proofs[0] if proofs else [], support, seed), mark=mark,
         ordering=support == "order" and bool(proofs),
     )  # fmt: skip

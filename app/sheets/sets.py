@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from app.practice.families import LEVELS, title
 from app.practice.making import making_set
 from app.practice.misconceptions import KNOWN
@@ -14,14 +16,13 @@ from app.words.house import house as house_of
 __all__ = ["set_for"]
 
 
-def set_for(mistake: str, **options: object) -> Sheet:
+def set_for(mistake: str, **options: Any) -> Sheet:
     """The sheet for a mistake that has a set; `options` are those of `read_want`. Raises Fault for a wrong one."""
     if mistake in KNOWN:
         family, level = KNOWN[mistake].follow
         up = min(level + 1, LEVELS[family])
         return build(read_want([f"{family}:{level}:3", f"{family}:{up}:2"], title=title(family), **options))
-    # The want carries the paper and the rest; its own question isn't printed.
-    want: Want = read_want(["make-parallel:1:1"], title=say("sheets.title_making"), **options)
+    want: Want = read_want([], title=say("sheets.title_making"), alone=False, **options)
     theme, house = THEMES[want.theme], house_of(want.house)
     entries = [
         entry

@@ -89,7 +89,7 @@ def strip(pack: str, task: str) -> Response:
     if one is None:
         raise Refused(404, "web.not_found_pack")
     paper = request.args.get("paper", "letter")
-    read_want(["make-parallel:1:1"], paper=paper)
+    read_want([], paper=paper, alone=False)
     back = _link(say("sheets.back"), f"/desk/sheets/{pack}", {})
     bar = f'<nav class="bar" aria-label="{escape(say("sheets.form_title"))}">{_print_button()}{back}</nav>'
     return _page(strip_html(one.data, one.title, paper, _frame(paper, bar)))
@@ -124,8 +124,7 @@ def _sheet() -> Sheet:
     found = server().shelf.pack(request.args["pack"])
     if found is None:
         raise Refused(404, "web.not_found_pack")
-    # A pack needs no questions of its own beside its tasks; the want carries the rest.
-    want: Want = read_want(asks or ["make-parallel:1:1"], title=heading, **_options())
+    want: Want = read_want(asks, title=heading, alone=False, **_options())
     return build_pack(found, want, request.args.getlist("part"))
 
 

@@ -1,0 +1,44 @@
+"""Which questions a sheet holds, as a short code printed in its foot and in the foot of its key.
+
+The code is worked out from the questions themselves, never from how they were asked for: a part alone and the whole
+pack, or the same seed under another family, differ in it as soon as one question differs. Size of print, paper, title
+and colors are no part of it: large print is marked with the same key.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping, Sequence
+from hashlib import sha256
+from typing import TYPE_CHECKING, Any
+
+from app.classroom.codes import ALPHABET
+
+if TYPE_CHECKING:
+    from app.sheets.entries import Entry
+
+__all__ = ["LENGTH", "check_code", "source_of"]
+
+LENGTH = 5  # 31 ** 5: two sheets in one school that meet by chance are one pair in some thirty million
+VOWELS = "AEIOUY"
+# A word that nobody wants to read aloud needs a vowel.
+SYMBOLS = [s for s in ALPHABET if s not in VOWELS]
+
+
+def source_of(drawn: Mapping[str, Any] | None, marks: Mapping[str, Any] | None = None, *more: object) -> str:
+    """What is drawn, as text: the same for the same figure however large it is printed."""
+    return json.dumps([drawn, marks, *more], sort_keys=True, default=str)
+
+
+def check_code(entries: Sequence[Entry]) -> str:
+    """The code of these questions in this order, such as K7-P3F."""
+    said = [
+        [e.prompt, e.ask, e.source, e.rows, e.ordering, [(b.label, b.choices, b.unit) for b in e.blanks]]
+        for e in entries
+    ]
+    number = int.from_bytes(sha256(json.dumps(said).encode()).digest()[:8], "big")
+    symbols = []
+    for _ in range(LENGTH):
+        number, place = divmod(number, len(SYMBOLS))
+        symbols.append(SYMBOLS[place])
+    return f"{''.join(symbols[:2])}-{''.join(symbols[2:])}"
