@@ -11,19 +11,29 @@ from sqlalchemy.exc import IntegrityError
 from app.classroom.names import fold
 from app.store.ids import new_id
 from app.store.people import Row, one
-from app.store.tables import seat
+from app.store.tables import period, seat
 
 
-class NameTaken(Exception):
-    """Somebody in this period already sits under this name; `seat` is that row."""
+class RoomFull(Exception):
+    """The class has as many seats as its teacher gave it places."""
 
-    def __init__(self, row: Row) -> None:
-        super().__init__("taken")
-        self.seat = row
+
+def find_place(c: Connection, period_id: str, folded: str) -> Row | None:
+    """The seat under this name, None where there is none and there is room for another; else raises RoomFull.
+
+    To be asked in the transaction that then adds the seat: the period's row is held until it ends, so that those who
+    come at the same moment are counted one after another. (SQLite has one writer anyway, and takes no such lock.)
+    """
+    held = select(period.c.places).where(period.c.id == period_id).with_for_update()
+    places = int(c.execute(held).scalar() or 0)
+    taken = by_name(c, period_id, folded)
+    if taken is None and count(c, period_id) >= places:
+        raise RoomFull
+    return taken
 
 
 def add(c: Connection, period_id: str, kind: str, name: str, folded: str, alias: str, now: int) -> Row:
-    """Seat somebody. Raises `NameTaken`; a typed name waits for the teacher's approval."""
+    """Seat somebody under a name that `find_place` has found free; a typed name waits for the teacher's approval."""
     values = {
         "id": new_id(),
         "period_id": period_id,
@@ -36,14 +46,7 @@ def add(c: Connection, period_id: str, kind: str, name: str, folded: str, alias:
         "made": now,
         "seen": now,
     }
-    try:
-        with c.begin_nested():
-            c.execute(insert(seat).values(**values))
-    except IntegrityError:
-        taken = by_name(c, period_id, folded)
-        if taken is None:
-            raise
-        raise NameTaken(taken) from None
+    c.execute(insert(seat).values(**values))
     return find(c, str(values["id"])) or {}
 
 

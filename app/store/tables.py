@@ -86,6 +86,7 @@ period = Table(
     Column("stage", Text),
     Column("stage_to", String(20), nullable=False, server_default=""),
     Column("board_nonce", String(32), nullable=False),
+    Column("places", Integer, nullable=False, server_default="40"),  # the most seats that the class may take
     Column("pack_copy", String(64)),  # the copy that it works through; null: the pack as it is in the folder
 )
 

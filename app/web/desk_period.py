@@ -6,7 +6,8 @@ POST /stage       {stage, to}        to: any of "board", "seats"
 POST /follow      {on}               POST /freeze {on}
 POST /step        {task | null}      POST /tally  {task | null}
 POST /door        {open}             POST /code {}: a new code      POST /end {}      POST /delete {} →
-{erased} POST /rename      {title}            POST /plan {order, parts}: arrange this period alone
+{erased} POST /rename      {title}            POST /places {places}
+POST /plan {order, parts}: arrange this period alone
 POST /own         {figure, given, goal, title} → {task}
 POST /board/revoke {} → {board}
 POST /seat/<sid>/approve | hide | release | remove | erase     {} (hide: {on})
@@ -26,6 +27,7 @@ from typing import Any
 from flask import Blueprint, Flask, Response, g, render_template, request
 
 from app.classroom import codes, lesson, stage
+from app.classroom.names import MOST_SEATS
 from app.store import keeping, people, periods, replies, seats
 from app.store.ids import new_id
 from app.web.api import json_answer
@@ -132,6 +134,16 @@ def call_tally(period_id: str) -> Response:
 @period_pages.post("/rename")
 def rename(period_id: str) -> Response:
     return _change("period", title=read_title(read_json().get("title")))
+
+
+@period_pages.post("/places")
+def places(period_id: str) -> Response:
+    """How many seats the class may take: so many and no more come in, however many ask at once (F9-04)."""
+    wanted = read_json().get("places")
+    if not isinstance(wanted, int) or isinstance(wanted, bool) or not 1 <= wanted <= MOST_SEATS:
+        raise Refused(422, "web.places_need", "places", most=MOST_SEATS)
+    server().turned_away.pop(period_id, None)
+    return _change("period", "seats", places=wanted)
 
 
 @period_pages.post("/door")

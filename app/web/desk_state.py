@@ -9,6 +9,7 @@ from typing import Any
 from flask import request
 
 from app.classroom import lesson
+from app.classroom.names import MOST_SEATS
 from app.classroom.standing import stuck, tally
 from app.store import keeping, people, replies, seats
 from app.web.hub import Hub
@@ -18,6 +19,7 @@ from app.web.streams import Look
 from app.words import say
 
 Row = dict[str, Any]
+MORE_PLACES = 5  # made by one press, where somebody was refused
 
 
 def door_open(period: Row, now: int) -> bool:
@@ -61,6 +63,7 @@ def period_part(of: Server, period: Row, root: str, own: str | None = None) -> R
         "code": code,
         "open": is_open,
         "ended": bool(period["ended"]),
+        "places": period["places"],
         "kept_until": kept_until(period),
         "short": root.split("://", 1)[1],
         "link": f"{root}/enter/{code}" if code else root,
@@ -71,6 +74,13 @@ def period_part(of: Server, period: Row, root: str, own: str | None = None) -> R
 def kept_until(period: Row) -> int | None:
     """When an ended period's work is erased, in milliseconds."""
     return min(period["ended"] + keeping.AFTER_END, period["made"] + keeping.MOST) if period["ended"] else None
+
+
+def full_at(of: Server, period: Row, seats: int) -> Row | None:
+    """{at, more}: somebody found all these places taken, and so many more can be made. None once there is room."""
+    if seats < period["places"] or not door_open(period, of.now()) or not of.was_full(period["id"]):
+        return None
+    return {"at": period["places"], "more": min(MORE_PLACES, MOST_SEATS - period["places"])}
 
 
 def tally_of(of: Server, period: Row) -> Row | None:
@@ -192,6 +202,7 @@ def parts_for(of: Server, period: Row, keys: set[str], root: str, own: str) -> R
             parts[key] = period[key] if key == "step" else bool(period[key])
     if keys & {"seats", "seat", "plan"}:
         parts["seats"] = seat_rows(of, period)
+        parts["full"] = full_at(of, period, len(parts["seats"]))
         parts["trouble"] = of.trouble
         parts["guesses"] = of.codes.flood()  # told again at each beat, with the seats
     if keys & {"seat", "plan", "tally"}:

@@ -23,7 +23,7 @@ from app.classroom import codes, names
 from app.figure.faults import Fault
 from app.store import people, periods, seats
 from app.store.ids import hashed
-from app.store.seats import NameTaken
+from app.store.seats import RoomFull
 from app.web import security
 from app.web.body import form_text
 from app.web.errors import Refused
@@ -38,8 +38,6 @@ ENTERING = "ea-entering"
 TEN_MINUTES = 600
 CLEAN_TRIES = 5
 BROWSER_TRIES = 30  # wrong codes of one browser in ten minutes; after that it waits
-SEATS_OF_BROWSER = 4  # places that one browser may take in a period
-SEATS_OF_PERIOD = 60  # more than any class has, with some to spare for names given twice
 
 
 def see_other(where: str) -> Response:
@@ -182,19 +180,25 @@ def take_name() -> Response:
         return front_page(say("web.door_closed"), "", 409)
     try:
         kind, name = _chosen()
-        mine = _may_take_another(period)
-        try:
-            token = _sit(period, kind, name)
-        except Fault:
-            server().taken[mine] = server().taken.get(mine, 1) - 1  # a name that is in use takes no place
-            raise
+        token = None if _sits_there(period, name) else _take(period, kind, name)
     except Fault as fault:
         return name_page(period, fault.sentence(), 422)
-    server().hub.publish(period["id"], "seats")
     answer = see_other("/seat/")
-    security.set_cookie(answer, security.SEAT, token)
+    if token is not None:
+        server().hub.publish(period["id"], "seats")
+        security.set_cookie(answer, security.SEAT, token)
     security.drop_cookie(answer, ENTERING)
     return answer
+
+
+def _sits_there(period: dict[str, Any], name: str) -> bool:
+    """Whether this browser has the seat of that name already: whoever types it again is back, and takes nothing."""
+    try:
+        place = seat_place()
+    except Refused:
+        return False
+    seat = place.seat or {}
+    return seat.get("period_id") == period["id"] and seat.get("folded") == names.fold(name)
 
 
 def _chosen() -> tuple[str, str]:
@@ -208,42 +212,51 @@ def _chosen() -> tuple[str, str]:
     raise Fault("web.name_choose", "word")
 
 
-def _may_take_another(period: dict[str, Any]) -> str:
-    """A browser is shared by a few students an hour, not by a class; and a class has so many places (F9-04).
+def _take(period: dict[str, Any], kind: str, name: str) -> str:
+    """Seat the student; the session's token. A Fault where the name is in use or there is no room (F9-04).
 
-    Counts one more, and returns what it is counted by.
+    What is refused costs nothing: no place of this browser, and none of what its address may take in a minute.
     """
+    taken, folded = server().taken, names.fold(name)
     mine = f"{period['id']} {hashed(security.visit())[:24]}"
-    taken = server().taken.get(mine, 0)
-    if server().limited and taken >= SEATS_OF_BROWSER:
-        raise Fault("web.seats_enough", "number")
-    if server().limited and not server().newcomers.take(security.address()):
-        raise Refused(429, "web.too_many", after=5)
-    if server().store.read(lambda c: seats.count(c, period["id"])) >= SEATS_OF_PERIOD:
-        raise Fault("web.room_full", "number")
-    if len(server().taken) > 50_000:
-        server().taken.clear()
-    server().taken[mine] = server().taken.get(mine, 0) + 1
-    return mine
+    try:
+        known = server().store.read(lambda c: seats.find_place(c, period["id"], folded))
+        if known is not None and not known["released"]:
+            raise Fault("classroom.name_taken", kind)
+        if known is not None or not server().limited:
+            taken.add(mine)  # back in a seat that the teacher has released for just that
+        elif not taken.enter(mine):
+            raise Fault("web.seats_enough", "number")
+        try:
+            return _sit(period, kind, name, security.address())
+        except BaseException:
+            taken.leave(mine)
+            raise
+    except RoomFull:
+        if server().turn_away(period["id"]):
+            server().hub.publish(period["id"], "seats")
+        raise Fault("web.room_full", kind) from None
 
 
-def _sit(period: dict[str, Any], kind: str, name: str) -> str:
-    """Seat the student; a name in use is refused unless the teacher has released that seat. The session's
-    token.
-    """
+def _sit(period: dict[str, Any], kind: str, name: str, address: str) -> str:
+    """Add the seat, or open a released one. All is looked at again: others come at the same moment."""
     now = server().now()
-    folded = names.fold(name)
+    newcomers = server().newcomers if server().limited else None
+    folded, seed = names.fold(name), secrets.randbits(32)
 
     def sit(c: Any) -> str:
-        taken = seats.folded_names(c, period["id"])
-        alias = name if kind != "typed" else (names.offers(secrets.randbits(32), taken, 1) or ["…"])[0]
-        try:
-            row = seats.add(c, period["id"], kind, name, folded, alias, now)
-        except NameTaken as error:
-            if not error.seat["released"]:
-                raise Fault("classroom.name_taken", kind) from None
-            seats.change(c, error.seat["id"], released=False, seen=now)
-            return people.open_seat(c, error.seat["id"], now, alone=True)
+        known = seats.find_place(c, period["id"], folded)
+        if known is not None and not known["released"]:
+            raise Fault("classroom.name_taken", kind)
+        if known is not None:
+            seats.change(c, known["id"], released=False, seen=now)
+            return people.open_seat(c, known["id"], now, alone=True)
+        if newcomers is not None and not newcomers.take(address):
+            raise Refused(429, "web.too_many", after=5)
+        alias = name
+        if kind == "typed":
+            alias = (names.offers(seed, seats.folded_names(c, period["id"]), 1) or ["…"])[0]
+        row = seats.add(c, period["id"], kind, name, folded, alias, now)
         return people.open_seat(c, row["id"], now)
 
     return server().store.write(sit)

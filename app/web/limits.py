@@ -119,6 +119,11 @@ class InFlight:
         with self._lock:
             return self._now.get(key, 0)
 
+    def keys(self, prefix: str) -> list[str]:
+        """Those that begin so, as they are now."""
+        with self._lock:
+            return [key for key in self._now if key.startswith(prefix)]
+
     def full(self, key: str) -> bool:
         with self._lock:
             return self._now.get(key, 0) >= self.most

@@ -42,6 +42,9 @@ class lazy(Generic[T]):
             return cast(T, owner.__dict__[self.name])
 
 
+SEATS_OF_BROWSER = 4  # places that one browser may take in a period: it is shared by a few students, not by a class
+TOLD_FOR = 20 * 60_000  # milliseconds for which a Desk is told that somebody found no place
+
 ROOT = Path(__file__).resolve().parents[2]
 
 # name → (default, what it is). An environment variable EIGHT_ANGLES_<name> changes the default.
@@ -76,7 +79,8 @@ class Server:
         self.hosted = setting(config, "HOSTED") not in ("", "0", "false")
         self.language = setting(config, "LANGUAGE")
         self.streams = int(setting(config, "STREAMS"))
-        self.taken: dict[str, int] = {}  # places that a browser has taken in a period
+        self.taken = InFlight(SEATS_OF_BROWSER)  # places that a browser has taken in a period
+        self.turned_away: dict[str, int] = {}  # when somebody last found a period's places all taken
         self.waiting: int | None = None  # when it last ran, while an erasure waits for somebody to look at the clock
         self._trouble = ("", 0)
         self._clock: Callable[[], int] | None = config.get("CLOCK")
@@ -109,8 +113,20 @@ class Server:
 
     def forgive(self, period_id: str) -> None:
         """A teacher has let a seat of this period go: browsers that took many may take one again."""
-        for key in [key for key in list(self.taken) if key.startswith(f"{period_id} ")]:
-            self.taken.pop(key, None)
+        for key in self.taken.keys(f"{period_id} "):
+            self.taken.leave(key)
+
+    def turn_away(self, period_id: str) -> bool:
+        """Somebody found no place in this period. True where the Desk hasn't been told in the last ten seconds."""
+        now = self.ticks()
+        before = self.turned_away.get(period_id)
+        self.turned_away[period_id] = now
+        return before is None or not 0 <= now - before < 10_000
+
+    def was_full(self, period_id: str) -> bool:
+        """Whether somebody found no place lately."""
+        at = self.turned_away.get(period_id)
+        return at is not None and 0 <= self.ticks() - at < TOLD_FOR
 
     def tell(self, trouble: str) -> None:
         """Something is the matter with this machine: the Desk says so for as long as it goes on."""

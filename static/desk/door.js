@@ -11,8 +11,20 @@ export function mountDoor(desk) {
   disclose(at("wall"), at("wall-sheet"));
   disclose(at("more"), at("more-sheet"));
   const chosen = more(at("more-sheet"), desk);
+  const makeRoom = at("full-more");
+  let wanted = 0;
+  makeRoom.addEventListener("click", () => desk.act("places", { places: wanted }));
 
-  function update({ period, guesses, trouble }) {
+  /** Somebody found no place: said here, with the one press that makes some. */
+  function tellFull(full) {
+    if (full) wanted = full.at + full.more;
+    write(at("full"), full ? say(full.more ? "desk.full" : "desk.full_most", full) : "");
+    write(makeRoom, full?.more ? say("desk.full_more", full) : "");
+    makeRoom.hidden = !full?.more;
+  }
+
+  function update({ period, guesses, trouble, full }) {
+    tellFull(full);
     const open = Boolean(period.open);
     write(door, open ? door.dataset.close : door.dataset.open);
     door.classList.toggle("action", !open);
@@ -61,6 +73,8 @@ function more(host, desk) {
     values.map((value) => h("option", { value }, say(`desk.${id}_${value.replaceAll("-", "_")}`))));
   const house = choice("house", ["us", "us-same-side", "uk", "es"]);
   const profile = choice("profile", ["postulate", "theorem"]);
+  const places = h("input", { class: "field room-row", id: "places", inputmode: "numeric", maxlength: 2, autocomplete: "off" });
+  let shownPlaces = null; // what was typed and isn't kept yet stays, whatever the stream brings
   host.append(
     h("form", {
       class: "desk-inline",
@@ -69,6 +83,14 @@ function more(host, desk) {
         desk.act("rename", { title: title.value });
       },
     }, h("label", { class: "label", for: "rename" }, say("desk.rename")), title, h("button", { class: "plain" }, say("desk.keep"))),
+    h("form", {
+      class: "desk-inline",
+      onsubmit(event) {
+        event.preventDefault();
+        shownPlaces = null;
+        desk.act("places", { places: Number(places.value.trim() || Number.NaN) });
+      },
+    }, h("label", { class: "label", for: "places" }, say("desk.places")), places, h("button", { class: "plain" }, say("desk.keep"))),
     h("p", { class: "desk-inline" },
       h("label", { class: "label", for: "house" }, say("desk.house")), house,
       h("label", { class: "label", for: "profile" }, say("desk.profile")), profile),
@@ -82,6 +104,7 @@ function more(host, desk) {
   return (period) => {
     if (period.house) house.value = period.house;
     if (period.profile) profile.value = period.profile;
+    if (period.places && period.places !== shownPlaces) places.value = shownPlaces = period.places;
   };
 }
 

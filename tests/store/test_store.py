@@ -228,7 +228,7 @@ def test_a_database_of_before_copies_keeps_its_periods(store: Store) -> None:
     migrate.upgrade(store.open())
 
     found = store.read(lambda c: periods.find(c, "p"))
-    assert found is not None and (found["title"], found["pack_copy"]) == ("Old", None)
+    assert found is not None and (found["title"], found["pack_copy"], found["places"]) == ("Old", None, 40)
     store.write(lambda c: periods.keep_copy(c, "p", "d" * 64, "{}"))
     assert store.read(lambda c: periods.copied(c, "d" * 64)) == "{}"
 

@@ -4,6 +4,9 @@ export default {
   guesses: "At least {n} wrong codes were typed in the last ten minutes: somebody may be guessing. Students who were here before come in as ever. Once all are in, close the door.",
   no_answer: "The lesson server does not answer. What you see is the last it told; it will go on by itself.",
   gone: "You are signed out. Sign in again to go on.",
+  full: "Someone was refused: the class is full at {at}.",
+  full_more: "Make room for {more} more",
+  full_most: "Someone was refused: the class is full at {at}, the most there can be. Remove seats that are nobody's.",
   // the sheets
   sheet_room: "The room",
   sheet_board: "On the Board",
@@ -12,6 +15,7 @@ export default {
   // the door
   rename: "Title of this period",
   keep: "Keep",
+  places: "Places in this class",
   house: "Theorem names",
   house_us: "consecutive interior (US)",
   house_us_same_side: "same-side interior (US)",
