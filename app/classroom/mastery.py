@@ -15,7 +15,7 @@ from app.practice.families import FAMILIES, LEVELS, SKILL, item, title
 from app.practice.items import Item
 from app.practice.mastery import CHOSEN, TYPED, Skill, Standing, estimate, next_skill, standing, support
 from app.practice.misconceptions import MISCONCEPTIONS
-from app.words import say
+from app.words import tell as say
 
 __all__ = ["TRIES", "Place", "closed_of", "place_of", "standings", "tries_of"]
 

@@ -11,7 +11,7 @@ from app.construction.goals import anchor
 from app.construction.moves import Program
 from app.construction.verify import CONSTRUCTED, Judgement, failure
 from app.construction.words import object_words
-from app.words import say
+from app.words import tell as say
 
 __all__ = ["move_notes", "next_step", "text_of"]
 

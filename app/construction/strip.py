@@ -16,7 +16,7 @@ from app.construction.replay import replay
 from app.construction.start import read_compass, read_start
 from app.construction.words import captions
 from app.figure.faults import Fault, shown
-from app.words import say
+from app.words import tell as say
 
 __all__ = ["PAPERS", "Panel", "Strip", "strip"]
 

@@ -12,7 +12,7 @@ from app.construction.handon import HandedOn
 from app.construction.moves import Program
 from app.construction.verify import Judgement
 from app.figure.pairs import name_pair, relation_for
-from app.words import say
+from app.words import tell as say
 from app.words.house import House
 
 __all__ = ["chain", "reasons"]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from app.construction.moves import Move, Program
 from app.construction.recipes import Recipe
-from app.words import say
+from app.words import tell as say
 
 __all__ = ["captions", "object_words", "sentence", "sentences"]
 

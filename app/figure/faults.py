@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from app.words import say
+from app.words import tell as say
 
 __all__ = ["Fault", "Faults", "shown"]
 

@@ -18,7 +18,7 @@ from app.figure.marks import Marks, read_marks
 from app.figure.parts import Figure
 from app.figure.plane import Point
 from app.figure.words import describe
-from app.words import say
+from app.words import tell as say
 
 __all__ = ["picture"]
 

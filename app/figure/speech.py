@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from app.figure.parts import Figure
-from app.words import say
+from app.words import tell as say
 
 __all__ = ["spell_angle", "spoken"]
 

@@ -13,7 +13,7 @@ from typing import Any
 from app.figure.marks import Mark, Marks, read_marks
 from app.figure.parts import Angle, Figure, Ray
 from app.figure.speech import spell_angle, spoken
-from app.words import say
+from app.words import tell as say
 
 __all__ = ["LONGEST_TITLE", "describe"]
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 from pathlib import Path
 
-from app.words import say
+from app.words import tell as say
 
 from .faults import PackFaults
 from .load import PACK, check_pack

@@ -10,7 +10,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from difflib import get_close_matches
 
-from app.words import say
+from app.words import tell as say
 
 __all__ = ["PackFault", "PackFaults", "near", "shown"]
 

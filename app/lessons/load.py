@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
 
-from app.words import say
+from app.words import tell as say
 
 from .build import build
 from .faults import PackFault, PackFaults

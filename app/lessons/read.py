@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from typing import Any
 
-from app.words import say
+from app.words import tell as say
 
 from .faults import PackFault, near, shown
 from .kinds import MODELS, Common

@@ -11,7 +11,7 @@ from typing import Any, TypeVar, get_args
 
 from pydantic import BaseModel, ValidationError, create_model
 
-from app.words import say
+from app.words import tell as say
 
 from .faults import PackFault, near, shown
 from .locate import Lines

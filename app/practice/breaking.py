@@ -16,7 +16,7 @@ from app.figure.model import Figure, figure_from_json
 from app.figure.moved import moved_figure
 from app.figure.numbers import decimal_text
 from app.figure.pairs import name_pair
-from app.words import say
+from app.words import tell as say
 from app.words.house import House
 
 __all__ = ["Breaks", "Claim", "Seen", "case_of", "holds", "read_reply", "seen"]

@@ -16,7 +16,7 @@ from app.practice.items import LETTER, NONE, Field, Item
 from app.practice.misconceptions import MISCONCEPTIONS, note, recognise
 from app.practice.sentences import explain, part_text, read_sentence
 from app.reasoning.check import check
-from app.words import say
+from app.words import tell as say
 from app.words.house import House
 from app.words.house import house as house_of
 

@@ -9,7 +9,7 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from app.practice.chance import Chance, mixed
-from app.words import say
+from app.words import tell as say
 
 __all__ = ["MAKING", "making_set"]
 

@@ -12,7 +12,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from app.practice.items import Item
-from app.words import say
+from app.words import tell as say
 
 __all__ = ["HABITS", "KNOWN", "MISCONCEPTIONS", "Misconception", "note", "recognise"]
 

@@ -23,7 +23,7 @@ from app.practice.working import solve_quadratic, value_at
 from app.reasoning.frame import Frame, frame_of
 from app.reasoning.statements import Expression, Statement
 from app.reasoning.terms import ANGLE, SQUARE
-from app.words import say
+from app.words import tell as say
 from app.words.house import House
 
 __all__ = ["own_item"]

@@ -17,7 +17,7 @@ from app.practice.certify import verdict
 from app.practice.families.common import degrees
 from app.practice.polynomials import Poly, add, scale, show_poly
 from app.practice.working import solve_quadratic, value_at
-from app.words import say
+from app.words import tell as say
 from app.words.house import House
 
 __all__ = ["own_working"]

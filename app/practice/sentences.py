@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from app.figure.faults import Fault
 from app.practice.clause_words import words_of
 from app.practice.clauses import BOTH, Atom, Names, Said, read_clause
-from app.words import say
+from app.words import tell as say
 
 __all__ = ["FORMS", "Parts", "explain", "part_text", "read_sentence", "value_of", "written"]
 

@@ -19,7 +19,7 @@ from app.reasoning.prover import prove as find_proofs
 from app.reasoning.statements import Statement, read_statement
 from app.reasoning.terms import show
 from app.reasoning.theorems import PROFILES, TABLE
-from app.words import say
+from app.words import tell as say
 from app.words.house import HOUSES, House, house
 
 __all__ = ["check", "follows", "prove", "rows_in", "statement_in", "statements_in", "theorems"]

@@ -23,7 +23,7 @@ from app.reasoning.notes import why
 from app.reasoning.strict import steps_to
 from app.reasoning.terms import Fact, Statement, show
 from app.reasoning.theorems import TABLE, twin
-from app.words import say
+from app.words import tell as say
 from app.words.house import House, house
 
 __all__ = ["VERDICTS", "Checked", "CheckedRow", "check"]

@@ -6,7 +6,7 @@ from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 
 from app.reasoning.terms import Statement, show
-from app.words import say
+from app.words import tell as say
 from app.words.house import House, house
 
 __all__ = ["Proof", "Row", "flow", "listed", "paragraph"]

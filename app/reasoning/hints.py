@@ -23,7 +23,7 @@ from app.reasoning.search import search
 from app.reasoning.strict import CONGRUENT, firm, steps_to
 from app.reasoning.terms import ANGLE, Fact, Statement, show
 from app.reasoning.theorems import theorem
-from app.words import say
+from app.words import tell as say
 from app.words.house import House, house
 
 __all__ = ["LEVELS", "Hint", "hint", "next_row"]

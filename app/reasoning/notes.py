@@ -9,7 +9,7 @@ from app.reasoning.known import Known
 from app.reasoning.premises import pairs_on, two_angles
 from app.reasoning.terms import ANGLE, Expression, Fact, Statement, show
 from app.reasoning.theorems import TABLE, Theorem
-from app.words import say
+from app.words import tell as say
 from app.words.house import House
 
 __all__ = ["statement_of", "why"]

@@ -14,7 +14,7 @@ from functools import cached_property
 from math import gcd, lcm
 from typing import Any
 
-from app.words import say
+from app.words import tell as say
 from app.words.house import House, house
 
 __all__ = ["ANGLE", "Expression", "Fact", "Statement", "equation", "show", "show_number", "speak"]

@@ -15,7 +15,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-from app.words import say
+from app.words import tell as say
 from app.words.house import House, house
 
 __all__ = ["PROFILES", "REASONS", "TABLE", "Case", "Theorem", "allowed_to_derive", "theorem", "twin"]

@@ -12,7 +12,7 @@ from app.practice.forms import in_form
 from app.sheets.entries import Entry, from_family
 from app.sheets.identity import check_code
 from app.sheets.paper import PAPERS, THEMES, Theme
-from app.words import say
+from app.words import tell as say
 from app.words.house import HOUSES, House
 from app.words.house import house as house_of
 

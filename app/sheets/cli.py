@@ -15,7 +15,7 @@ from app.sheets.html import Frame, key_html, sheet_html
 from app.sheets.packs import build_pack
 from app.sheets.paper import PAPERS, THEMES
 from app.sheets.strips import strip_html
-from app.words import say
+from app.words import tell as say
 from app.words.house import HOUSES
 
 __all__ = ["add_arguments", "run"]

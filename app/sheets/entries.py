@@ -21,7 +21,7 @@ from app.practice.items import NONE, Field, Item
 from app.practice.judging import key_shown
 from app.sheets.identity import source_of
 from app.sheets.paper import Theme
-from app.words import say
+from app.words import tell as say
 from app.words.house import House
 
 __all__ = ["Blank", "Entry", "Key", "Step", "figure_height", "figure_svg", "from_family", "from_item", "orders",

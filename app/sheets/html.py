@@ -10,7 +10,7 @@ from app.sheets.build import Sheet
 from app.sheets.entries import Blank, Entry
 from app.sheets.frame import Frame, document, escape
 from app.sheets.pages import Part, into_pages, key_pages
-from app.words import say
+from app.words import tell as say
 
 __all__ = ["Frame", "key_html", "sheet_html"]
 

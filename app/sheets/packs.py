@@ -18,7 +18,7 @@ from app.sheets.entries import Blank, Entry, Key, figure_svg, from_family, from_
 from app.sheets.identity import source_of
 from app.sheets.paper import THEMES, Theme
 from app.sheets.proofs import proof_entry
-from app.words import say
+from app.words import tell as say
 from app.words.house import House
 from app.words.house import house as house_of
 

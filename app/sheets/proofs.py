@@ -17,7 +17,7 @@ from app.reasoning.prover import prove
 from app.sheets.entries import Entry, Key, figure_svg, orders
 from app.sheets.identity import source_of
 from app.sheets.paper import Theme
-from app.words import say
+from app.words import tell as say
 from app.words.house import House
 
 __all__ = ["proof_entry", "write_a_proof"]

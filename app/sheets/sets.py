@@ -10,7 +10,7 @@ from app.practice.misconceptions import KNOWN
 from app.sheets.build import Sheet, Want, build, read_want
 from app.sheets.packs import construct_entries
 from app.sheets.paper import THEMES
-from app.words import say
+from app.words import tell as say
 from app.words.house import house as house_of
 
 __all__ = ["set_for"]

@@ -10,7 +10,7 @@ from typing import Any
 from app.construction.strip import Strip, strip
 from app.sheets.entries import Step
 from app.sheets.frame import Frame, document
-from app.words import say
+from app.words import tell as say
 
 __all__ = ["panel_html", "start_svg", "strip_html", "strip_steps"]
 

@@ -13,7 +13,7 @@ from app.web.arrived import Arrived
 from app.web.hosts import Forwarded, Hosts, own_names
 from app.web.quick import Quick
 from app.web.server import ROOT, Server, setting
-from app.words import say
+from app.words import tell as say
 
 PAGES = ("api", "door", "seat", "desk", "desk_packs", "desk_period", "desk_records", "board")
 UPLOAD_MOST = 2 * 1024 * 1024

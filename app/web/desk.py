@@ -180,7 +180,7 @@ def signin() -> Response:
 
 @desk.post("/signin")
 def sign_in() -> Response:
-    from app.words import say
+    from app.words import tell as say
 
     place, known = security.address(), _known_browser() or _at_the_machine()
     failures = server().passphrases

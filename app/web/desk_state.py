@@ -16,7 +16,7 @@ from app.web.hub import Hub
 from app.web.plans import pack_now
 from app.web.server import Server, server
 from app.web.streams import Look
-from app.words import say
+from app.words import tell as say
 
 Row = dict[str, Any]
 MORE_PLACES = 5  # made by one press, where somebody was refused

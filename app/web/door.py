@@ -30,7 +30,7 @@ from app.web.errors import Refused
 from app.web.places import seat_place
 from app.web.secret import same
 from app.web.server import server
-from app.words import say
+from app.words import tell as say
 
 door = Blueprint("door", __name__)
 

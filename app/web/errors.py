@@ -13,7 +13,7 @@ from werkzeug.exceptions import HTTPException
 
 from app.figure.faults import Fault
 from app.store.faults import StoreFull
-from app.words import say
+from app.words import tell as say
 
 log = logging.getLogger("eight_angles")
 

@@ -7,7 +7,7 @@ from typing import Any
 from app.figure.faults import Fault
 from app.figure.read import figure_from_json
 from app.web.errors import Refused
-from app.words import say
+from app.words import tell as say
 
 MOST_GIVEN = 16
 

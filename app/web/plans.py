@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Any
 from app.classroom.lesson import Plan, arrange, with_own
 from app.store import periods
 from app.web.server import Server
-from app.words import say
+from app.words import tell as say
 from app.words.house import house as house_of
 
 if TYPE_CHECKING:

@@ -27,7 +27,7 @@ from app.sheets.sets import set_for
 from app.web.desk import need_desk
 from app.web.errors import Refused
 from app.web.server import server
-from app.words import say
+from app.words import tell as say
 from app.words.house import HOUSES
 
 __all__ = ["sheets"]

@@ -36,6 +36,8 @@ class House:
     shorts: Mapping[str, str]
     terms: Mapping[str, str]
     also: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    # Whether the names are sentences ("alternate angles are equal"), which stand quoted where a noun is wanted.
+    sentences: bool = False
 
     def name(self, theorem: str) -> str:
         """The full name: "Corresponding Angles Converse". An unknown id is a KeyError."""
@@ -44,6 +46,21 @@ class House:
     def short(self, theorem: str) -> str:
         """The abbreviation a teacher writes in the margin; the full name where there is none."""
         return self.shorts.get(theorem, self.names[theorem])
+
+    def form(self, theorem: str, form: str = "") -> str:
+        """The name as a sentence needs it; `app.words.render` says which forms there are."""
+        name = self.names[theorem]
+        if form == "label":
+            return name
+        if self.sentences:
+            if form == "aside":
+                return _small(name)
+            return f"“{name}”" if form in ("cap", "The") else f"“{_small(name)}”"
+        if self.lang.startswith("es"):
+            return _spanish(name, form)
+        if form in ("the", "of", "The") and name.split()[0] not in _BARE:
+            return ("The " if form == "The" else "the ") + name
+        return name
 
     def term(self, key: str) -> str:
         """A word of the lesson: a pair name ("alternate interior") or "transversal", "supplementary", …"""
@@ -59,6 +76,32 @@ class House:
             if wanted and found:
                 return found
         return None
+
+
+# Names that take no article.
+_BARE = {"Given", "Algebra", "Substitution"}
+# The article of a Spanish name goes by its first word.
+_LA = {"Definición", "Congruencia", "Propiedad", "Suma", "Sustitución", "Transversal", "Condición", "Ley"}
+_LOS = {"Ángulos", "Suplementos", "Complementos", "Alternos", "Correspondientes"}
+_LAS = {"Rectas", "Propiedades"}
+
+
+def _small(name: str) -> str:
+    return name[:1].lower() + name[1:]
+
+
+def _spanish(name: str, form: str) -> str:
+    """A Spanish name in a sentence: small, with its article where one is wanted ("de" and "el" make "del")."""
+    if form in ("", "cap"):
+        return name
+    small = _small(name)
+    if form in ("low", "aside"):
+        return small
+    first = name.split()[0]
+    article = "la" if first in _LA else "los" if first in _LOS else "las" if first in _LAS else "el"
+    if form == "of":
+        return f"del {small}" if article == "el" else f"de {article} {small}"
+    return f"{article.capitalize() if form == 'The' else article} {small}"
 
 
 def _plain(text: str, loose: bool) -> str:
@@ -419,7 +462,7 @@ HOUSES: dict[str, House] = {
         "us-same-side", "US, same-side interior", "en-US", _SAME_SIDE, _SAME_SIDE_SHORT, _SAME_SIDE_TERMS,
         _SAME_SIDE_ALSO,
     ),
-    "uk": House("uk", "UK", "en-GB", _UK, {}, _UK_TERMS, _UK_ALSO),
+    "uk": House("uk", "UK", "en-GB", _UK, {}, _UK_TERMS, _UK_ALSO, sentences=True),
     "es": House("es", "Español", "es", _ES, {}, _ES_TERMS, _ES_ALSO),
 }
 

@@ -167,7 +167,7 @@ def test_the_post_does_not_stand_in_the_middle() -> None:
 
 def test_an_arc_as_an_answer_is_called_an_arc() -> None:
     from app.figure.faults import Fault
-    from app.words import say
+    from app.words import tell as say
 
     with pytest.raises(Fault) as caught:
         check({"task": "bisect an angle", "start": ANGLE, "moves": [arc("c1", "V", "V", "P")], "result": "c1"})

@@ -12,7 +12,7 @@ from app.figure.faults import Fault
 from app.practice.answers import read_expression, read_line
 from app.practice.polynomials import add, scale
 from app.practice.working import check_working, solutions, solve_quadratic
-from app.words import say
+from app.words import tell as say
 from tests.scale import trials
 
 

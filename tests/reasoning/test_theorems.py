@@ -7,7 +7,7 @@ import pytest
 
 from app.figure.model import figure_from_json
 from app.reasoning.theorems import FIGURES, PROFILES, REASONS, TABLE, allowed_to_derive, twin
-from app.words import say
+from app.words import tell as say
 from app.words.house import HOUSES, house
 
 # The reason ids of the calculator contract, written out here by hand.

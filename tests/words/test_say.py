@@ -6,7 +6,7 @@ from threading import Thread
 
 import pytest
 
-from app.words import language_of, say, speak, speaking
+from app.words import language_of, speak, speaking, tell
 
 
 def test_a_language_holds_inside_its_block_and_in_its_thread_alone() -> None:
@@ -31,23 +31,23 @@ def test_a_tag_stands_for_a_language_that_is_spoken_here(tag: str, code: str) ->
 
 def test_a_missing_field_is_our_mistake() -> None:
     with pytest.raises(KeyError):
-        say("door.go_on")
+        tell("door.go_on")
     with pytest.raises(KeyError):
-        say("door.no_such_words")
+        tell("door.no_such_words")
 
 
 def test_a_sentence_may_ask_something_of_its_fields(monkeypatch: pytest.MonkeyPatch) -> None:
-    from app import words
+    from app.words import render
 
     book = {"rows": "{n} {n:fila|filas}", "low": "por el {theorem:low}", "cap": "{word:cap} no ayuda.", "plain": "{x}"}
-    monkeypatch.setattr(words, "catalogue", lambda area, language="en": book)
-    words._asking.cache_clear()
+    monkeypatch.setattr(render, "catalogue", lambda area, language="en": book)
+    render._asking.cache_clear()
     try:
-        assert say("any.rows", n=1) == "1 fila"
-        assert say("any.rows", n=2) == "2 filas"
-        assert say("any.low", theorem="Teorema del ángulo exterior") == "por el teorema del ángulo exterior"
-        assert say("any.low", theorem="∠1 ≅ ∠5") == "por el ∠1 ≅ ∠5"
-        assert say("any.cap", word="congruentes") == "Congruentes no ayuda."
-        assert say("any.plain", x="{y}") == "{y}"
+        assert tell("any.rows", n=1) == "1 fila"
+        assert tell("any.rows", n=2) == "2 filas"
+        assert tell("any.low", theorem="Teorema del ángulo exterior") == "por el teorema del ángulo exterior"
+        assert tell("any.low", theorem="∠1 ≅ ∠5") == "por el ∠1 ≅ ∠5"
+        assert tell("any.cap", word="congruentes") == "Congruentes no ayuda."
+        assert tell("any.plain", x="{y}") == "{y}"
     finally:
-        words._asking.cache_clear()
+        render._asking.cache_clear()

@@ -25,7 +25,7 @@ from app.classroom.verdict import Context, Verdict
 from app.figure.faults import Fault, shown
 from app.figure.model import Figure
 from app.figure.pairs import TRANSVERSAL_PAIRS, Pair, name_pair
-from app.words import say
+from app.words import tell as say
 
 __all__ = ["judge", "key", "public"]
 

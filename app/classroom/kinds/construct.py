@@ -21,7 +21,7 @@ from app.construction.why import chain, reasons
 from app.construction.words import captions, sentences
 from app.figure.faults import Fault, shown
 from app.reasoning.api import prove
-from app.words import say
+from app.words import tell as say
 
 SKILLS = {"copy an angle": "copy-an-angle", "parallel through a point": "construct-a-parallel"}
 MISCONCEPTIONS = {

@@ -15,7 +15,7 @@ from app.practice.items import Item
 from app.practice.judging import Judged, judge, key_shown
 from app.practice.misconceptions import note
 from app.practice.working import Row, Working, check_working
-from app.words import say
+from app.words import tell as say
 
 __all__ = ["ask_item", "family_item", "hint", "item_key", "item_shown", "line_text", "lines_judged", "verdict_of"]
 

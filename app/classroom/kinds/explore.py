@@ -16,7 +16,7 @@ from app.classroom.verdict import Context, Verdict
 from app.figure.faults import Fault
 from app.figure.model import Figure
 from app.figure.numbers import decimal_text
-from app.words import say
+from app.words import tell as say
 
 if TYPE_CHECKING:
     from app.reasoning.terms import Expression, Statement

@@ -14,7 +14,7 @@ from app.classroom.kinds.on_figure import angle, lie, needs, pair_word, sides
 from app.classroom.verdict import Context
 from app.figure.model import figure_to_json
 from app.figure.numbers import decimal_text
-from app.words import say
+from app.words import tell as say
 
 __all__ = ["Failing", "failures", "relation_words"]
 

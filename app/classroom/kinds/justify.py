@@ -17,7 +17,7 @@ from app.classroom.verdict import Context, Verdict
 from app.figure.faults import Fault
 from app.figure.model import Figure, figure_to_json
 from app.figure.pairs import TRANSVERSAL_PAIRS, name_pair
-from app.words import say
+from app.words import tell as say
 
 __all__ = ["ask", "judge", "key", "public"]
 

@@ -15,7 +15,7 @@ from app.figure.model import Figure, figure_from_json, figure_to_json
 from app.figure.moved import moved_figure
 from app.figure.pairs import ALL_PAIRS, TRANSVERSAL_PAIRS, Pair
 from app.figure.words import describe
-from app.words import say
+from app.words import tell as say
 from app.words.house import HOUSES, House
 
 __all__ = [

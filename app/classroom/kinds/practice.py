@@ -19,7 +19,7 @@ from app.figure.faults import Fault
 from app.practice.families import title
 from app.practice.judging import key_shown
 from app.practice.misconceptions import note as mistake
-from app.words import say
+from app.words import tell as say
 
 __all__ = ["ask", "judge", "key", "public"]
 

@@ -28,7 +28,7 @@ from app.reasoning.prover import prove
 from app.reasoning.statements import Statement, read_statement
 from app.reasoning.terms import ANGLE, show, speak
 from app.reasoning.theorems import TABLE
-from app.words import say
+from app.words import tell as say
 
 __all__ = ["ask", "judge", "key", "public"]
 

@@ -18,7 +18,7 @@ from app.practice.chance import Chance, mixed
 from app.practice.drawing import Drawn, draw_lines, draw_network, mark, sectors, turn_of, with_angles
 from app.practice.families.common import CROSS, PAIR_OF, check_traps, original_of
 from app.practice.items import NONE, Field, Item
-from app.words import say
+from app.words import tell as say
 from app.words.house import House
 
 __all__ = ["make"]

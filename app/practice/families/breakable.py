@@ -11,7 +11,7 @@ from app.practice.chance import Chance
 from app.practice.drawing import Drawn, Turn, draw_lines, turn_of
 from app.practice.families.common import CROSS, PAIR_OF
 from app.practice.families.proofs import LINEAR, VERTICAL
-from app.words import say
+from app.words import tell as say
 from app.words.house import House
 
 __all__ = ["LEVEL", "Made", "propose"]

@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from app.practice.chance import Chance
 from app.practice.items import NONE, Choice, Field
-from app.words import say
+from app.words import tell as say
 from app.words.house import House
 
 __all__ = [

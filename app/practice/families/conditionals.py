@@ -18,7 +18,7 @@ from app.practice.chance import Chance
 from app.practice.clauses import Atom
 from app.practice.drawing import Drawn, draw_lines, turn_of
 from app.practice.families.common import CROSS, PAIR_OF, converse_of, original_of
-from app.words import say
+from app.words import tell as say
 
 __all__ = ["FORMS", "Clause", "Conditional", "propose"]
 

@@ -15,7 +15,7 @@ from app.practice.families.conditionals import FORMS, Conditional, propose
 from app.practice.families.giving import give
 from app.practice.families.writing import write
 from app.practice.items import Choice, Field, Item
-from app.words import say
+from app.words import tell as say
 from app.words.house import House
 
 __all__ = ["make"]

@@ -25,7 +25,7 @@ from app.practice.families.common import (
 )
 from app.practice.families.transversals import unordered
 from app.practice.items import NONE, Choice, Field, Item
-from app.words import say
+from app.words import tell as say
 from app.words.house import House
 
 __all__ = ["make"]

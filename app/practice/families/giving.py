@@ -14,7 +14,7 @@ from app.practice.chance import Chance
 from app.practice.drawing import Drawn
 from app.practice.families.breakable import LEVEL, Made, propose
 from app.practice.items import Field, Item
-from app.words import say
+from app.words import tell as say
 from app.words.house import House
 
 __all__ = ["LEVEL", "give"]

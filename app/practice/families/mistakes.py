@@ -11,7 +11,7 @@ from app.practice.families.common import PAIR_OF, check_traps, converse_of, orig
 from app.practice.families.proofs import Proof, Row, propose, verdicts
 from app.practice.items import Choice, Field, Item
 from app.reasoning.theorems import twin
-from app.words import say
+from app.words import tell as say
 from app.words.house import House
 
 __all__ = ["make"]

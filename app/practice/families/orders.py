@@ -10,7 +10,7 @@ from app.practice.chance import Chance, mixed
 from app.practice.families.common import check_traps
 from app.practice.families.proofs import propose
 from app.practice.items import LETTER, Field, Item
-from app.words import say
+from app.words import tell as say
 from app.words.house import House
 
 __all__ = ["make"]

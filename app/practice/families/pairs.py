@@ -10,7 +10,7 @@ from app.practice.chance import Chance, mixed
 from app.practice.drawing import Drawn, draw_lines, draw_network, sectors, turn_of, with_angles
 from app.practice.families.common import PAIR_OF, check_traps, pair_choices
 from app.practice.items import NONE, Field, Item
-from app.words import say
+from app.words import tell as say
 from app.words.house import House
 
 __all__ = ["make", "pair_traps"]

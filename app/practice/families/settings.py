@@ -12,7 +12,7 @@ from dataclasses import replace
 from app.practice.chance import Chance, mixed
 from app.practice.families import angles, enough, solving
 from app.practice.items import Item
-from app.words import say
+from app.words import tell as say
 from app.words.house import House
 
 __all__ = ["SETTINGS", "make"]

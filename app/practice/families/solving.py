@@ -21,7 +21,7 @@ from app.practice.families.wrong_roots import traps_of
 from app.practice.items import Field, Item
 from app.practice.polynomials import Poly, scale, show_poly
 from app.practice.working import solve_quadratic
-from app.words import say
+from app.words import tell as say
 from app.words.house import House
 
 __all__ = ["make"]

@@ -16,7 +16,7 @@ from app.practice.chance import Chance, mixed
 from app.practice.drawing import Drawn, draw_network, framed, letters_for, sectors, turn_of, with_angles
 from app.practice.families.common import check_traps
 from app.practice.items import Choice, Field, Item
-from app.words import say
+from app.words import tell as say
 from app.words.house import House
 
 __all__ = ["lines_choice", "make", "unordered"]

@@ -14,7 +14,7 @@ from app.practice.families.common import check_traps
 from app.practice.families.conditionals import Clause, Conditional, propose
 from app.practice.items import Field, Item
 from app.practice.sentences import FORMS, Parts, read_sentence, value_of, written
-from app.words import say
+from app.words import tell as say
 from app.words.house import House
 
 __all__ = ["LEVEL", "write"]

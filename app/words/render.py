@@ -1,0 +1,211 @@
+"""From a message to a sentence, for one reader.
+
+A *reader* is a language and a house. The catalogue of the language has the sentence; where it lacks one the English
+stands. A house speaks one language: where the reader's house speaks another than the reader, the language's own
+house gives the names.
+
+A sentence may ask something of its fields (`static/words/say.js` does the same for `|`, `low` and `cap`):
+
+| in the catalogue | of a theorem | of anything else |
+| --- | --- | --- |
+| `{reason}` | as a noun: Alternate Interior Angles Theorem; “alternate angles are equal” | as it is |
+| `{reason:low}` | the same, inside a sentence of a language that writes it small | with a small letter |
+| `{reason:cap}` | the same, at the beginning of a sentence | with a capital letter |
+| `{reason:the}`, `{reason:The}` | with its article, where it takes one: the Alternate Interior Angles Theorem | as it is, `cap` |
+| `{reason:of}` | after "of": del teorema de …; in English like `the` | as it is |
+| `{reason:label}` | as in a list, or before a colon | as it is |
+| `{reason:aside}` | as in brackets after a statement | as it is |
+| `{n:row|rows}` | | the word for one thing or for another number of them |
+
+Whoever is being answered is the *reader now*: `with speak("es"):` or `with reading(Reader("es", "es")):` holds for
+every sentence that is made inside, in this thread.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from contextvars import ContextVar
+from dataclasses import dataclass, replace
+from functools import cache
+from importlib import import_module
+from string import Formatter
+from typing import Any
+
+from app.words.house import HOUSES, House
+from app.words.message import Message, Text
+
+__all__ = [
+    "ENGLISH", "LANGUAGES", "Reader", "catalogue", "has", "language_of", "reader", "reading", "render", "speak",
+    "speaking", "tell",
+]
+
+# language → its own name for itself
+LANGUAGES = {"en": "English", "es": "Español"}
+# language → the house that gives the names where the reader's house speaks another language
+OWN_HOUSE = {"en": "us", "es": "es"}
+
+
+@dataclass(frozen=True)
+class Reader:
+    """Who reads: a language ("en") and a house ("us")."""
+
+    language: str = "en"
+    house: str = "us"
+
+    @property
+    def names(self) -> House:
+        """The house whose names stand in this reader's sentences."""
+        return _names(self.language, self.house)
+
+
+ENGLISH = Reader()
+_now: ContextVar[Reader] = ContextVar("reader", default=ENGLISH)
+
+
+def reader() -> Reader:
+    """Whoever reads just now."""
+    return _now.get()
+
+
+def speaking() -> str:
+    """The language in which sentences are made just now."""
+    return _now.get().language
+
+
+@contextmanager
+def speak(language: str) -> Iterator[None]:
+    """Say everything in this language until the end of the block."""
+    with reading(replace(_now.get(), language=language_of(language))):
+        yield
+
+
+def language_of(tag: str) -> str:
+    """The language of ours that a tag stands for ("es-MX" → "es"); English for one that isn't spoken here."""
+    code = tag.replace("_", "-").split("-")[0].casefold()
+    return code if code in LANGUAGES else "en"
+
+
+@contextmanager
+def reading(who: Reader) -> Iterator[None]:
+    """Whatever is shown inside is shown to `who`."""
+    token = _now.set(who)
+    try:
+        yield
+    finally:
+        _now.reset(token)
+
+
+def tell(code: str, /, **fields: Any) -> str:
+    """A sentence of a page, a sheet or a command, for whoever reads just now."""
+    return render(Message(code, fields))
+
+
+@cache
+def catalogue(area: str, language: str = "en") -> dict[str, str]:
+    """The sentences of one area ("figure", "reasoning", …), English where the language has none."""
+    words: dict[str, str] = import_module(f"app.words.en.{area}").WORDS
+    if language == "en":
+        return words
+    try:
+        other: dict[str, str] = import_module(f"app.words.{language}.{area}").WORDS
+    except ModuleNotFoundError:
+        return words
+    return {**words, **other}
+
+
+def has(code: str) -> bool:
+    """Whether the catalogues know this code."""
+    area, _, key = code.partition(".")
+    try:
+        return key in catalogue(area)
+    except ModuleNotFoundError:
+        return False
+
+
+@cache
+def _names(language: str, house: str) -> House:
+    chosen = HOUSES[house]
+    return chosen if chosen.lang.split("-")[0] == language else HOUSES[OWN_HOUSE.get(language, "us")]
+
+
+class _Theorem(str):
+    """A theorem's name within a sentence, which each sentence may have in the form that it needs."""
+
+    __slots__ = ("house", "id")
+    house: House
+    id: str
+
+
+class _Grammar(Formatter):
+    def format_field(self, value: Any, format_spec: str) -> str:
+        if "|" in format_spec:
+            one, many = format_spec.split("|")
+            return one if str(value) == "1" else many
+        if isinstance(value, _Theorem):
+            return value.house.form(value.id, format_spec)
+        text = str(value)
+        if format_spec == "low":
+            return text[:1].lower() + text[1:] if text[1:2].islower() else text
+        return _capital(text) if format_spec in ("cap", "The") else text
+
+
+_grammar = _Grammar()
+
+
+@cache
+def _asking(area: str, language: str) -> frozenset[str]:
+    """The keys of an area whose sentences ask something of their fields; the others are filled in faster."""
+    words = catalogue(area, language)
+    return frozenset(key for key, text in words.items() if any(spec for _, _, spec, _ in _grammar.parse(text)))
+
+
+def render(message: Text, who: Reader | None = None) -> str:
+    """The sentence. A code or a field that is missing is a KeyError: a mistake of ours, which tests find."""
+    if isinstance(message, str):
+        return message
+    return str(_said(message, who or _now.get()))
+
+
+def _said(message: Message, who: Reader) -> str:
+    area, _, key = message.code.partition(".")
+    if area == "join":
+        return _listed(key, [_value(part, who) for part in message.fields["parts"]], who.language)
+    if area == "house":
+        return _named(key, message.fields["id"], who.names)
+    sentence = catalogue(area, who.language)[key]
+    fields = {name: _value(value, who) for name, value in message.fields.items()}
+    if key in _asking(area, who.language):
+        return _grammar.vformat(sentence, (), fields)
+    return sentence.format_map(fields)
+
+
+def _value(value: Any, who: Reader) -> Any:
+    return _said(value, who) if isinstance(value, Message) else value
+
+
+def _named(what: str, key: str, names: House) -> str:
+    if what == "theorem":
+        name = _Theorem(names.form(key))
+        name.house, name.id = names, key
+        return name
+    return names.short(key) if what == "short" else names.term(key)
+
+
+def _listed(how: str, parts: list[Any], language: str) -> str:
+    words = [str(part) for part in parts]
+    if how == "sentences":
+        return " ".join(words)
+    if how == "plain":
+        return "".join(words)
+    joins = catalogue("join", language)
+    between = joins["semicolon" if how == "semicolon" else "comma"]
+    if how in ("comma", "semicolon") or len(words) < 2:
+        return between.join(words)
+    return joins[how].format(all=between.join(words[:-1]), last=words[-1])
+
+
+def _capital(text: str) -> str:
+    """With a capital letter first, also after an opening quotation mark."""
+    at = 1 if text[:1] in "“‘«¿¡" else 0
+    return text[:at] + text[at : at + 1].upper() + text[at + 1 :]
