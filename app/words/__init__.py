@@ -8,7 +8,7 @@ A catalogue is a plain dict in `app/words/<language>/<area>.py`, named WORDS, ke
 from __future__ import annotations
 
 from app.words.message import Field, Message, Text, joined, pack, plain, say, short, term, theorem, unpack
-from app.words.render import (
+from app.words.rendering import (
     ENGLISH,
     LANGUAGES,
     Reader,

@@ -48,7 +48,7 @@ class House:
         return self.shorts.get(theorem, self.names[theorem])
 
     def form(self, theorem: str, form: str = "") -> str:
-        """The name as a sentence needs it; `app.words.render` says which forms there are."""
+        """The name as a sentence needs it; `app.words.rendering` says which forms there are."""
         name = self.names[theorem]
         if form == "label":
             return name

@@ -66,7 +66,7 @@ class Message:
 
     def __str__(self) -> str:
         """The sentence for whoever reads just now; only pages, print and commands may ask for it."""
-        from app.words.render import render
+        from app.words.rendering import render
 
         return render(self)
 
@@ -126,11 +126,9 @@ def unpack(value: Any) -> Any:
     """The data that `pack` made, with its messages. Text, as it was kept before there were messages, stays text."""
     if isinstance(value, dict):
         inside = {key: unpack(one) for key, one in value.items()}
-        if inside.get(MARK) == VERSION and isinstance(inside.get("code"), str) and isinstance(inside.get("fields"), dict):
-            fields = inside["fields"].items()
-            return Message(inside["code"], {
-                key: tuple(one) if isinstance(one, list) else one for key, one in fields if isinstance(key, str)
-            })
+        code, fields = inside.get("code"), inside.get("fields")
+        if inside.get(MARK) == VERSION and isinstance(code, str) and isinstance(fields, dict):
+            return Message(code, {key: tuple(one) if isinstance(one, list) else one for key, one in fields.items()})
         return inside
     if isinstance(value, list):
         return [unpack(one) for one in value]

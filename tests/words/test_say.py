@@ -37,11 +37,11 @@ def test_a_missing_field_is_our_mistake() -> None:
 
 
 def test_a_sentence_may_ask_something_of_its_fields(monkeypatch: pytest.MonkeyPatch) -> None:
-    from app.words import render
+    from app.words import rendering
 
     book = {"rows": "{n} {n:fila|filas}", "low": "por el {theorem:low}", "cap": "{word:cap} no ayuda.", "plain": "{x}"}
-    monkeypatch.setattr(render, "catalogue", lambda area, language="en": book)
-    render._asking.cache_clear()
+    monkeypatch.setattr(rendering, "catalogue", lambda area, language="en": book)
+    rendering._asking.cache_clear()
     try:
         assert tell("any.rows", n=1) == "1 fila"
         assert tell("any.rows", n=2) == "2 filas"
@@ -50,4 +50,4 @@ def test_a_sentence_may_ask_something_of_its_fields(monkeypatch: pytest.MonkeyPa
         assert tell("any.cap", word="congruentes") == "Congruentes no ayuda."
         assert tell("any.plain", x="{y}") == "{y}"
     finally:
-        render._asking.cache_clear()
+        rendering._asking.cache_clear()

@@ -11,7 +11,7 @@ A sentence may ask something of its fields (`static/words/say.js` does the same 
 | `{reason}` | as a noun: Alternate Interior Angles Theorem; “alternate angles are equal” | as it is |
 | `{reason:low}` | the same, inside a sentence of a language that writes it small | with a small letter |
 | `{reason:cap}` | the same, at the beginning of a sentence | with a capital letter |
-| `{reason:the}`, `{reason:The}` | with its article, where it takes one: the Alternate Interior Angles Theorem | as it is, `cap` |
+| `{reason:the}`, `{reason:The}` | with its article, if it takes one: the Vertical Angles Theorem | as it is, `cap` |
 | `{reason:of}` | after "of": del teorema de …; in English like `the` | as it is |
 | `{reason:label}` | as in a list, or before a colon | as it is |
 | `{reason:aside}` | as in brackets after a statement | as it is |
