@@ -80,10 +80,9 @@ class House:
 
 # Names that take no article.
 _BARE = {"Given", "Algebra", "Substitution"}
-# The article of a Spanish name goes by its first word.
-_LA = {"Definición", "Congruencia", "Propiedad", "Suma", "Sustitución", "Transversal", "Condición", "Ley"}
-_LOS = {"Ángulos", "Suplementos", "Complementos", "Alternos", "Correspondientes"}
-_LAS = {"Rectas", "Propiedades"}
+# The article of a Spanish name goes by its first word: "el" for all but these, and none for the bare ones.
+_LA = {"Definición", "Propiedad"}
+_BARE_ES = {"Dado", "Álgebra"}
 
 
 def _small(name: str) -> str:
@@ -98,7 +97,9 @@ def _spanish(name: str, form: str) -> str:
     if form in ("low", "aside"):
         return small
     first = name.split()[0]
-    article = "la" if first in _LA else "los" if first in _LOS else "las" if first in _LAS else "el"
+    if first in _BARE_ES:
+        return f"de {small}" if form == "of" else name if form == "The" else small
+    article = "la" if first in _LA else "el"
     if form == "of":
         return f"del {small}" if article == "el" else f"de {article} {small}"
     return f"{article.capitalize() if form == 'The' else article} {small}"
@@ -123,7 +124,7 @@ _EMPTY = {
     "the", "a", "an", "of", "s", "angle", "angles", "theorem", "postulate", "thm", "post", "are", "is", "by",
     "property", "prop", "properties", "then", "so", "equality", "congruence", "los", "las", "el", "la", "de", "del",
     "angulos", "angulo", "teorema",
-    "postulado", "por", "son", "equal", "iguales", "lines",
+    "postulado", "propiedad", "entonces", "por", "son", "equal", "iguales", "lines",
 }
 _SAME = {
     "corr": "corresponding", "conv": "converse", "alt": "alternate", "int": "interior", "ext": "exterior",
@@ -392,42 +393,78 @@ _UK_ALSO = {
 }
 
 _ES = {
-    "given": "Dato",
-    "vertical-angles": "Ángulos opuestos por el vértice",
-    "linear-pair": "Par lineal",
-    "corresponding-angles": "Ángulos correspondientes",
-    "alternate-interior-angles": "Ángulos alternos internos",
-    "alternate-exterior-angles": "Ángulos alternos externos",
-    "consecutive-interior-angles": "Ángulos conjugados internos",
-    "consecutive-exterior-angles": "Ángulos conjugados externos",
-    "corresponding-angles-converse": "Recíproco de los ángulos correspondientes",
-    "alternate-interior-angles-converse": "Recíproco de los alternos internos",
-    "alternate-exterior-angles-converse": "Recíproco de los alternos externos",
-    "consecutive-interior-angles-converse": "Recíproco de los conjugados internos",
-    "consecutive-exterior-angles-converse": "Recíproco de los conjugados externos",
+    "given": "Dado",
+    "vertical-angles": "Teorema de los ángulos opuestos por el vértice",
+    "linear-pair": "Postulado del par lineal",
+    "corresponding-angles": "Postulado de los ángulos correspondientes",
+    "alternate-interior-angles": "Teorema de los ángulos alternos internos",
+    "alternate-exterior-angles": "Teorema de los ángulos alternos externos",
+    "consecutive-interior-angles": "Teorema de los ángulos conjugados internos",
+    "consecutive-exterior-angles": "Teorema de los ángulos conjugados externos",
+    "corresponding-angles-converse": "Recíproco del postulado de los ángulos correspondientes",
+    "alternate-interior-angles-converse": "Recíproco del teorema de los ángulos alternos internos",
+    "alternate-exterior-angles-converse": "Recíproco del teorema de los ángulos alternos externos",
+    "consecutive-interior-angles-converse": "Recíproco del teorema de los ángulos conjugados internos",
+    "consecutive-exterior-angles-converse": "Recíproco del teorema de los ángulos conjugados externos",
     "definition-of-supplementary": "Definición de ángulos suplementarios",
     "definition-of-complementary": "Definición de ángulos complementarios",
     "definition-of-congruent": "Definición de ángulos congruentes",
     "definition-of-perpendicular": "Definición de rectas perpendiculares",
     "definition-of-parallel": "Definición de rectas paralelas",
     "definition-of-bisector": "Definición de bisectriz",
-    "congruent-supplements": "Suplementos de ángulos congruentes",
-    "congruent-complements": "Complementos de ángulos congruentes",
-    "right-angles-congruent": "Congruencia de ángulos rectos",
+    "congruent-supplements": "Teorema de los suplementos congruentes",
+    "congruent-complements": "Teorema de los complementos congruentes",
+    "right-angles-congruent": "Teorema de la congruencia de los ángulos rectos",
     "reflexive": "Propiedad reflexiva",
     "symmetric": "Propiedad simétrica",
     "transitive": "Propiedad transitiva",
-    "substitution": "Sustitución",
+    "substitution": "Propiedad de sustitución",
     "addition": "Propiedad de la suma",
     "subtraction": "Propiedad de la resta",
     "angle-addition": "Postulado de la suma de ángulos",
-    "parallel-to-same-line": "Rectas paralelas a una misma recta",
-    "perpendicular-to-same-line": "Rectas perpendiculares a una misma recta",
-    "perpendicular-transversal": "Transversal perpendicular",
-    "triangle-sum": "Suma de los ángulos de un triángulo",
-    "quadrilateral-sum": "Suma de los ángulos de un cuadrilátero",
-    "exterior-angle": "Ángulo exterior de un triángulo",
+    "parallel-to-same-line": "Teorema de las rectas paralelas a una misma recta",
+    "perpendicular-to-same-line": "Teorema de las rectas perpendiculares a una misma recta",
+    "perpendicular-transversal": "Teorema de la transversal perpendicular",
+    "triangle-sum": "Teorema de la suma de los ángulos de un triángulo",
+    "quadrilateral-sum": "Teorema de la suma de los ángulos de un cuadrilátero",
+    "exterior-angle": "Teorema del ángulo exterior",
     "algebra": "Álgebra",
+}
+_ES_SHORT = {
+    "vertical-angles": "∠ op. por el vért.",
+    "linear-pair": "Par lineal",
+    "corresponding-angles": "∠ corresp.",
+    "alternate-interior-angles": "∠ alt. int.",
+    "alternate-exterior-angles": "∠ alt. ext.",
+    "consecutive-interior-angles": "∠ conj. int.",
+    "consecutive-exterior-angles": "∠ conj. ext.",
+    "corresponding-angles-converse": "Recípr. ∠ corresp.",
+    "alternate-interior-angles-converse": "Recípr. ∠ alt. int.",
+    "alternate-exterior-angles-converse": "Recípr. ∠ alt. ext.",
+    "consecutive-interior-angles-converse": "Recípr. ∠ conj. int.",
+    "consecutive-exterior-angles-converse": "Recípr. ∠ conj. ext.",
+    "definition-of-supplementary": "Def. ∠ supl.",
+    "definition-of-complementary": "Def. ∠ compl.",
+    "definition-of-congruent": "Def. ∠ ≅",
+    "definition-of-perpendicular": "Def. ⊥",
+    "definition-of-parallel": "Def. ∥",
+    "definition-of-bisector": "Def. bisectriz",
+    "congruent-supplements": "Supl. ≅",
+    "congruent-complements": "Compl. ≅",
+    "right-angles-congruent": "∠ rectos ≅",
+    "reflexive": "Prop. reflex.",
+    "symmetric": "Prop. simétr.",
+    "transitive": "Prop. transit.",
+    "substitution": "Sustit.",
+    "addition": "Prop. suma",
+    "subtraction": "Prop. resta",
+    "angle-addition": "Suma de ∠",
+    "parallel-to-same-line": "∥ a una misma recta",
+    "perpendicular-to-same-line": "⊥ a una misma recta",
+    "perpendicular-transversal": "Transv. ⊥",
+    "triangle-sum": "Suma ∠ △",
+    "quadrilateral-sum": "Suma ∠ cuadril.",
+    "exterior-angle": "∠ exterior",
 }
 _ES_TERMS = {
     "corresponding": "ángulos correspondientes",
@@ -436,9 +473,9 @@ _ES_TERMS = {
     "consecutive interior": "ángulos conjugados internos",
     "consecutive exterior": "ángulos conjugados externos",
     "vertical": "ángulos opuestos por el vértice",
-    "linear pair": "par lineal",
+    "linear pair": "un par lineal",
     "same": "el mismo ángulo",
-    "none": "sin nombre de pareja",
+    "none": "ninguno de estos pares",
     "transversal": "transversal",
     "supplementary": "suplementarios",
     "complementary": "complementarios",
@@ -446,15 +483,101 @@ _ES_TERMS = {
     "parallel": "paralelas",
     "perpendicular": "perpendiculares",
 }
-_ES_ALSO = {
-    "given": ("dado", "hipótesis"),
-    "consecutive-interior-angles": ("colaterales internos",),
-    "consecutive-exterior-angles": ("colaterales externos",),
-    "consecutive-interior-angles-converse": ("recíproco de los colaterales internos",),
-    "consecutive-exterior-angles-converse": ("recíproco de los colaterales externos",),
-    "linear-pair": ("adyacentes suplementarios",),
-    "definition-of-parallel": ("las rectas que se cortan no son paralelas", "rectas secantes"),
+# What classes write instead of a name.
+_ES_ALSO: dict[str, tuple[str, ...]] = {
+    "given": ("dato", "datos", "hipótesis"),
+    "vertical-angles": (
+        "ángulos opuestos por el vértice", "opuestos por el vértice",
+        "los ángulos opuestos por el vértice son congruentes",
+    ),
+    "linear-pair": (
+        "par lineal", "teorema del par lineal", "definición de par lineal", "adyacentes suplementarios",
+        "los pares lineales son suplementarios", "los ángulos de un par lineal son suplementarios",
+    ),
+    "corresponding-angles": (
+        "ángulos correspondientes", "teorema de los ángulos correspondientes",
+        "si las rectas son paralelas, los ángulos correspondientes son congruentes",
+    ),
+    "alternate-interior-angles": (
+        "ángulos alternos internos", "si las rectas son paralelas, los ángulos alternos internos son congruentes",
+    ),
+    "alternate-exterior-angles": (
+        "ángulos alternos externos", "si las rectas son paralelas, los ángulos alternos externos son congruentes",
+    ),
+    "corresponding-angles-converse": (
+        "recíproco de los ángulos correspondientes", "recíproco del teorema de los ángulos correspondientes",
+        "si los ángulos correspondientes son congruentes, las rectas son paralelas",
+    ),
+    "alternate-interior-angles-converse": (
+        "recíproco de los ángulos alternos internos", "recíproco de los alternos internos",
+        "si los ángulos alternos internos son congruentes, las rectas son paralelas",
+    ),
+    "alternate-exterior-angles-converse": (
+        "recíproco de los ángulos alternos externos", "recíproco de los alternos externos",
+        "si los ángulos alternos externos son congruentes, las rectas son paralelas",
+    ),
+    "definition-of-perpendicular": ("definición de perpendicular", "definición de ángulo recto"),
+    "definition-of-parallel": (
+        "las rectas que se cortan no son paralelas", "rectas secantes", "las rectas paralelas nunca se cortan",
+    ),
+    "definition-of-bisector": ("definición de bisectriz de un ángulo", "bisectriz"),
+    "definition-of-supplementary": ("ángulos suplementarios", "definición de suplementarios"),
+    "definition-of-complementary": ("ángulos complementarios", "definición de complementarios"),
+    "definition-of-congruent": ("ángulos congruentes", "definición de congruencia", "definición de congruentes"),
+    "congruent-supplements": ("suplementos de ángulos congruentes", "suplementos de un mismo ángulo"),
+    "congruent-complements": ("complementos de ángulos congruentes", "complementos de un mismo ángulo"),
+    "right-angles-congruent": ("congruencia de ángulos rectos", "todos los ángulos rectos son congruentes"),
+    "substitution": ("sustitución",),
+    "addition": ("propiedad aditiva", "suma de iguales"),
+    "subtraction": ("propiedad sustractiva", "resta de iguales"),
+    "angle-addition": ("suma de ángulos", "ángulo llano"),
+    "parallel-to-same-line": ("rectas paralelas a una misma recta", "propiedad transitiva de las paralelas"),
+    "perpendicular-to-same-line": ("rectas perpendiculares a una misma recta",),
+    "perpendicular-transversal": ("transversal perpendicular",),
+    "triangle-sum": ("suma de los ángulos de un triángulo", "ángulos de un triángulo"),
+    "quadrilateral-sum": ("suma de los ángulos de un cuadrilátero", "ángulos de un cuadrilátero"),
+    "exterior-angle": ("ángulo exterior de un triángulo", "teorema del ángulo exterior de un triángulo"),
+    "algebra": ("propiedad distributiva", "simplificar", "resolver", "aritmética", "división", "multiplicación"),
 }
+
+
+def _co_interior_names(names: str) -> tuple[str, ...]:
+    """What is written for the two theorems about angles between the lines on one side, `names` being what the angles
+    are called: the pair itself, and the theorem said as a sentence.
+    """
+    return (f"ángulos {names}", names, f"si las rectas son paralelas, los ángulos {names} son suplementarios")
+
+
+def _co_interior_converses(names: str) -> tuple[str, ...]:
+    return (
+        f"recíproco de los ángulos {names}", f"recíproco de los {names}",
+        f"si los ángulos {names} son suplementarios, las rectas son paralelas",
+    )
+
+
+# Spanish-speaking classes have three names for two angles on one side of the transversal; each is a house.
+_SAME_SIDES = {
+    "es": ("conjugados internos", "conjugados externos", "conj. int.", "conj. ext."),
+    "es-same-side": ("internos del mismo lado", "externos del mismo lado", "int. mismo lado", "ext. mismo lado"),
+    "es-collateral": ("colaterales internos", "colaterales externos", "colat. int.", "colat. ext."),
+}
+for _names in (*_SAME_SIDES.values(), ("consecutivos internos", "consecutivos externos", "", "")):
+    for _where, _name in zip(("interior", "exterior"), _names[:2], strict=True):
+        for _theorem, _more in (
+            (f"consecutive-{_where}-angles", _co_interior_names(_name)),
+            (f"consecutive-{_where}-angles-converse", _co_interior_converses(_name)),
+        ):
+            _ES_ALSO[_theorem] = (*_ES_ALSO.get(_theorem, ()), *_more)
+
+
+def _spanish_house(key: str, title: str) -> House:
+    inner, outer, short_inner, short_outer = _SAME_SIDES[key]
+    conjugate = _SAME_SIDES["es"]
+    changes = tuple(zip(conjugate, (inner, outer, short_inner, short_outer), strict=True))
+    return House(
+        key, title, "es", _swap(_ES, *changes), _swap(_ES_SHORT, *changes), _swap(_ES_TERMS, *changes), _ES_ALSO,
+    )
+
 
 HOUSES: dict[str, House] = {
     "us": House("us", "US, consecutive interior", "en-US", _US, _US_SHORT, _US_TERMS, _US_ALSO),
@@ -463,7 +586,9 @@ HOUSES: dict[str, House] = {
         _SAME_SIDE_ALSO,
     ),
     "uk": House("uk", "UK", "en-GB", _UK, {}, _UK_TERMS, _UK_ALSO, sentences=True),
-    "es": House("es", "Español", "es", _ES, {}, _ES_TERMS, _ES_ALSO),
+    "es": _spanish_house("es", "Español: conjugados internos"),
+    "es-same-side": _spanish_house("es-same-side", "Español: internos del mismo lado"),
+    "es-collateral": _spanish_house("es-collateral", "Español: colaterales internos"),
 }
 
 

@@ -55,7 +55,7 @@ WORDS: dict[str, str] = {
     "lines": "This pair does not speak of {n1} and {n2}. Its transversal is {t}; the other side of {a} lies on {l}, and the other side of {b} on {m}.",
     "lines_transversal": "{t} is the transversal of this pair; it cuts both lines and is parallel to neither. The other sides of {a} and {b} lie on {l} and {m}.",
     "other_lines": "{a} and {b} speak of {l} and {m}, but the question is about {w1} and {w2}. Look for a pair whose other sides lie on {w1} and {w2}.",
-    "relation": "{lie} {Word} does not help here; {other} would.",
+    "relation": "{lie} {word:cap} does not help here; {other} would.",
     "relation_true": "{lie} It is true that {relation}, but for this pair {word} does not help; {other} would.",
     "original": "The {named} starts from parallel lines, and you don't have {l} ∥ {m} yet: it is what you want. Go the other way, from the angles to the lines, by its converse.",
     "original_too": "It also starts from parallel lines, and you don't have them yet: use a converse.",
