@@ -21,7 +21,6 @@ from __future__ import annotations
 
 import io
 import json
-import secrets
 from typing import Any
 
 from flask import Blueprint, Flask, Response, g, render_template, request
@@ -29,7 +28,7 @@ from flask import Blueprint, Flask, Response, g, render_template, request
 from app.classroom import codes, lesson, stage
 from app.classroom.names import MOST_SEATS
 from app.store import keeping, people, periods, replies, seats
-from app.store.ids import new_id
+from app.store.ids import new_id, number_below
 from app.web.api import json_answer
 from app.web.body import flag_of, read_json, text_of
 from app.web.desk import need_desk, read_title
@@ -161,7 +160,7 @@ def new_code(period_id: str) -> Response:
 
 def _open_door() -> Response:
     """A fresh code for twelve hours at most; an ended period is taken up again."""
-    drawn = [codes.code_from(secrets.randbelow(len(codes.ALPHABET) ** codes.LENGTH)) for _ in range(20)]
+    drawn = [codes.code_from(number_below(len(codes.ALPHABET) ** codes.LENGTH)) for _ in range(20)]
     period_id, now = g.period["id"], server().now()
     # A period of before copies were kept takes its copy now.
     copy = None if g.period["pack_copy"] else server().shelf.copy(g.period["pack"])

@@ -14,7 +14,6 @@ Nothing changes by GET; who may choose a name is remembered in a signed cookie, 
 
 from __future__ import annotations
 
-import secrets
 from typing import Any
 
 from flask import Blueprint, Flask, Response, redirect, render_template, request
@@ -22,7 +21,7 @@ from flask import Blueprint, Flask, Response, redirect, render_template, request
 from app.classroom import codes, names
 from app.figure.faults import Fault
 from app.store import people, periods, seats
-from app.store.ids import hashed
+from app.store.ids import hashed, number_below
 from app.store.seats import RoomFull
 from app.web import security
 from app.web.body import form_text
@@ -159,7 +158,7 @@ def name_page(period: dict[str, Any], error: str = "", status: int = 200) -> Res
         "door/name.html",
         period_title=period["title"],
         seated=_seated(period["id"]),
-        offered=names.offers(secrets.randbits(32), taken),
+        offered=names.offers(number_below(2**32), taken),
         error=error,
         typed=form_text("typed", 60),
         number=form_text("number", 6),
@@ -242,7 +241,7 @@ def _sit(period: dict[str, Any], kind: str, name: str, address: str) -> str:
     """Add the seat, or open a released one. All is looked at again: others come at the same moment."""
     now = server().now()
     newcomers = server().newcomers if server().limited else None
-    folded, seed = names.fold(name), secrets.randbits(32)
+    folded, seed = names.fold(name), number_below(2**32)
 
     def sit(c: Any) -> str:
         known = seats.find_place(c, period["id"], folded)

@@ -6,7 +6,6 @@ views in `seat.py` need not.
 
 from __future__ import annotations
 
-import secrets
 from dataclasses import dataclass
 from typing import Any
 
@@ -15,7 +14,7 @@ from flask import g
 from app.classroom.lesson import Plan, arrange, find_task, visible
 from app.classroom.verdict import Context
 from app.store import people, periods, replies, seats
-from app.store.ids import hashed
+from app.store.ids import hashed, new_token
 from app.web import security
 from app.web.errors import Refused
 from app.web.plans import plan_of
@@ -92,7 +91,7 @@ def alone_place(pack: str) -> Place:
     wait_for_ticket()
     token = security.cookie(security.ALONE)
     if len(token) < 32:
-        token = secrets.token_urlsafe(32)
+        token = new_token()
         g.new_alone = token
     seat_id = hashed(f"alone {pack} {token}")[:24]
     seat = server().store.read(lambda c: seats.find(c, seat_id))

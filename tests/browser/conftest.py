@@ -19,12 +19,13 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
-from urllib.parse import urlsplit
-from urllib.request import urlopen
+from urllib.parse import urlencode, urlsplit
+from urllib.request import HTTPCookieProcessor, Request, build_opener, urlopen
 
 import pytest
 
 from tests.browser.drawn import pages_are_drawn, scriptless
+from tests.browser.serving import BROWSER, SECRET
 from tests.need import need
 
 ROOT = Path(__file__).resolve().parent.parent.parent
@@ -98,12 +99,14 @@ class Lesson:
     faults: list[str] = field(default_factory=list)
     ready: bool = False
     checking: bool = False
+    test: str = ""  # its name, from which follows what the server draws for its browsers
 
     def context(self, size: tuple[int, int] = LAPTOP, browser: Any = None, **more: Any) -> Any:
         """A browser of its own: no cookies of any other. Closed after the test."""
         made = (browser or self.browser).new_context(
-            viewport={"width": size[0], "height": size[1]}, base_url=self.base, **more
-        )
+            viewport={"width": size[0], "height": size[1]}, base_url=self.base, **more,
+            extra_http_headers={BROWSER: f"{self.test} {len(self.contexts)}"},
+        )  # fmt: skip
         made.set_default_timeout(30_000)  # a school laptop that is busy with other tests
         if more.get("java_script_enabled") is False:
             scriptless.add(made)
@@ -223,14 +226,26 @@ class Lesson:
             self.process.wait(5)
 
 
-def start(data: Path, browser: Any, packs: Path | None = None) -> Lesson:
-    """The server as a teacher starts it, on a free port; waits for its first answer."""
+def set_up(base: str, link: str) -> None:
+    """Use the set-up link, as the page that it opens would."""
+    asks = build_opener(HTTPCookieProcessor())
+    asks.addheaders = [(BROWSER, "set-up")]
+    token = re.search(r'<meta name="token" content="([^"]+)"', asks.open(base + link).read().decode())
+    assert token
+    asks.open(Request(base + link, urlencode({"token": token[1], "passphrase": PASSPHRASE, "again": PASSPHRASE}).encode()))
+
+
+def start(data: Path, browser: Any, packs: Path | None = None, *, ready: bool = True) -> Lesson:
+    """The server as a teacher starts it, on a free port, set up if `ready`; waits for its first answer."""
     port = free_port()
+    secret = data / "secret"
+    secret.write_bytes(SECRET)
+    secret.chmod(0o600)
     more = ["--packs", str(packs)] if packs else []
     told = data / "told.txt"
     with told.open("w", encoding="utf-8") as out:
         process = subprocess.Popen(
-            [sys.executable, "-m", "app", "serve", "--host", "127.0.0.1", "--port", str(port), "--data", str(data), *more],
+            [sys.executable, "-m", "tests.browser.serving", "serve", "--host", "127.0.0.1", "--port", str(port), "--data", str(data), *more],
             cwd=ROOT, stdout=out, stderr=subprocess.STDOUT, text=True,
             env={**os.environ, "PYTHONUNBUFFERED": "1"},
         )  # fmt: skip
@@ -240,7 +255,9 @@ def start(data: Path, browser: Any, packs: Path | None = None) -> Lesson:
         try:
             with urlopen(base + "/", timeout=2):
                 if link:
-                    return Lesson(base, link.group(0), browser, data, process)
+                    if ready:
+                        set_up(base, link.group(0))
+                    return Lesson(base, link.group(0), browser, data, process, ready=ready)
         except OSError:
             pass
         if process.poll() is not None:
@@ -258,8 +275,9 @@ def lesson_server(tmp_path_factory: pytest.TempPathFactory, chromium: Any) -> It
 
 
 @pytest.fixture
-def lesson(lesson_server: Lesson) -> Iterator[Lesson]:
+def lesson(lesson_server: Lesson, request: pytest.FixtureRequest) -> Iterator[Lesson]:
     lesson_server.faults.clear()
+    lesson_server.test = request.node.nodeid
     yield lesson_server
     for context in lesson_server.contexts:
         context.close()

@@ -3,13 +3,22 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from typing import Any
 
 import pytest
 
-from tests.browser.conftest import LAPTOP, PASSPHRASE, PHONE, ZOOMED, Lesson
+from tests.browser.conftest import LAPTOP, PASSPHRASE, PHONE, ZOOMED, Lesson, start
 
 pytestmark = pytest.mark.browser
+
+
+@pytest.fixture(scope="module")
+def lesson_server(tmp_path_factory: pytest.TempPathFactory, chromium: Any) -> Iterator[Lesson]:
+    """A server that nobody has set up yet: the first test here does."""
+    made = start(tmp_path_factory.mktemp("lesson"), chromium, ready=False)
+    yield made
+    made.stop()
 
 
 def test_the_first_run_needs_the_printed_link_and_a_passphrase(lesson: Lesson) -> None:

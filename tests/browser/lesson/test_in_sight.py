@@ -21,12 +21,20 @@ PACKS = ["other-constructions", "proving-lines-parallel", "solve-and-practice", 
 
 
 @pytest.fixture(scope="module")
-def shelf(tmp_path_factory: pytest.TempPathFactory, chromium: Any) -> Iterator[tuple[Lesson, Path]]:
+def shelf_server(tmp_path_factory: pytest.TempPathFactory, chromium: Any) -> Iterator[tuple[Lesson, Path]]:
     folder, packs = folder_of_all(tmp_path_factory.mktemp("packs"))
     assert sorted(packs) == sorted(PACKS)
     made = start(tmp_path_factory.mktemp("data"), chromium, packs=folder)
     yield made, folder
     made.stop()
+
+
+@pytest.fixture
+def shelf(shelf_server: tuple[Lesson, Path], request: pytest.FixtureRequest) -> tuple[Lesson, Path]:
+    made, folder = shelf_server
+    made.test = request.node.nodeid
+    made.contexts.clear()  # each test closes its own
+    return made, folder
 
 
 def chosen(folder: Path, pack: str) -> list[dict[str, Any]]:
