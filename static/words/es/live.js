@@ -1,0 +1,4 @@
+// Palabras de las escenas, dondequiera que se muestren.
+export default {
+  tally: "Han respondido {done} de {total}",
+};
