@@ -15,7 +15,7 @@ from app.practice.families import FAMILIES, LEVELS, SKILL, item, title
 from app.practice.items import Item
 from app.practice.mastery import CHOSEN, TYPED, Skill, Standing, estimate, next_skill, standing, support
 from app.practice.misconceptions import MISCONCEPTIONS
-from app.words import tell as say
+from app.words import Text, say
 
 __all__ = ["TRIES", "Place", "closed_of", "place_of", "standings", "tries_of"]
 
@@ -104,10 +104,10 @@ def _level(task: Mapping[str, Any], family: str, closed: Sequence[Mapping[str, A
     return level
 
 
-def standings(task: Mapping[str, Any], history: Sequence[Mapping[str, Any]]) -> list[dict[str, str]]:
+def standings(task: Mapping[str, Any], history: Sequence[Mapping[str, Any]]) -> list[dict[str, Text]]:
     """The student's own standing by family, in words and never as points."""
     closed = closed_of(history)
-    found = []
+    found: list[dict[str, Text]] = []
     for family in _families(task):
         replies = [bool(c["right"]) for c in closed if c["family"] == family]
         at: Standing = standing(SKILL[family], replies, _numbers(family))

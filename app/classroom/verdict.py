@@ -11,6 +11,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import Any
 
+from app.words import Text
 from app.words.house import House
 
 
@@ -44,7 +45,7 @@ class Verdict:
     ok: bool
     done: bool
     code: str
-    text: str
+    text: Text
     parts: list[dict[str, Any]] = field(default_factory=list)
     score: float = 0.0
     skills: dict[str, bool] = field(default_factory=dict)
@@ -54,7 +55,7 @@ class Verdict:
     more: dict[str, Any] = field(default_factory=dict)
 
     def as_json(self) -> dict[str, Any]:
-        """The verdict as plain JSON data."""
+        """The verdict as JSON data, but for its messages: they stay messages until it is kept or shown."""
         return {
             "ok": self.ok,
             "done": self.done,

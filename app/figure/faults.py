@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from app.words import tell as say
+from app.words import Message, render
 
 __all__ = ["Fault", "Faults", "shown"]
 
@@ -27,9 +27,14 @@ class Fault(Exception):
         self.where = where
         self.fields: dict[str, Any] = fields
 
+    @property
+    def message(self) -> Message:
+        """What is wrong there, and how to mend it."""
+        return Message(self.code, self.fields)
+
     def sentence(self) -> str:
-        """One plain sentence: what is wrong there, and how to mend it."""
-        return say(self.code, **self.fields)
+        """The same as one plain sentence, for whoever reads just now."""
+        return render(self.message)
 
     def __str__(self) -> str:
         return f"{self.where}: {self.sentence()}" if self.where else self.sentence()

@@ -19,7 +19,7 @@ from app.reasoning.prover import prove as find_proofs
 from app.reasoning.statements import Statement, read_statement
 from app.reasoning.terms import show
 from app.reasoning.theorems import PROFILES, TABLE
-from app.words import tell as say
+from app.words import say
 from app.words.house import HOUSES, House, house
 
 __all__ = ["check", "follows", "prove", "rows_in", "statement_in", "statements_in", "theorems"]
@@ -36,12 +36,13 @@ def follows(body: object) -> dict[str, object]:
     fig = figure_from_json(fields.get("figure"))
     given = statements_in(fields.get("given", []), fig)
     claim = statement_in(fields.get("claim"), fig, "claim")
+    _words(fields)
     outcome = _placed("claim", lambda: decide_claim(fig, given, claim))
     proofs = outcome.proofs
     answer: dict[str, object] = {
         "verdict": outcome.verdict,
         "counterexample": outcome.counterexample.to_json() if outcome.counterexample is not None else None,
-        "proof": proofs[0].to_json(_words(fields)) if proofs else None,
+        "proof": proofs[0].to_json() if proofs else None,
         "conflict": [show(given[i]) for i in outcome.conflict],
     }
     _say_why(answer, outcome, proofs.spent)
@@ -69,19 +70,19 @@ def prove(body: object) -> dict[str, object]:
     profile = fields.get("profile", "postulate")
     if not isinstance(profile, str) or profile not in PROFILES:
         raise Fault("reasoning.profile_unknown", "profile", found=shown(profile))
-    words = _words(fields)
+    _words(fields)
     outcome = _placed("goal", lambda: decide_claim(fig, given, goal))
     count = fields.get("k", 1)
     k = count if isinstance(count, int) and not isinstance(count, bool) and 1 <= count <= MOST_PROOFS else 1
     found = Proofs()
     if outcome.verdict == "follows" and outcome.by is None:
         found = find_proofs(fig, given, goal, profile=profile, k=k, bar=_barred(fields))
-    rows = found[0].to_json(words) if found else None
+    rows = found[0].to_json() if found else None
     answer: dict[str, object] = {"rows": rows, "verdict": outcome.verdict}
     if found:
-        answer["flow"] = flow([(show(row.statement, words), row.reason, row.uses) for row in found[0].rows])
-        answer["paragraph"] = paragraph(found[0], words)
-        answer["others"] = [proof.to_json(words) for proof in found[1:]]
+        answer["flow"] = flow([(show(row.statement), row.reason, row.uses) for row in found[0].rows])
+        answer["paragraph"] = paragraph(found[0])
+        answer["others"] = [proof.to_json() for proof in found[1:]]
     else:
         answer["counterexample"] = outcome.counterexample.to_json() if outcome.counterexample is not None else None
         _say_why(answer, outcome, found.spent)
@@ -107,7 +108,7 @@ def theorems(body: object = None) -> dict[str, object]:
     profile = fields.get("profile", "postulate")
     if not isinstance(profile, str) or profile not in PROFILES:
         raise Fault("reasoning.profile_unknown", "profile", found=shown(profile))
-    return {"profile": profile, "house": words.key, "theorems": [row.card(profile, words) for row in TABLE.values()]}
+    return {"profile": profile, "house": words.key, "theorems": [row.card(profile) for row in TABLE.values()]}
 
 
 def statement_in(value: object, fig: Figure, where: str) -> Statement:
@@ -156,6 +157,7 @@ def _mapping(body: object) -> dict[str, object]:
 
 
 def _words(fields: dict[str, object]) -> House:
+    """The house that the question names; whoever shows the answer says it in its words."""
     name = fields.get("house", "us")
     if not isinstance(name, str) or name not in HOUSES:
         raise Fault("reasoning.house_unknown", "house", found=shown(name), known=", ".join(HOUSES))

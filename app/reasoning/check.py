@@ -21,9 +21,9 @@ from app.reasoning.graph import Row, listed
 from app.reasoning.judge import Judged, Known, judge
 from app.reasoning.notes import why
 from app.reasoning.strict import steps_to
-from app.reasoning.terms import Fact, Statement, show
+from app.reasoning.terms import Fact, Statement, said, show
 from app.reasoning.theorems import TABLE, twin
-from app.words import tell as say
+from app.words import Message, Text, joined, say, theorem
 from app.words.house import House, house
 
 __all__ = ["VERDICTS", "Checked", "CheckedRow", "check"]
@@ -43,7 +43,7 @@ class CheckedRow:
     """
 
     verdict: str
-    note: str = ""
+    note: Text = ""
     uses: tuple[int, ...] = ()
     other: str | None = None
     missing: tuple[Fact, ...] = ()
@@ -145,7 +145,7 @@ class _Checker:
             statement = self.frame.read(str(row.get("statement") or ""))
         except Fault as fault:
             at = fault.fields.get("at")
-            broken = CheckedRow(UNREADABLE, fault.sentence(), at=at if isinstance(at, int) else None)
+            broken = CheckedRow(UNREADABLE, fault.message, at=at if isinstance(at, int) else None)
             broken.empty = not any(str(row.get(what) or "").strip() for what in ("statement", "reason"))
             return _Read(number, None, None, numbers, broken)
         text = row.get("reason")
@@ -241,7 +241,7 @@ class _Checker:
 
     def accepted(self, row: _Read, found: Judged) -> CheckedRow:
         assert row.reason is not None
-        name = self.words.name(row.reason)
+        name = theorem(row.reason)
         if row.reason == "given":
             note = say("reasoning.note_given")
         elif found.used:
@@ -266,7 +266,7 @@ class _Checker:
         if self.bars(row.reason, row.statement):
             return self.barred(base, row, known, done)
         if self.strict and row.statement.loose:
-            base.verdict, base.note = UNREADABLE, say("reasoning.note_strict", statement=show(row.statement))
+            base.verdict, base.note = UNREADABLE, say("reasoning.note_strict", statement=said(row.statement))
             return base
         # Each question in the order of how much it says to the student.
         for ask in (self.in_between, self.other_way, self.by_other, self.in_circle):
@@ -282,7 +282,7 @@ class _Checker:
             return circle
         answer = self.decided(base, row, done)
         if answer.verdict == STEP:
-            answer.note = say("reasoning.note_barred", reason=self.words.name(row.reason))
+            answer.note = say("reasoning.note_barred", reason=theorem(row.reason))
         return answer
 
     def in_between(self, base: CheckedRow, row: _Read, known: Known) -> CheckedRow | None:
@@ -297,7 +297,7 @@ class _Checker:
         if not rest:
             return None
         base.verdict, base.missing = STEP, (step.statement.fact,)
-        base.note = say("reasoning.note_between", statement=show(step.statement), reason=self.words.name(step.reason))
+        base.note = say("reasoning.note_between", statement=said(step.statement), reason=theorem(step.reason))
         return base
 
     def other_way(self, base: CheckedRow, row: _Read, known: Known) -> CheckedRow | None:
@@ -310,7 +310,7 @@ class _Checker:
             return None
         base.verdict, base.other, base.uses = WRONG_WAY, other, found.used
         key = "note_needs_converse" if TABLE[row.reason].direction == "original" else "note_needs_original"
-        base.note = say(f"reasoning.{key}", reason=self.words.name(row.reason), other=self.words.name(other))
+        base.note = say(f"reasoning.{key}", reason=theorem(row.reason), other=theorem(other))
         return base
 
     def by_other(self, base: CheckedRow, row: _Read, known: Known) -> CheckedRow | None:
@@ -328,8 +328,8 @@ class _Checker:
                 if found.ok:
                     base.verdict, base.other, base.uses = OTHER, other, found.used
                     base.note = say(
-                        "reasoning.note_other", why=why(known, row.statement, row.reason, base.missing, self.words),
-                        other=self.words.name(other),
+                        "reasoning.note_other", why=why(known, row.statement, row.reason, base.missing),
+                        other=theorem(other),
                     )
                     return base
         return None
@@ -342,7 +342,7 @@ class _Checker:
         if row.reason == "given":
             if not is_goal:
                 return None
-            return self.circle(base, (), say("reasoning.note_goal_given", goal=show(self.goal)))
+            return self.circle(base, (), say("reasoning.note_goal_given", goal=said(self.goal)))
         if not is_goal or TABLE[row.reason].rule in RESTATING:
             with_goal = self.before(n)
             with_goal.add(0, self.goal)
@@ -351,7 +351,7 @@ class _Checker:
                 loop = tuple(sorted({n, *(g for g in self.rows_saying(self.goal.fact) if n in self.rests(g))}))
                 key = "note_circle_starts" if TABLE[row.reason].rule == "original" else "note_circle_goal"
                 return self.circle(base, loop, say(
-                    "reasoning." + key, reason=self.words.name(row.reason), goal=show(self.goal)))
+                    "reasoning." + key, reason=theorem(row.reason), goal=said(self.goal)))
         if row.cited is not None and n in row.cited:
             return self.circle(base, (n,), say("reasoning.note_circle_self", row=n))
         # Rows further down, without those that say the same as this one.
@@ -368,7 +368,7 @@ class _Checker:
             return base
         return None
 
-    def circle(self, base: CheckedRow, loop: tuple[int, ...], note: str) -> CheckedRow:
+    def circle(self, base: CheckedRow, loop: tuple[int, ...], note: Message) -> CheckedRow:
         base.verdict, base.loop, base.note = CIRCLE, loop, note
         return base
 
@@ -406,35 +406,36 @@ class _Checker:
             outcome = follows(self.fig, base_facts, row.statement, order=False)
         except Fault as fault:
             # A square that nothing fixes: the row is no worse than one that can't be read.
-            base.verdict, base.note = UNREADABLE, fault.sentence()
+            base.verdict, base.note = UNREADABLE, fault.message
             return base
-        reason = why(self.before(row.number), row.statement, row.reason, base.missing, self.words)
+        reason = why(self.before(row.number), row.statement, row.reason, base.missing)
         if outcome.verdict == "follows":
             key = "note_step" if outcome.by is None else "note_coordinates"
             base.verdict, base.note = STEP, say("reasoning." + key, why=reason)
         elif outcome.verdict == "undecided":
             # No verdict on its truth is to be had, so it is no better than a row that can't be read.
             base.verdict, base.undecided = UNREADABLE, True
-            base.note = say("reasoning.note_undecided", why=reason, statement=show(row.statement, self.words))
+            base.note = say("reasoning.note_undecided", why=reason, statement=said(row.statement))
         elif outcome.verdict == "not forced":
             base.verdict, base.counterexample = NOT_FORCED, outcome.counterexample
-            base.note = say("reasoning.note_not_forced", why=reason, statement=show(row.statement, self.words))
+            base.note = say("reasoning.note_not_forced", why=reason, statement=said(row.statement))
         else:
             base.verdict = CANNOT_BE
             against = self.against(row)
             base.note = say("reasoning.note_cannot_be", rows=against) if against else say("reasoning.note_cannot_drawn")
         return base
 
-    def against(self, row: _Read) -> str:
+    def against(self, row: _Read) -> Message | None:
         """The fewest rows before, or givens, that the row contradicts, in words."""
         from app.reasoning.follows import conflicting
 
         assert row.statement is not None
         rows = [(listed((r.number,)), r.statement) for r in self.rows if r.statement and r.number < row.number]
-        said = {s.fact for _, s in rows}
-        rows += [(say("reasoning.the_given", statement=show(g)), g) for g in self.given if g.fact not in said]
+        told = {s.fact for _, s in rows}
+        rows += [(say("reasoning.the_given", statement=said(g)), g) for g in self.given if g.fact not in told]
         places = conflicting(self.fig, [*(s for _, s in rows), row.statement])
-        return ", ".join(rows[i][0] for i in places if i < len(rows))
+        against = [rows[i][0] for i in places if i < len(rows)]
+        return joined("comma", against) if against else None
 
     # The whole.
 

@@ -5,9 +5,8 @@ from __future__ import annotations
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 
-from app.reasoning.terms import Statement, show
-from app.words import tell as say
-from app.words.house import House, house
+from app.reasoning.terms import Statement, said, show
+from app.words import Message, Text, joined, say, theorem
 
 __all__ = ["Proof", "Row", "flow", "listed", "paragraph"]
 
@@ -27,24 +26,23 @@ class Proof:
 
     rows: tuple[Row, ...]
 
-    def to_json(self, words: House | None = None) -> list[dict[str, object]]:
+    def to_json(self) -> list[dict[str, object]]:
         """Rows as the contract writes them, with the reason's house name beside its id."""
-        words = words or house()
         return [
-            {"statement": show(row.statement, words), "reason": row.reason, "name": words.name(row.reason),
+            {"statement": show(row.statement), "reason": row.reason, "name": theorem(row.reason),
              "from": list(row.uses)}
             for row in self.rows
         ]
 
 
-def listed(numbers: Sequence[int]) -> str:
+def listed(numbers: Sequence[int]) -> Message:
     """Row numbers in prose: "row 2", "rows 1 and 3", "rows 1, 2 and 4"."""
     if len(numbers) == 1:
         return say("reasoning.rows_one", n=numbers[0])
-    return say("reasoning.rows_many", all=", ".join(map(str, numbers[:-1])), last=numbers[-1])
+    return say("reasoning.rows_many", all=joined("comma", map(str, numbers[:-1])), last=numbers[-1])
 
 
-def flow(rows: Sequence[tuple[str, str, Sequence[int]]]) -> list[dict[str, object]]:
+def flow(rows: Sequence[tuple[str, Text, Sequence[int]]]) -> list[dict[str, object]]:
     """(statement, reason, uses) rows as boxes: each with its level (givens 0, else one more than the deepest row
     it uses) and the arrows into it. The same graph, drawn.
     """
@@ -60,14 +58,14 @@ def flow(rows: Sequence[tuple[str, str, Sequence[int]]]) -> list[dict[str, objec
     return boxes
 
 
-def paragraph(proof: Proof, words: House | None = None, wanting: Collection[int] = ()) -> str:
+def paragraph(proof: Proof, wanting: Collection[int] = ()) -> Message:
     """The proof in sentences, one a row, each saying what it rests on; rows of `wanting` are said to be unproved."""
-    words = words or house()
     sentences = []
     last = len(proof.rows)
     for number, row in enumerate(proof.rows, 1):
-        text = show(row.statement, words)
-        name = words.name(row.reason)
+        text = said(row.statement)
+        name = theorem(row.reason)
+        fields: dict[str, Text]
         if number in wanting:
             key, fields = "prose_wanting", {"reason": name}
         elif row.reason == "given":
@@ -75,17 +73,14 @@ def paragraph(proof: Proof, words: House | None = None, wanting: Collection[int]
         elif not row.uses:
             key, fields = "prose_drawn", {"reason": name}
         elif number == last:
-            key, fields = "prose_last", {"reason": name, "why": _because(proof, row, words)}
+            key, fields = "prose_last", {"reason": name, "why": _because(proof, row)}
         elif row.uses == (number - 1,):
             key, fields = "prose_next", {"reason": name}
         else:
-            key, fields = "prose_since", {"reason": name, "why": _because(proof, row, words)}
+            key, fields = "prose_since", {"reason": name, "why": _because(proof, row)}
         sentences.append(say("reasoning." + key, statement=text, **fields))
-    return " ".join(sentences)
+    return joined("sentences", sentences)
 
 
-def _because(proof: Proof, row: Row, words: House) -> str:
-    said = [show(proof.rows[n - 1].statement, words) for n in row.uses]
-    if len(said) == 1:
-        return said[0]
-    return say("reasoning.prose_and", all=", ".join(said[:-1]), last=said[-1])
+def _because(proof: Proof, row: Row) -> Text:
+    return joined("and", (said(proof.rows[n - 1].statement) for n in row.uses))

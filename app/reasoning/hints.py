@@ -21,9 +21,10 @@ from app.reasoning.premises import two_angles
 from app.reasoning.prover import ordered
 from app.reasoning.search import search
 from app.reasoning.strict import CONGRUENT, firm, steps_to
-from app.reasoning.terms import ANGLE, Fact, Statement, show
+from app.reasoning.terms import ANGLE, Fact, Statement, said, show
 from app.reasoning.theorems import theorem
-from app.words import tell as say
+from app.words import Message, Text, joined, say
+from app.words import theorem as named
 from app.words.house import House, house
 
 __all__ = ["LEVELS", "Hint", "hint", "next_row"]
@@ -36,7 +37,7 @@ class Hint:
     """`text` is the hint; `angles` and `lines` (names) are what to look at in the figure; `row` comes with "show"."""
 
     level: str
-    text: str
+    text: Text
     angles: tuple[str, ...] = ()
     lines: tuple[str, ...] = ()
     row: Row | None = None
@@ -67,34 +68,34 @@ def hint(
         frame = frame_of(fig)
         wanted = frame.read(goal) if isinstance(goal, str) else goal
         if follows(fig, given, wanted).verdict == "follows":
-            return Hint(level, say("reasoning.hint_none", goal=show(wanted, words)))
+            return Hint(level, say("reasoning.hint_none", goal=said(wanted)))
         # Three steps here too: what is spoken of, what to ask oneself, and only then that the goal isn't forced.
         angles = tuple(a.removeprefix(ANGLE) for a in wanted.angles)
-        text = say(f"reasoning.hint_open_{level}", goal=show(wanted, words))
+        text = say(f"reasoning.hint_open_{level}", goal=said(wanted))
         return Hint(level, text, angles, tuple(wanted.lines))
     spoken = [row.statement]
     spoken += [s for n in row.uses if (s := checked.rows[n - 1].statement) is not None]
     angles = tuple(dict.fromkeys(a.removeprefix(ANGLE) for s in spoken for a in s.angles))
     lines = tuple(dict.fromkeys(name for s in spoken for name in s.lines))
-    before = say("reasoning.hint_trouble", row=trouble) + " " if trouble is not None and level == "point" else ""
-    text = before + _text(row, level, angles, lines, words)
+    before = say("reasoning.hint_trouble", row=trouble) if trouble is not None and level == "point" else None
+    text = joined("sentences", (before, _text(row, level, angles, lines)))
     return Hint(level, text, angles, lines, row if level == "show" else None)
 
 
-def _text(row: Row, level: str, angles: Sequence[str], lines: Sequence[str], words: House) -> str:
+def _text(row: Row, level: str, angles: Sequence[str], lines: Sequence[str]) -> Message:
     if level == "point":
         if row.reason == "given":
             return say("reasoning.hint_given")
         if angles:
-            said = [ANGLE + name for name in angles]
-            if len(said) == 1:
-                return say("reasoning.hint_look_one", what=said[0])
-            return say("reasoning.hint_look", all=", ".join(said[:-1]), last=said[-1])
-        return say("reasoning.hint_look_lines", all=", ".join(lines[:-1]), last=lines[-1])
+            names = [ANGLE + name for name in angles]
+            if len(names) == 1:
+                return say("reasoning.hint_look_one", what=names[0])
+            return say("reasoning.hint_look", all=joined("comma", names[:-1]), last=names[-1])
+        return say("reasoning.hint_look_lines", all=joined("comma", lines[:-1]), last=lines[-1])
     if level == "principle":
-        return say("reasoning.hint_principle", reason=words.name(row.reason), says=theorem(row.reason).sentence(words))
+        return say("reasoning.hint_principle", reason=named(row.reason), says=theorem(row.reason).sentence())
     rows = say("reasoning.hint_from", rows=listed(row.uses)) if row.uses else ""
-    return say("reasoning.hint_show", statement=show(row.statement, words), reason=words.name(row.reason), rows=rows)
+    return say("reasoning.hint_show", statement=said(row.statement), reason=named(row.reason), rows=rows)
 
 
 def next_row(

@@ -18,7 +18,7 @@ from typing import NamedTuple
 from app.figure.faults import Fault, shown
 from app.reasoning.frame import Frame
 from app.reasoning.terms import ANGLE, SQUARE, Expression, Statement
-from app.words import tell as say
+from app.words import say
 
 __all__ = ["LONGEST", "read"]
 

@@ -7,10 +7,9 @@ from fractions import Fraction
 from app.reasoning.facts import congruent, sum_is
 from app.reasoning.known import Known
 from app.reasoning.premises import pairs_on, two_angles
-from app.reasoning.terms import ANGLE, Expression, Fact, Statement, show
+from app.reasoning.terms import ANGLE, Expression, Fact, Statement, said
 from app.reasoning.theorems import TABLE, Theorem
-from app.words import tell as say
-from app.words.house import House
+from app.words import Message, joined, say, term, theorem
 
 __all__ = ["statement_of", "why"]
 
@@ -56,29 +55,29 @@ def _as_equation(terms: tuple[tuple[str, int], ...], constant: int) -> Statement
     return Statement("equation", (), left_side, right_side)
 
 
-def why(known: Known, claim: Statement, reason: str, missing: tuple[Fact, ...], words: House) -> str:
+def why(known: Known, claim: Statement, reason: str, missing: tuple[Fact, ...]) -> Message:
     """One sentence: the condition of the reason that is not met here."""
     row = TABLE[reason]
-    name = words.name(reason)
-    found = _particular(known, claim, row, name, words)
+    name = theorem(reason)
+    found = _particular(known, claim, row, name)
     if found is not None:
         return found
     if missing:
         # A definition of angles starts from their measures.
         plainly = row.rule in ("sum", "equal measures")
-        said = ", ".join(show(measured(fact) if plainly else statement_of(fact), words) for fact in missing)
+        lacking = joined("comma", (said(measured(fact) if plainly else statement_of(fact)) for fact in missing))
         key = "why_lacks_parallel" if all(f[0] == "parallel" for f in missing) else "why_lacks"
-        return say("reasoning." + key, reason=name, missing=said)
-    return say("reasoning.why_not_this", reason=name, says=row.sentence(words))
+        return say("reasoning." + key, reason=name, missing=lacking)
+    return say("reasoning.why_not_this", reason=name, says=row.sentence())
 
 
-def _particular(known: Known, claim: Statement, row: Theorem, name: str, words: House) -> str | None:
+def _particular(known: Known, claim: Statement, row: Theorem, name: Message) -> Message | None:
     if row.rule == "given":
-        return say("reasoning.why_not_given", statement=show(claim, words))
+        return say("reasoning.why_not_given", statement=said(claim))
     if row.rule in ("original", "vertical", "linear"):
-        return _original(known, claim, row, name, words)
+        return _original(known, claim, row, name)
     if row.rule == "converse":
-        return _converse(known, claim, row, name, words)
+        return _converse(known, claim, row, name)
     if row.rule == "meeting" and claim.kind == "parallel":
         return say("reasoning.why_gives_apart", reason=name)
     if row.rule == "meeting" and claim.kind == "not parallel":
@@ -88,7 +87,7 @@ def _particular(known: Known, claim: Statement, row: Theorem, name: str, words: 
     return None
 
 
-def _original(known: Known, claim: Statement, row: Theorem, name: str, words: House) -> str | None:
+def _original(known: Known, claim: Statement, row: Theorem, name: Message) -> Message | None:
     if claim.kind in ("parallel", "perpendicular"):
         key = "why_gives_angles" if row.rule == "original" else "why_one_crossing"
         return say("reasoning." + key, reason=name)
@@ -97,15 +96,15 @@ def _original(known: Known, claim: Statement, row: Theorem, name: str, words: Ho
         if two is None:
             continue
         pair = known.frame.pair(*two)
-        fields = {"a": two[0], "b": two[1], "pair": words.term(pair.pair), "reason": name}
+        fields = {"a": two[0], "b": two[1], "pair": term(pair.pair), "reason": name}
         if pair.pair != row.pair:
-            return say("reasoning.why_pair", wanted=words.term(str(row.pair)), **fields)
+            return say("reasoning.why_pair", wanted=term(str(row.pair)), **fields)
         if row.gives != relation:
-            return say("reasoning.why_relation", wanted=words.term(row.gives), found=words.term(relation), **fields)
+            return say("reasoning.why_relation", wanted=term(row.gives), found=term(relation), **fields)
     return None
 
 
-def _converse(known: Known, claim: Statement, row: Theorem, name: str, words: House) -> str | None:
+def _converse(known: Known, claim: Statement, row: Theorem, name: Message) -> Message | None:
     if claim.kind != "parallel":
         return say("reasoning.why_gives_parallel", reason=name)
     wanted = row.needs[0]
@@ -114,17 +113,17 @@ def _converse(known: Known, claim: Statement, row: Theorem, name: str, words: Ho
         other = sum_is(a, b, 180) if wanted == "congruent" else congruent(a, b)
         if known.has(other) is not None:
             found = "supplementary" if wanted == "congruent" else "congruent"
-            return say("reasoning.why_relation", a=a, b=b, pair=words.term(str(row.pair)), reason=name,
-                       wanted=words.term(wanted), found=words.term(found))
+            return say("reasoning.why_relation", a=a, b=b, pair=term(str(row.pair)), reason=name,
+                       wanted=term(wanted), found=term(found))
     for statement in reversed(list(known.rows.values())):
         for total in (0, 180):
             two = two_angles(statement, total)
             if two is None:
                 continue
             pair = known.frame.pair(*two)
-            fields = {"a": two[0], "b": two[1], "pair": words.term(pair.pair), "reason": name}
+            fields = {"a": two[0], "b": two[1], "pair": term(pair.pair), "reason": name}
             if pair.pair == row.pair and pair.lines is not None and set(pair.lines) != set(claim.names):
                 return say("reasoning.why_lines", l=pair.lines[0], m=pair.lines[1], t=pair.transversal, **fields)
             if pair.lines is not None and set(pair.lines) == set(claim.names) and pair.pair != row.pair:
-                return say("reasoning.why_pair", wanted=words.term(str(row.pair)), **fields)
+                return say("reasoning.why_pair", wanted=term(str(row.pair)), **fields)
     return None

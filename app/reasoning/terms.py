@@ -7,6 +7,7 @@ its spelling taken off, so that two rows say the same exactly when their facts a
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
@@ -14,10 +15,9 @@ from functools import cached_property
 from math import gcd, lcm
 from typing import Any
 
-from app.words import tell as say
-from app.words.house import House, house
+from app.words import Message, Text, catalogue, joined, say
 
-__all__ = ["ANGLE", "Expression", "Fact", "Statement", "equation", "show", "show_number", "speak"]
+__all__ = ["ANGLE", "Expression", "Fact", "Statement", "equation", "said", "show", "show_number", "speak"]
 
 ANGLE = "∠"
 SQUARE = "²"
@@ -212,8 +212,17 @@ def _show_expression(expression: Expression) -> str:
     return text[2:] if text.startswith("+ ") else "-" + text[2:]
 
 
-def show(statement: Statement, words: House | None = None) -> str:
-    """The statement as the trade writes it, readable again by `read_statement`."""
+def show(statement: Statement) -> str:
+    """The statement in the notation, readable again by `read_statement`."""
+    told = said(statement)
+    if isinstance(told, str):
+        return told
+    # The notation's own words are English, whoever reads.
+    return catalogue("reasoning")[told.code.partition(".")[2]].format_map(told.fields)
+
+
+def said(statement: Statement) -> Text:
+    """The statement within a sentence: in signs, or, where the trade has none, in the reader's words."""
     n = statement.names
     match statement.kind:
         case "parallel":
@@ -233,20 +242,31 @@ def show(statement: Statement, words: House | None = None) -> str:
     return statement.written
 
 
-def speak(statement: Statement, words: House | None = None) -> str:
+def speak(statement: Statement) -> Message:
     """The statement in words for the ear: "angle A B C is congruent to angle 5"."""
-    words = words or house()
-    text = show(statement, words)
-    for mark, key in (
-        ("m∠", "speak_measure"), ("∠", "speak_angle"), ("∥", "speak_parallel"), ("∦", "speak_not_parallel"),
-        ("⊥", "speak_perpendicular"), ("≅", "speak_congruent"), ("=", "speak_equals"), ("+", "speak_plus"),
-        (" - ", "speak_minus"), ("²", "speak_squared"),
-    ):
-        text = text.replace(mark, f" {say('reasoning.' + key)} ")
-    spoken: list[str] = []
-    after_angle = False
-    for word in text.split():
-        # Letters of an angle's name are spelled out: "A B C", not "abc".
-        spoken.append(" ".join(word) if after_angle and word.isalpha() and word.isupper() else word)
-        after_angle = word == say("reasoning.speak_angle").split()[-1]
-    return " ".join(spoken)
+    told = said(statement)
+    if not isinstance(told, str):
+        return Message(told.code, {key: _spoken(str(text)) for key, text in told.fields.items()})
+    return _spoken(told)
+
+
+_EAR = {
+    "m∠": "speak_measure", "∠": "speak_angle", "∥": "speak_parallel", "∦": "speak_not_parallel",
+    "⊥": "speak_perpendicular", "≅": "speak_congruent", "=": "speak_equals", "+": "speak_plus",
+    "-": "speak_minus", "²": "speak_squared",
+}
+_SIGNS = re.compile(r"m∠|∠|∥|∦|⊥|≅|=|\+|(?<= )-(?= )|²")
+
+
+def _spoken(text: str) -> Message:
+    """Each sign as a word; letters of an angle's name are spelled out: "A B C", not "abc"."""
+    parts: list[Text] = []
+    at, after_angle = 0, False
+    for sign in [*_SIGNS.finditer(text), None]:
+        for word in text[at : sign.start() if sign else len(text)].split():
+            parts.append(" ".join(word) if after_angle and word.isalpha() and word.isupper() else word)
+            after_angle = False
+        if sign is not None:
+            parts.append(say("reasoning." + _EAR[sign[0]]))
+            at, after_angle = sign.end(), sign[0].endswith("∠")
+    return joined("sentences", parts)

@@ -15,8 +15,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-from app.words import tell as say
-from app.words.house import House, house
+from app.words import Message, say, short, term
+from app.words import theorem as named
 
 __all__ = ["PROFILES", "REASONS", "TABLE", "Case", "Theorem", "allowed_to_derive", "theorem", "twin"]
 
@@ -69,20 +69,19 @@ class Theorem:
     def rests_on(self, profile: str) -> tuple[str, ...]:
         return tuple(self.rests.get(profile, self.rests.get("", ())))
 
-    def card(self, profile: str = "postulate", words: House | None = None) -> dict[str, object]:
+    def card(self, profile: str = "postulate") -> dict[str, object]:
         """The row as data for a page: names, what it needs and gives, when it does not apply, example, misuse."""
-        words = words or house()
         other = twin(self.id)
         return {
             "id": self.id,
-            "name": words.name(self.id),
-            "short": words.short(self.id),
+            "name": named(self.id),
+            "short": short(self.id),
             "group": self.group,
             "pair": self.pair,
             "direction": self.direction,
             "needs": list(self.needs),
             "gives": self.gives,
-            "says": self.sentence(words),
+            "says": self.sentence(),
             "unless": say(f"reasoning.unless_{self.rule}"),
             "status": self.status_in(profile),
             "rests_on": list(self.rests_on(profile)),
@@ -91,12 +90,11 @@ class Theorem:
             "misuse": self.misuse.to_json(),
         }
 
-    def sentence(self, words: House | None = None) -> str:
-        """The theorem in one sentence, in the house's words."""
-        words = words or house()
+    def sentence(self) -> Message:
+        """The theorem in one sentence."""
         if self.pair is not None and self.rule in ("original", "converse"):
             relation = self.gives if self.rule == "original" else self.needs[0]
-            return say(f"reasoning.says_{self.rule}", pair=words.term(self.pair), relation=words.term(relation))
+            return say(f"reasoning.says_{self.rule}", pair=term(self.pair), relation=term(relation))
         return say("reasoning.says_" + self.id.replace("-", "_"))
 
 

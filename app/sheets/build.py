@@ -12,6 +12,7 @@ from app.practice.forms import in_form
 from app.sheets.entries import Entry, from_family
 from app.sheets.identity import check_code
 from app.sheets.paper import PAPERS, THEMES, Theme
+from app.sheets.reading import in_its_words
 from app.words import tell as say
 from app.words.house import HOUSES, House
 from app.words.house import house as house_of
@@ -130,6 +131,7 @@ def seed_for(seed: int, version: str, place: int) -> int:
     return mixed("sheet", seed, version) % 1_000_000_007 + place
 
 
+@in_its_words
 def build(want: Want) -> Sheet:
     """The sheet, ready to be printed."""
     theme, house = THEMES[want.theme], house_of(want.house)

@@ -10,11 +10,13 @@ from app.sheets.build import Sheet
 from app.sheets.entries import Blank, Entry
 from app.sheets.frame import Frame, document, escape
 from app.sheets.pages import Part, into_pages, key_pages
+from app.sheets.reading import in_its_words
 from app.words import tell as say
 
 __all__ = ["Frame", "key_html", "sheet_html"]
 
 
+@in_its_words
 def sheet_html(sheet: Sheet, frame: Frame) -> str:
     """The sheet that students get: nothing of the key is in it (T-10)."""
     pages = into_pages(sheet.entries, sheet.theme, lead=bool(sheet.lead) or sheet.theme.alone)
@@ -26,6 +28,7 @@ def sheet_html(sheet: Sheet, frame: Frame) -> str:
     return _document(sheet, sheet.title, "".join(body), frame)
 
 
+@in_its_words
 def key_html(sheet: Sheet, frame: Frame) -> str:
     """The key, a document of its own: answers, working, what else earns the mark."""
     pages = key_pages(sheet.entries, sheet.theme)

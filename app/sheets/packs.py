@@ -18,6 +18,7 @@ from app.sheets.entries import Blank, Entry, Key, figure_svg, from_family, from_
 from app.sheets.identity import source_of
 from app.sheets.paper import THEMES, Theme
 from app.sheets.proofs import proof_entry
+from app.sheets.reading import in_its_words
 from app.words import tell as say
 from app.words.house import House
 from app.words.house import house as house_of
@@ -29,6 +30,7 @@ Make = Callable[[Mapping[str, Any], int, Theme, House], list[Entry]]
 MOST_PRACTICE = 8
 
 
+@in_its_words
 def build_pack(pack: Pack, want: Want, parts: Sequence[str] = ()) -> Sheet:
     """The pack's tasks as a sheet; of `parts` only, if any are named. Raises Fault, with why, if none prints."""
     theme, house = THEMES[want.theme], house_of(want.house)

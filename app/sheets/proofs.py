@@ -45,7 +45,7 @@ def proof_entry(
     """
     fig = figure_from_json(dict(figure))
     found = prove(fig, list(given), goal, k=3, bar=list(bar), strict=strict)
-    proofs = [p.to_json(house) for p in found]
+    proofs = [p.to_json() for p in found]
     routes = [[_row(i, row) for i, row in enumerate(p, 1)] for p in proofs]
     key = Key(say("sheets.proof_not_forced"))
     if routes:

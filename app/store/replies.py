@@ -14,6 +14,7 @@ from sqlalchemy import Connection, func, insert, select, update
 
 from app.store.people import Row, one
 from app.store.tables import reply, seat, standing, work
+from app.words import Message, pack, unpack
 
 Json = dict[str, Any]
 
@@ -23,6 +24,20 @@ MOST_HISTORY = 100  # more than any set of exercises is long
 def pack_json(data: object) -> str:
     """JSON text that any database keeps: plain ASCII, so that no character of it can be refused."""
     return json.dumps(data, ensure_ascii=True, separators=(",", ":"))
+
+
+def verdict_of(text: str) -> Json:
+    """A verdict as it was kept, with its messages; sentences that were kept finished stay as they are."""
+    found: Json = unpack(json.loads(text))
+    return found
+
+
+def text_of(kept: str) -> str | Message:
+    """What the standing says of the newest reply: a message, or a sentence that was kept finished."""
+    if not kept.startswith('{"$say":'):
+        return kept
+    found: str | Message = unpack(json.loads(kept))
+    return found
 
 
 @dataclass(frozen=True)
@@ -74,7 +89,7 @@ def work_of(c: Connection, seat_id: str, task: str) -> Json | None:
 
 def find(c: Connection, seat_id: str, reply_id: str) -> Stored | None:
     row = one(c.execute(select(reply).where(reply.c.seat_id == seat_id, reply.c.id == reply_id)))
-    return None if row is None else Stored(json.loads(row["verdict"]), int(row["attempt"]), False)
+    return None if row is None else Stored(verdict_of(row["verdict"]), int(row["attempt"]), False)
 
 
 def put_reply(
@@ -96,7 +111,7 @@ def put_reply(
             attempt=attempt,
             seed=seed,
             payload=pack_json(payload),
-            verdict=pack_json(verdict),
+            verdict=pack_json(pack(verdict)),
             at=now,
         )
     )
@@ -115,7 +130,7 @@ def _stand(c: Connection, seat_id: str, task: str, verdict: Json, attempt: int, 
         "done": bool(verdict["done"]) or bool(before and before["done"]),
         "ok": bool(verdict["ok"]),
         "code": str(verdict["code"])[:60],
-        "text": str(verdict["text"]),
+        "text": pack_json(pack(verdict["text"])) if isinstance(verdict["text"], Message) else str(verdict["text"]),
         "score": max(float(verdict["score"]), float(before["score"]) if before else 0.0),
         "reopened": False,
         "at": now,
@@ -134,7 +149,7 @@ def history(c: Connection, seat_id: str, task: str) -> list[Json]:
         .order_by(reply.c.attempt.desc())
         .limit(MOST_HISTORY)
     ).all()
-    return [{"reply": json.loads(row[0]), "verdict": json.loads(row[1])} for row in reversed(found)]
+    return [{"reply": json.loads(row[0]), "verdict": verdict_of(row[1])} for row in reversed(found)]
 
 
 def standings(c: Connection, seat_id: str) -> dict[str, Row]:
@@ -184,7 +199,7 @@ def last_replies(c: Connection, period_id: str, task: str) -> list[Row]:
         .order_by(reply.c.at, seat.c.made, seat.c.name)
     )
     return [
-        {**row, "payload": json.loads(row["payload"]), "verdict": json.loads(row["verdict"])}
+        {**row, "payload": json.loads(row["payload"]), "verdict": verdict_of(row["verdict"])}
         for row in found.mappings()
     ]
 
@@ -197,14 +212,14 @@ def verdicts(c: Connection, period_id: str) -> list[tuple[str, Json]]:
         .where(seat.c.period_id == period_id)
         .order_by(reply.c.at)
     )
-    return [(str(row[0]), json.loads(row[1])) for row in found]
+    return [(str(row[0]), verdict_of(row[1])) for row in found]
 
 
 def all_of_seat(c: Connection, seat_id: str) -> list[Row]:
     """Everything a seat has handed in, oldest first (for its own record)."""
     found = c.execute(select(reply).where(reply.c.seat_id == seat_id).order_by(reply.c.at, reply.c.attempt))
     return [
-        {**row, "payload": json.loads(row["payload"]), "verdict": json.loads(row["verdict"])}
+        {**row, "payload": json.loads(row["payload"]), "verdict": verdict_of(row["verdict"])}
         for row in found.mappings()
     ]
 

@@ -8,12 +8,12 @@ from typing import Any
 from flask import Flask
 from werkzeug.middleware.proxy_fix import ProxyFix
 
-from app.web import errors, late, security, static
+from app.web import errors, late, readers, security, static
 from app.web.arrived import Arrived
 from app.web.hosts import Forwarded, Hosts, own_names
 from app.web.quick import Quick
 from app.web.server import ROOT, Server, setting
-from app.words import tell as say
+from app.words import plain, tell
 
 PAGES = ("api", "door", "seat", "desk", "desk_packs", "desk_period", "desk_records", "board")
 UPLOAD_MOST = 2 * 1024 * 1024
@@ -30,8 +30,10 @@ def build(config: dict[str, Any]) -> Flask:
     )
     app.config.from_mapping(config)
     app.url_map.strict_slashes = False
+    app.json.default = plain  # type: ignore[attr-defined]
     app.extensions["eight_angles"] = Server(config)
     errors.register(app)
+    readers.register(app)
     security.register(app)
     static.register(app)
     for name in PAGES:
@@ -42,7 +44,7 @@ def build(config: dict[str, Any]) -> Flask:
     declared = [name for name in setting(config, "HOSTS").split(",") if name.strip()]
     # Behind TLS a stranger's name has no certificate here; with a name declared, only that one is served.
     names = own_names(declared) if declared or not hosted else None
-    inside = Hosts(inside, names, lambda: say("web.host_unknown"))
+    inside = Hosts(inside, names, lambda: tell("web.host_unknown"))
     app.wsgi_app = security.Stamped(inside, hosted=hosted)  # type: ignore[assignment, method-assign]
     proxies = int(setting(config, "PROXIES"))
     if proxies:

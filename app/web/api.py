@@ -22,9 +22,11 @@ from app.figure.faults import Fault
 from app.web.body import parse_json, raw_body
 from app.web.errors import Refused, error_json
 from app.web.heavy import Busy, is_heavy
+from app.web.readers import asked_in
 from app.web.security import address
 from app.web.server import server
 from app.web.tickets import no_help_with_ticket
+from app.words import plain, reading, speaking
 
 api = Blueprint("api", __name__, url_prefix="/api")
 
@@ -32,24 +34,28 @@ KEEP_ANSWERS = 2048
 KEEP_LONGEST = 8192  # bytes of a question and of its answer
 
 
+# path, body, language
+Key = tuple[str, bytes, str]
+
+
 class Answers:
     """Answers given lately, by the question's own bytes: a class asks the same things of the same figure.
 
-    The calculators are functions of the body alone, so an answer can't grow stale.
+    The calculators are functions of the body and the language alone, so an answer can't grow stale.
     """
 
     def __init__(self) -> None:
         self._lock = Lock()
-        self._kept: OrderedDict[tuple[str, bytes], tuple[bytes, str]] = OrderedDict()
+        self._kept: OrderedDict[Key, tuple[bytes, str]] = OrderedDict()
 
-    def get(self, key: tuple[str, bytes]) -> tuple[bytes, str] | None:
+    def get(self, key: Key) -> tuple[bytes, str] | None:
         with self._lock:
             found = self._kept.get(key)
             if found is not None:
                 self._kept.move_to_end(key)
             return found
 
-    def put(self, key: tuple[str, bytes], answer: tuple[bytes, str]) -> None:
+    def put(self, key: Key, answer: tuple[bytes, str]) -> None:
         if len(key[1]) > KEEP_LONGEST or len(answer[0]) > KEEP_LONGEST:
             return
         with self._lock:
@@ -77,7 +83,8 @@ def json_answer(data: object) -> Response:
 
 
 def dump(data: object) -> str:
-    return json.dumps(data, ensure_ascii=False, separators=(",", ":"))
+    """JSON text; messages as sentences for whoever reads just now."""
+    return json.dumps(data, ensure_ascii=False, separators=(",", ":"), default=plain)
 
 
 def _ask_beside(layer: str, name: str, body: object) -> Any:
@@ -110,13 +117,14 @@ def _ask(layer: str, name: str, *args: Any) -> Any:
 def _answered(layer: str, name: str, *args: Any, kind: str = JSON) -> Response:
     """The core's answer to the body, from among those given lately if it is there."""
     data = raw_body()
-    key = (request.path, data)
+    key = (request.path, data, speaking())
     kept = server().answers.get(key)
     if kept is None:
         body = parse_json(data)
         beside = server().limited and is_heavy(layer, body, len(data))
         made = _ask_beside(layer, name, body) if beside else _ask(layer, name, *args, body)
-        kept = ((made if isinstance(made, str) else dump(made)).encode(), kind)
+        with reading(asked_in(speaking(), server().language, body)):
+            kept = ((made if isinstance(made, str) else dump(made)).encode(), kind)
         server().answers.put(key, kept)
     return Response(kept[0], content_type=kept[1])
 

@@ -18,6 +18,7 @@ from app.web.desk import find_desk
 from app.web.desk_state import board_token, door_open, public_root, tally_of
 from app.web.errors import Refused
 from app.web.hub import Listener
+from app.web.readers import read_in
 from app.web.seat_state import stage_for
 from app.web.secret import same
 from app.web.server import Server, server
@@ -33,6 +34,7 @@ def _period(token: str) -> Row:
     period = server().hub.period(token[:120].partition(".")[0])
     if period is None or period["ended"] or not same(token, board_token(server(), period)):
         raise Refused(410, "web.status_410")
+    read_in(period)
     return period
 
 

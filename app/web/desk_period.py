@@ -38,6 +38,7 @@ from app.web.door import return_token
 from app.web.errors import Refused
 from app.web.hub import Listener
 from app.web.plans import pack_of_period
+from app.web.readers import read_in
 from app.web.server import server
 from app.web.streams import polled, streamed
 from app.words.house import HOUSES
@@ -57,6 +58,7 @@ def _own_period() -> None:
     if period is None or period["teacher_id"] != session["teacher_id"]:
         raise Refused(404, "web.not_found_period")
     g.period = period
+    read_in(period, desk=True)
 
 
 def _change(*keys: str, **values: Any) -> Response:

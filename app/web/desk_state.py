@@ -151,7 +151,7 @@ def _seat_row(
         "hand": False,
         "figure": json.loads(figure) if figure else None,
         "last": last and {"task": last["task"], "ok": bool(last["ok"]), "code": last["code"],
-                          "text": last["text"], "at": last["at"]},
+                          "text": replies.text_of(last["text"]), "at": last["at"]},
     }  # fmt: skip
 
 

@@ -18,6 +18,7 @@ from app.store.ids import hashed, new_token
 from app.web import security
 from app.web.errors import Refused
 from app.web.plans import plan_of
+from app.web.readers import read_in
 from app.web.server import server
 from app.web.tickets import closed_alone, seed_for, wait_for_ticket
 from app.words.house import house
@@ -79,6 +80,7 @@ def seat_place() -> Place:
     period = server().hub.period(seat["period_id"]) if seat else None
     if seat is None or period is None or period["ended"]:
         raise Refused(401, "web.status_401")
+    read_in(period)
     plan = visible(server().hub.plan(period))
     return Place("seat", "/seat", seat["id"], plan, period, seat, seat["session_hash"])
 

@@ -15,8 +15,10 @@ from flask import Flask
 from app.web.api import JSON, SVG, core, dump
 from app.web.body import MOST, parse_json
 from app.web.heavy import is_heavy
+from app.web.readers import asked_in
 from app.web.security import SEAT
 from app.web.static import SMALL, VARY, encoding_for, squeeze
+from app.words import reading
 
 # path → layer, name, kind of answer
 PLACES = {
@@ -60,7 +62,8 @@ class Quick:
     def answer(self, environ: Any, data: bytes, place: tuple[str, str, str]) -> tuple[bytes, str] | None:
         """The answer's bytes and kind; None where there is no plain answer."""
         server = self.server
-        key = environ["PATH_INFO"], data
+        accept = environ.get("HTTP_ACCEPT_LANGUAGE", "")
+        key = environ["PATH_INFO"], data, asked_in(accept, server.language).language
         known: tuple[bytes, str] | None = server.answers.get(key)
         if known is not None:
             return known
@@ -73,12 +76,13 @@ class Quick:
             body = parse_json(data)
             if server.limited and is_heavy(layer, body, len(data)):
                 return None
-            made = core(layer, name)(body)
+            with reading(asked_in(accept, server.language, body)):
+                made = core(layer, name)(body)
+                found = (made if isinstance(made, str) else dump(made)).encode(), kind
         except Exception:
             return None
         finally:
             if calls is not None:
                 calls.leave(address)
-        found = (made if isinstance(made, str) else dump(made)).encode(), kind
         server.answers.put(key, found)
         return found

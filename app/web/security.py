@@ -146,6 +146,6 @@ def register(app: Flask) -> None:
 
     @app.context_processor
     def _words() -> dict[str, Any]:
-        from app.words import tell as say
+        from app.words import speaking, tell
 
-        return {"say": say, "lang": server().language, "token": page_token(), "hosted": server().hosted}
+        return {"say": tell, "lang": speaking(), "token": page_token(), "hosted": server().hosted}

@@ -11,7 +11,6 @@ need, or None when that is everything.
 
 from __future__ import annotations
 
-import json
 import random
 import time
 from collections.abc import Callable, Iterator
@@ -20,8 +19,10 @@ from typing import Any
 
 from flask import Response, request
 
+from app.web.api import dump
 from app.web.errors import Refused
 from app.web.hub import Hub, Listener, TooManyStreams
+from app.words import Reader, reader, reading
 
 State = dict[str, Any]
 BEAT = 12.0
@@ -42,10 +43,6 @@ class Look:
     slow: frozenset[str] = frozenset()
     pace: float = 0.0
     ticking: frozenset[str] = frozenset()
-
-
-def dump(data: object) -> str:
-    return json.dumps(data, ensure_ascii=False, separators=(",", ":"))
 
 
 def polled(hub: Hub, look: Look) -> Response:
@@ -72,13 +69,13 @@ def streamed(hub: Hub, listener: Listener, look: Look) -> Response:
     except TooManyStreams:
         raise Refused(503, "web.status_503", after=10) from None
     headers = {"Cache-Control": "no-store", "X-Accel-Buffering": "no"}
-    return Response(_events(hub, listener, look), mimetype="text/event-stream", headers=headers)
+    return Response(_events(hub, listener, look, reader()), mimetype="text/event-stream", headers=headers)
 
 
-def _events(hub: Hub, listener: Listener, look: Look) -> Iterator[str]:
+def _events(hub: Hub, listener: Listener, look: Look, who: Reader) -> Iterator[str]:
     try:
         yield "retry: 3000\n\n"
-        yield _whole(hub, look)
+        yield _whole(hub, look, who)
         spoken = 0.0
         # A whole school that comes back at one moment must not beat at one moment for ever after.
         beat = random.uniform(BEAT / 2, BEAT)
@@ -94,7 +91,7 @@ def _events(hub: Hub, listener: Listener, look: Look) -> Iterator[str]:
                     time.sleep(rest)
                     keys |= listener.wait(0)
             if keys - {"beat"}:
-                yield _news(hub, look, keys - {"beat"})
+                yield _news(hub, look, keys - {"beat"}, who)
                 spoken = time.monotonic()
                 continue
             if not look.alive():
@@ -102,27 +99,29 @@ def _events(hub: Hub, listener: Listener, look: Look) -> Iterator[str]:
                 break
             yield "event: beat\ndata: 0\n\n"
             if look.ticking:
-                yield _news(hub, look, set(look.ticking))
+                yield _news(hub, look, set(look.ticking), who)
         if listener.gone:
             yield "event: gone\ndata: 0\n\n"
     finally:
         hub.leave(listener)
 
 
-def _whole(hub: Hub, look: Look) -> str:
+def _whole(hub: Hub, look: Look, who: Reader) -> str:
     version = look.version()  # before the state: what changes in between is told again, never lost
-    state = look.state()
-    if state is None:
-        return "event: gone\ndata: 0\n\n"
-    return _event("state", version, {"epoch": hub.epoch, **state})
+    with reading(who):
+        state = look.state()
+        if state is None:
+            return "event: gone\ndata: 0\n\n"
+        return _event("state", version, {"epoch": hub.epoch, **state})
 
 
-def _news(hub: Hub, look: Look, keys: set[str]) -> str:
+def _news(hub: Hub, look: Look, keys: set[str], who: Reader) -> str:
     version = look.version()
-    parts = look.parts(keys)
-    if parts is None:
-        return _whole(hub, look)
-    return _event("part", version, parts)
+    with reading(who):
+        parts = look.parts(keys)
+        if parts is None:
+            return _whole(hub, look, who)
+        return _event("part", version, parts)
 
 
 def _event(name: str, version: int, data: State) -> str:

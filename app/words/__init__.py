@@ -7,7 +7,8 @@ A catalogue is a plain dict in `app/words/<language>/<area>.py`, named WORDS, ke
 
 from __future__ import annotations
 
-from app.words.message import Field, Message, Text, joined, pack, plain, say, short, term, theorem, unpack
+from app.words.keeping import pack, unpack
+from app.words.message import Field, Message, Text, joined, plain, say, short, term, theorem
 from app.words.rendering import (
     ENGLISH,
     LANGUAGES,
@@ -15,14 +16,17 @@ from app.words.rendering import (
     catalogue,
     language_of,
     reader,
+    reader_of,
     reading,
     render,
     speak,
     speaking,
     tell,
+    turn_to,
 )
 
 __all__ = [
     "ENGLISH", "LANGUAGES", "Field", "Message", "Reader", "Text", "catalogue", "joined", "language_of", "pack", "plain",
-    "reader", "reading", "render", "say", "short", "speak", "speaking", "tell", "term", "theorem", "unpack",
+    "reader", "reader_of", "reading", "render", "say", "short", "speak", "speaking", "tell", "term", "theorem",
+    "turn_to", "unpack",
 ]

@@ -10,7 +10,7 @@ Beside the catalogues' codes there are
 - `join.<how>`, made by `joined`: several messages said one after the other, or as a list;
 - `house.<what>`, made by `theorem`, `short` and `term`: a name that each house says in its own way.
 
-`pack` and `unpack` turn a message into JSON data and back; that is how the store keeps it.
+How the store keeps them stands in `app.words.keeping`.
 """
 
 from __future__ import annotations
@@ -19,15 +19,13 @@ from collections.abc import Iterable, Mapping
 from fractions import Fraction
 from typing import Any, TypeAlias, Union
 
-__all__ = ["Field", "Message", "Text", "joined", "pack", "plain", "say", "short", "term", "theorem", "unpack"]
+__all__ = ["Field", "Message", "Text", "joined", "plain", "say", "short", "term", "theorem"]
 
 # What may stand in a field: hashable and plain, so that a message can be kept, compared and sent.
 Field: TypeAlias = Union[str, int, float, Fraction, None, "Message", "tuple[Field, ...]"]
 # Where a pack's own text or a formula may stand in a sentence's place.
 Text: TypeAlias = Union[str, "Message"]
 
-MARK = "$say"  # of a message kept as JSON data; its value is the version of the form
-VERSION = 1
 JOINS = ("sentences", "and", "or", "comma", "semicolon", "plain")
 
 
@@ -107,32 +105,6 @@ def short(name: str) -> Message:
 def term(key: str) -> Message:
     """A word of the lesson: the name of a pair ("alternate interior") or "congruent", "transversal", …"""
     return Message("house.term", {"id": key})
-
-
-def pack(value: Any) -> Any:
-    """JSON data with every message in it as data too; what is no message, and no fraction, stays as it is."""
-    if isinstance(value, Message):
-        return {MARK: VERSION, "code": value.code, "fields": {key: pack(one) for key, one in value.fields.items()}}
-    if isinstance(value, Fraction):
-        return str(value)
-    if isinstance(value, dict):
-        return {key: pack(one) for key, one in value.items()}
-    if isinstance(value, (list, tuple)):
-        return [pack(one) for one in value]
-    return value
-
-
-def unpack(value: Any) -> Any:
-    """The data that `pack` made, with its messages. Text, as it was kept before there were messages, stays text."""
-    if isinstance(value, dict):
-        inside = {key: unpack(one) for key, one in value.items()}
-        code, fields = inside.get("code"), inside.get("fields")
-        if inside.get(MARK) == VERSION and isinstance(code, str) and isinstance(fields, dict):
-            return Message(code, {key: tuple(one) if isinstance(one, list) else one for key, one in fields.items()})
-        return inside
-    if isinstance(value, list):
-        return [unpack(one) for one in value]
-    return value
 
 
 def plain(value: Any) -> Any:

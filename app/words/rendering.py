@@ -36,8 +36,8 @@ from app.words.house import HOUSES, House
 from app.words.message import Message, Text
 
 __all__ = [
-    "ENGLISH", "LANGUAGES", "Reader", "catalogue", "has", "language_of", "reader", "reading", "render", "speak",
-    "speaking", "tell",
+    "ENGLISH", "LANGUAGES", "Reader", "catalogue", "has", "language_of", "reader", "reader_of", "reading", "render",
+    "speak", "speaking", "tell", "turn_to",
 ]
 
 # language → its own name for itself
@@ -94,6 +94,19 @@ def reading(who: Reader) -> Iterator[None]:
         yield
     finally:
         _now.reset(token)
+
+
+def reader_of(house: str) -> Reader:
+    """Whoever reads what is in the words of a house: in its language where that isn't English, else in the language
+    just now.
+    """
+    own = HOUSES[house].lang.split("-")[0]
+    return Reader(_now.get().language if own == "en" else own, house)
+
+
+def turn_to(who: Reader) -> None:
+    """From here on, in this thread, everything is shown to `who`: for the beginning of a request."""
+    _now.set(who)
 
 
 def tell(code: str, /, **fields: Any) -> str:

@@ -12,6 +12,9 @@ from app.figure.faults import Fault
 from app.figure.model import figure_from_json, figure_to_json
 from app.words.house import house
 from tests.figure.samples import standard
+from tests.reading import in_english
+
+kind_module = in_english(kind_module)
 
 explore = kind_module("explore")
 CTX = Context(1, house())

@@ -18,6 +18,9 @@ from app.figure.model import figure_from_json
 from app.figure.pairs import ALL_PAIRS, name_pair
 from app.words.house import HOUSES, house
 from tests.figure.samples import standard
+from tests.reading import in_english
+
+kind_module = in_english(kind_module)
 
 justify = kind_module("justify")
 CTX = Context(1, house())
@@ -361,7 +364,7 @@ def test_words_of_every_house_are_understood(name) -> None:
         reply = reply_for(pair, pair=words.term(pair), theorem=words.name(theorem))
         verdict = judged(task_for(pair), reply, Context(1, words))
         assert verdict.ok, (pair, verdict.text)
-        assert words.name(theorem) in verdict.text
+        assert words.form(theorem, "the") in verdict.text
 
 
 def test_the_key_holds_exactly_what_is_accepted() -> None:

@@ -14,6 +14,9 @@ from app.figure.model import figure_from_json
 from app.reasoning import api
 from app.reasoning.follows import value_of
 from app.reasoning.theorems import FIGURES
+from tests.reading import in_english
+
+api = in_english(api)
 
 CONTRACT = {
     "lines": {"l": {"direction": 10, "through": [0, 3]}, "m": {"direction": "10", "through": [0, -3]},

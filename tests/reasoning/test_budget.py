@@ -11,7 +11,10 @@ from app.reasoning.follows import follows
 from app.reasoning.frame import frame_of
 from app.reasoning.prover import prove
 from app.reasoning.search import search
+from tests.reading import in_english
 from tests.reasoning.samples import EIGHT, figure
+
+api = in_english(api)
 
 # What one answer may cost in all: the question itself, a proof, and others beside it.
 MOST = DECISION + CONFLICT + PROOF + OTHERS

@@ -16,8 +16,11 @@ from app.reasoning.prover import prove
 from app.reasoning.terms import show
 from app.reasoning.theorems import TABLE
 from app.words.house import HOUSES, house
+from tests.reading import in_english
 from tests.reasoning.rejected.cases import ACCEPTED, REJECTED
 from tests.reasoning.samples import figure, grid
+
+check = in_english(check)
 
 REFUSED = [(theorem, *case) for theorem, cases in REJECTED.items() for case in cases]
 

@@ -13,7 +13,10 @@ from app.reasoning.follows import follows
 from app.reasoning.prover import prove
 from app.reasoning.terms import show
 from app.reasoning.theorems import TABLE, allowed_to_derive
+from tests.reading import in_english
 from tests.reasoning.samples import figure
+
+check = in_english(check)
 
 # proposition → propositions of I.13 to I.32 that its proof cites
 CITES = {

@@ -12,7 +12,10 @@ from hypothesis import strategies as st
 
 from app.figure.faults import Fault
 from app.reasoning.statements import read_statement, show, speak
+from tests.reading import in_english
 from tests.reasoning.samples import figure
+
+speak = in_english(speak)
 
 VECTORS = json.loads((Path(__file__).parent.parent / "vectors" / "statements.json").read_text(encoding="utf-8"))
 

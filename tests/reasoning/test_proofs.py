@@ -20,11 +20,15 @@ from app.reasoning.judge import Known, judge
 from app.reasoning.prover import prove
 from app.reasoning.terms import show
 from app.reasoning.theorems import REASONS
+from tests.reading import in_english
 from tests.reasoning.samples import figure, grid
 from tests.reasoning.test_oracle import queries
 from tests.reasoning.worlds import Oracle, text
 from tests.reasoning.worlds import crossing as meet
 from tests.scale import trials
+
+check = in_english(check)
+hint = in_english(hint)
 
 PACKS = Path(__file__).parents[2] / "lesson_packs"
 

@@ -16,7 +16,13 @@ from app.practice.misconceptions import MISCONCEPTIONS
 from app.reasoning.follows import follows
 from app.reasoning.theorems import FIGURES
 from app.words.house import house
+from tests.reading import in_english
 from tests.reasoning.test_threes import CORNERS
+
+ask = in_english(ask)
+judge = in_english(judge)
+key = in_english(key)
+public = in_english(public)
 
 BAR = [
     "alternate-interior-angles-converse", "alternate-exterior-angles-converse", "consecutive-interior-angles-converse",

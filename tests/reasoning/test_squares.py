@@ -12,10 +12,13 @@ from app.figure.faults import Fault
 from app.figure.model import figure_from_json
 from app.reasoning.check import check
 from app.reasoning.follows import follows, value_of
+from tests.reading import in_english
 from tests.reasoning.samples import figure
 from tests.reasoning.test_oracle import holds
 from tests.reasoning.worlds import Oracle, as_json, bounds, form, random_figure, random_statement, random_world, text
 from tests.scale import trials
+
+check = in_english(check)
 
 
 class Squares(Oracle):

@@ -9,6 +9,7 @@ from app.figure.model import figure_from_json
 from app.reasoning.theorems import FIGURES, PROFILES, REASONS, TABLE, allowed_to_derive, twin
 from app.words import tell as say
 from app.words.house import HOUSES, house
+from tests.reading import read
 
 # The reason ids of the calculator contract, written out here by hand.
 CONTRACT = [
@@ -67,7 +68,7 @@ def test_what_may_be_used_to_derive_a_theorem_leaves_out_all_that_rests_on_it() 
 @pytest.mark.parametrize("name", HOUSES)
 def test_cards_are_whole_in_every_house(name: str) -> None:
     for row in TABLE.values():
-        card = row.card("postulate", house(name))
+        card = read(row.card("postulate"), name)
         assert all(card[key] for key in ("name", "short", "says", "unless", "gives", "status"))
         assert "{" not in str(card["says"])
         figure_from_json(card["example"]["figure"])

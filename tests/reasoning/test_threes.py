@@ -17,6 +17,10 @@ from app.reasoning import api
 from app.reasoning.check import check
 from app.reasoning.coordinates import shown_by_coordinates
 from app.reasoning.follows import follows
+from tests.reading import in_english
+
+api = in_english(api)
+check = in_english(check)
 
 Place = tuple[float, float]
 

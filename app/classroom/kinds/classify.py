@@ -25,7 +25,7 @@ from app.classroom.verdict import Context, Verdict
 from app.figure.faults import Fault, shown
 from app.figure.model import Figure
 from app.figure.pairs import TRANSVERSAL_PAIRS, Pair, name_pair
-from app.words import tell as say
+from app.words import Message, say
 
 __all__ = ["judge", "key", "public"]
 
@@ -41,11 +41,11 @@ def public(task: dict[str, Any], ctx: Context) -> dict[str, Any]:
     return {
         **common(task, fig, HIDDEN),
         "pairs": [list(pair) for pair in task.get("pairs") or []],
-        "find": None if find is None else {"id": find, "name": pair_word(find, ctx.house)},
+        "find": None if find is None else {"id": find, "name": pair_word(find)},
         "count": task.get("count") or (1 if find else None),
         "transversal": bool(task.get("transversal")),
         "movable": list(task.get("movable") or []),
-        "choices": [{"id": pair, "name": pair_word(pair, ctx.house)} for pair in CHOICES],
+        "choices": [{"id": pair, "name": pair_word(pair)} for pair in CHOICES],
         "lines": list(fig.lines),
     }
 
@@ -66,7 +66,7 @@ def judge_names(task: Mapping[str, Any], fig: Figure, reply: Mapping[str, Any], 
     for (a, b), named in names.items():
         actual = name_pair(fig, a, b)
         right = named == actual.pair
-        text = reading(fig, a, b, actual, ctx) if right else misnamed(fig, a, b, actual, named, ctx)
+        text = reading(fig, a, b, actual) if right else misnamed(fig, a, b, actual, named)
         carried = transversals.get((a, b), actual.transversal) == actual.transversal
         if not carried:
             text = miscarried(fig, a, b, transversals[a, b])
@@ -94,7 +94,7 @@ def skills(task: Mapping[str, Any], parts: list[dict[str, Any]]) -> dict[str, bo
     return shown_
 
 
-def summary(parts: list[dict[str, Any]], held: int) -> str:
+def summary(parts: list[dict[str, Any]], held: int) -> Message:
     if held < len(parts):
         first = next(part["text"] for part in parts if not part["ok"])
         return say("angles.classify_some", right=held, count=len(parts), text=first)
@@ -136,32 +136,32 @@ def read_transversals(
     return found
 
 
-def how(pair: Pair) -> str:
+def how(pair: Pair) -> Message:
     return say(f"angles.how_{pair.pair.replace(' ', '_')}")
 
 
-def reading(fig: Figure, a: str, b: str, actual: Pair, ctx: Context) -> str:
+def reading(fig: Figure, a: str, b: str, actual: Pair) -> Message:
     """How a pair lies and what that is called."""
-    name = pair_word(actual.pair, ctx.house)
+    name = pair_word(actual.pair)
     if fig.angles[a].at == fig.angles[b].at:
         fields = {"a": angle(a), "b": angle(b), "at": fig.angles[a].at, "name": name}
         return say("angles.classify_one_meet_right", **fields, how=how(actual))
     if actual.transversal is None:
         return say("angles.classify_apart_right", a=angle(a), b=angle(b), name=name)
-    return lie(a, b, actual, ctx)
+    return lie(a, b, actual)
 
 
-def misnamed(fig: Figure, a: str, b: str, actual: Pair, named: str, ctx: Context) -> str:
+def misnamed(fig: Figure, a: str, b: str, actual: Pair, named: str) -> Message:
     """How a pair lies, and how it would have to lie for the name it was given."""
-    fields = {"a": angle(a), "b": angle(b), "named": pair_word(named, ctx.house), "need": needs(named)}
+    fields = {"a": angle(a), "b": angle(b), "named": pair_word(named), "need": needs(named)}
     if fig.angles[a].at == fig.angles[b].at:
         return say("angles.classify_one_meet", **fields, at=fig.angles[a].at, how=how(actual))
     if actual.transversal is None:
         return say("angles.classify_apart", **fields)
-    return say("angles.classify_wrong", **fields, lie=lie(a, b, actual, ctx, named=False))
+    return say("angles.classify_wrong", **fields, lie=lie(a, b, actual, named=False))
 
 
-def miscarried(fig: Figure, a: str, b: str, named: str | None) -> str:
+def miscarried(fig: Figure, a: str, b: str, named: str | None) -> Message:
     """Why a line is not the transversal of a pair."""
     fields = {"a": angle(a), "b": angle(b), "one": sides(fig, a), "other": sides(fig, b)}
     if named is None:
@@ -185,7 +185,7 @@ def judge_found(task: Mapping[str, Any], fig: Figure, reply: Mapping[str, Any], 
         if again:
             text = say("angles.find_twice", a=angle(a), b=angle(b))
         else:
-            text = reading(fig, a, b, actual, ctx) if right else misnamed(fig, a, b, actual, wanted, ctx)
+            text = reading(fig, a, b, actual) if right else misnamed(fig, a, b, actual, wanted)
         parts.append({"field": f"{a},{b}", "ok": right and not again, "named": right, "text": text})
     held = sum(part["ok"] for part in parts)
     all_right = held == len(parts)
@@ -193,7 +193,7 @@ def judge_found(task: Mapping[str, Any], fig: Figure, reply: Mapping[str, Any], 
         ok=all_right and held >= count,
         done=all_right and held >= count,
         code="found" if all_right and held >= count else "more wanted" if all_right else "misnamed",
-        text=found_summary(parts, held, count, pair_word(wanted, ctx.house)),
+        text=found_summary(parts, held, count, pair_word(wanted)),
         parts=[{key: part[key] for key in ("field", "ok", "text")} for part in parts],
         score=round(min(held, count) / max(count, len(parts)), 2),
         skills={"name-pairs": all(part["named"] for part in parts)},
@@ -201,7 +201,7 @@ def judge_found(task: Mapping[str, Any], fig: Figure, reply: Mapping[str, Any], 
     )
 
 
-def found_summary(parts: list[dict[str, Any]], held: int, count: int, name: str) -> str:
+def found_summary(parts: list[dict[str, Any]], held: int, count: int, name: Message) -> Message:
     if held < len(parts):
         first = next(part["text"] for part in parts if not part["ok"])
         return say("angles.find_more", right=held, count=count, text=first)
@@ -224,6 +224,6 @@ def key(task: dict[str, Any], ctx: Context) -> dict[str, Any]:
             "angles": [a, b],
             "pair": actual.pair,
             "transversal": actual.transversal,
-            "text": reading(fig, a, b, actual, ctx),
+            "text": reading(fig, a, b, actual),
         })  # fmt: skip
     return {"pairs": rows}

@@ -21,7 +21,7 @@ from app.construction.why import chain, reasons
 from app.construction.words import captions, sentences
 from app.figure.faults import Fault, shown
 from app.reasoning.api import prove
-from app.words import tell as say
+from app.words import Text, joined, say, theorem
 
 SKILLS = {"copy an angle": "copy-an-angle", "parallel through a point": "construct-a-parallel"}
 MISCONCEPTIONS = {
@@ -68,11 +68,11 @@ def judge(task: dict[str, Any], reply: dict[str, Any], ctx: Context) -> Verdict:
     way = place_of(program, by_any)
     more.update(handed_on(program, by_any, ctx), way=way, why=reasons(program, by_any))
     if route != "any" and way and way != route:
-        text = say("construction.other_route", wanted=say(f"construction.route_{route}"))
-        return verdict(task, program, found, False, "other route", text, 0.7, more)
-    text = text_of(program, found)
-    if way:
-        text += " " + say(f"construction.place_{way}") if f"place_{way}" in PLACES else ""
+        other = say("construction.other_route", wanted=say(f"construction.route_{route}"))
+        return verdict(task, program, found, False, "other route", other, 0.7, more)
+    text: Text = text_of(program, found)
+    if way and f"place_{way}" in PLACES:
+        text = joined("sentences", (text, say(f"construction.place_{way}")))
     return verdict(task, program, found, True, found.verdict, text, 1.0, more)
 
 
@@ -89,7 +89,7 @@ def read_reply(task: dict[str, Any], reply: object) -> Program:
 
 
 def verdict(
-    task: dict[str, Any], program: Program, found: Judgement, ok: bool, code: str, text: str, score: float,
+    task: dict[str, Any], program: Program, found: Judgement, ok: bool, code: str, text: Text, score: float,
     more: dict[str, Any],
 ) -> Verdict:
     skill = SKILLS.get(program.start.task, "other-constructions")
@@ -137,7 +137,7 @@ def handed_on(program: Program, found: Judgement, ctx: Context) -> dict[str, Any
     goal = "l ∥ m"
     # The parallel is not taken over from the construction: the reasoner has to prove it from the given alone.
     proved = prove({"figure": data["figure"], "given": data["given"], "goal": goal, "profile": ctx.profile})
-    rows = [{**row, "name": ctx.house.name(row["reason"])} for row in proved["rows"] or []]  # type: ignore[attr-defined]
+    rows = [{**row, "name": theorem(row["reason"])} for row in proved["rows"] or []]  # type: ignore[attr-defined]
     return {**data, "goal": goal, "proof": rows, "chain": chain(handed, ctx.house)}
 
 

@@ -15,7 +15,7 @@ from app.practice.items import Item
 from app.practice.judging import Judged, judge, key_shown
 from app.practice.misconceptions import note
 from app.practice.working import Row, Working, check_working
-from app.words import tell as say
+from app.words import Message, Text, joined, say
 
 __all__ = ["ask_item", "family_item", "hint", "item_key", "item_shown", "line_text", "lines_judged", "verdict_of"]
 
@@ -69,15 +69,15 @@ def ask_item(made: Item, what: str, body: Mapping[str, Any]) -> dict[str, Any]:
     }
 
 
-def line_text(row: Row) -> str:
+def line_text(row: Row) -> Message:
     """The sentence for one line of working."""
     if row.ok is None:
         return say("practice.line_unjudged", text=_line_text(row))
     return _line_text(row)
 
 
-def _line_text(row: Row) -> str:
-    fields = {name: _shown(value) for name, value in row.fields.items()}
+def _line_text(row: Row) -> Message:
+    fields: dict[str, Text] = {name: _shown(value) for name, value in row.fields.items()}
     if fields.get("side") in ("left", "right"):
         fields["side"] = say(f"practice.side_{fields['side']}")
     for name in ("from_side", "to_side"):
@@ -112,7 +112,8 @@ def verdict_of(made: Item, reply: Mapping[str, Any], ctx: Context) -> tuple[Verd
     working = lines_judged(made, reply)
     said = judge(made, reply["answer"], ctx.house)
     parts = [dict(p) for p in said.parts]
-    misconception, text, code = said.misconception, said.note, "right" if said.right else "not yet"
+    misconception, code = said.misconception, "right" if said.right else "not yet"
+    text: Text = said.note
     score = float(said.score) if not said.right else 1.0
     ok = said.right
     if working is not None:
@@ -129,7 +130,7 @@ def verdict_of(made: Item, reply: Mapping[str, Any], ctx: Context) -> tuple[Verd
             known = _SLIPS.get(row.slip or "")
             if misconception is None and known:
                 misconception = known
-                text = f"{text} {note(known)}" if not said.right else text
+                text = joined("sentences", (text, note(known))) if not said.right else text
             # Half for the answer, half for the lines before the first that doesn't follow.
             sound = sum(row.ok is True for row in working.rows[: working.first_wrong])
             score = score / 2 + sound / len(working.rows) / 2

@@ -16,7 +16,7 @@ from app.classroom.verdict import Context, Verdict
 from app.figure.faults import Fault
 from app.figure.model import Figure
 from app.figure.numbers import decimal_text
-from app.words import tell as say
+from app.words import Message, Text, joined, say
 
 if TYPE_CHECKING:
     from app.reasoning.terms import Expression, Statement
@@ -56,7 +56,9 @@ def judge(task: dict[str, Any], reply: dict[str, Any], ctx: Context) -> Verdict:
     seen = [test.text for test in tests] + new_parallels(task, fig)
     ok = missed is None and (answered is None or answered["ok"])
     shown_why = answered is not None and answered.get("why_shown", False)
-    text = missed.text if missed is not None else answered["text"] if answered is not None else " ".join(seen)
+    text: Text | None = missed.text if missed is not None else None
+    if text is None:
+        text = answered["text"] if answered is not None else joined("sentences", seen) if seen else None
     held = sum(bool(part["ok"]) for part in parts)
     wanted = len(tests) + bool(task.get("question"))
     return Verdict(
@@ -100,7 +102,7 @@ class Drawn:
     """Whether a statement holds in the figure as drawn, and a sentence with the numbers."""
 
     holds: bool
-    text: str
+    text: Message
 
 
 def as_drawn(fig: Figure, text: str) -> Drawn:
@@ -157,7 +159,7 @@ def parallels(fig: Figure) -> list[tuple[str, str]]:
     return [(a, b) for a, b in combinations(fig.lines, 2) if fig.parallel_as_drawn(a, b)]
 
 
-def new_parallels(task: Mapping[str, Any], fig: Figure) -> list[str]:
+def new_parallels(task: Mapping[str, Any], fig: Figure) -> list[Message]:
     """The lines that became parallel by moving: noticed, and said to be no more than drawn."""
     before = parallels(figure_of(task))
     return [say("angles.explore_parallel", l=a, m=b) for a, b in parallels(fig) if (a, b) not in before]

@@ -14,7 +14,8 @@ from app.classroom.kinds.on_figure import angle, lie, needs, pair_word, sides
 from app.classroom.verdict import Context
 from app.figure.model import figure_to_json
 from app.figure.numbers import decimal_text
-from app.words import tell as say
+from app.words import Text, joined, say, theorem
+from app.words import term as word_of
 
 __all__ = ["Failing", "failures", "relation_words"]
 
@@ -25,16 +26,16 @@ class Failing:
 
     field: str
     code: str
-    text: str
+    text: Text
     misconception: str | None = None
     figure: dict[str, Any] | None = None
 
 
-def relation_words(a: str, b: str, relation: str, ctx: Context) -> str:
+def relation_words(a: str, b: str, relation: str) -> Text:
     """The relation as a student reads it."""
     if relation == "congruent":
         return f"∠{a} ≅ ∠{b}"
-    return say("angles.are_supplementary", a=angle(a), b=angle(b), word=ctx.house.term(relation))
+    return say("angles.are_supplementary", a=angle(a), b=angle(b), word=word_of(relation))
 
 
 def failures(argument: Argument, ctx: Context) -> Iterator[Failing]:
@@ -68,7 +69,7 @@ def no_pair(argument: Argument, ctx: Context) -> Failing | None:
         told = say("angles.no_transversal", **fields, one=one, other=other)
         return Failing("angles", "no shared transversal", told, "wrong-transversal")
     if pair.relation is None:
-        told = say("angles.no_name", lie=lie(a, b, pair, ctx, named=False))
+        told = say("angles.no_name", lie=lie(a, b, pair, named=False))
         return Failing("angles", "no named pair", told, "wrong-pair-name")
     return None
 
@@ -94,8 +95,8 @@ def wrong_name(argument: Argument, ctx: Context) -> Iterator[Failing]:
     actual = argument.actual
     if argument.pair == actual.pair:
         return
-    told = lie(argument.a, argument.b, actual, ctx)
-    text = say("angles.pair", lie=told, named=pair_word(argument.pair, ctx.house), need=needs(argument.pair))
+    told = lie(argument.a, argument.b, actual)
+    text = say("angles.pair", lie=told, named=pair_word(argument.pair), need=needs(argument.pair))
     yield Failing("pair", "wrong pair name", text, "wrong-pair-name")
 
 
@@ -120,13 +121,13 @@ def wrong_relation(argument: Argument, ctx: Context) -> Iterator[Failing]:
     if argument.relation == actual.relation:
         return
     a, b = argument.a, argument.b
-    word, other = ctx.house.term(argument.relation), ctx.house.term(str(actual.relation))
-    told = lie(a, b, actual, ctx)
-    fields = {"lie": told, "word": word, "Word": word[:1].upper() + word[1:], "other": other}
+    word, other = word_of(argument.relation), word_of(str(actual.relation))
+    told = lie(a, b, actual)
+    fields = {"lie": told, "word": word, "other": other}
     key = "relation_true" if argument.verdict(argument.given) == "follows" else "relation"
     code = f"{argument.relation} for {actual.relation}"
     habit = "equal-for-supplementary" if argument.relation == "congruent" else "supplementary-for-equal"
-    relation = relation_words(a, b, argument.relation, ctx)
+    relation = relation_words(a, b, argument.relation)
     yield Failing("relation", code, say(f"angles.{key}", **fields, relation=relation), habit)
 
 
@@ -136,7 +137,7 @@ def wrong_theorem(argument: Argument, ctx: Context) -> Iterator[Failing]:
     if named == CONVERSES[pair]:
         return
     l, m = argument.actual.lines or ("", "")
-    fields = {"named": ctx.house.name(named), "name": pair_word(pair, ctx.house), "l": l, "m": m}
+    fields = {"named": theorem(named), "name": pair_word(pair), "l": l, "m": m}
     if named == ORIGINALS[pair]:
         text = say("angles.original", **fields)
         yield Failing("theorem", "original for converse", text, "original-for-converse")
@@ -145,13 +146,13 @@ def wrong_theorem(argument: Argument, ctx: Context) -> Iterator[Failing]:
     if named not in others:
         yield Failing("theorem", "no converse", say("angles.theorem_none", **fields), "wrong-theorem")
         return
-    told = lie(argument.a, argument.b, argument.actual, ctx)
-    spoken = pair_word(others[named], ctx.house)
+    told = lie(argument.a, argument.b, argument.actual)
+    spoken = pair_word(others[named])
     text = say("angles.theorem_other", named=fields["named"], spoken=spoken, lie=told)
     if named in CONVERSES.values():
         yield Failing("theorem", "another converse", text, "wrong-theorem")
     else:
-        text = f"{text} {say('angles.original_too')}"
+        text = joined("sentences", (text, say("angles.original_too")))
         yield Failing("theorem", "original of another pair", text, "original-for-converse")
 
 
@@ -162,7 +163,7 @@ def not_given(argument: Argument, ctx: Context) -> Iterator[Failing]:
     outcome = follows(argument.fig, argument.given, argument.claim)
     if outcome.verdict == "follows":
         return
-    relation = relation_words(argument.a, argument.b, argument.relation, ctx)
+    relation = relation_words(argument.a, argument.b, argument.relation)
     l, m = argument.actual.lines or ("", "")
     fields = {"relation": relation, "l": l, "m": m}
     if outcome.verdict == "givens conflict":

@@ -17,7 +17,7 @@ from app.classroom.verdict import Context, Verdict
 from app.figure.faults import Fault
 from app.figure.model import Figure, figure_to_json
 from app.figure.pairs import TRANSVERSAL_PAIRS, name_pair
-from app.words import tell as say
+from app.words import say, term, theorem
 
 __all__ = ["ask", "judge", "key", "public"]
 
@@ -36,12 +36,12 @@ def public(task: dict[str, Any], ctx: Context) -> dict[str, Any]:
         **common(task, fig, HIDDEN),
         "lines": task.get("lines"),
         "choices": {
-            "pairs": [{"id": pair, "name": pair_word(pair, ctx.house)} for pair in TRANSVERSAL_PAIRS],
-            "relations": [{"id": relation, "name": ctx.house.term(relation)} for relation in RELATIONS],
+            "pairs": [{"id": pair, "name": pair_word(pair)} for pair in TRANSVERSAL_PAIRS],
+            "relations": [{"id": relation, "name": term(relation)} for relation in RELATIONS],
             "transversals": list(fig.lines),
             "lines": list(fig.lines),
             "theorems": [
-                *({"id": one, "name": ctx.house.name(one)} for one in theorems),
+                *({"id": one, "name": theorem(one)} for one in theorems),
                 {"id": LOOKS, "name": say("angles.looks_choice")},
             ],
         },
@@ -110,11 +110,11 @@ def accepted(
     l, m = pair.lines
     text = say(
         "angles.right_given" if argument.direct else "angles.right_follows",
-        lie=lie(a, b, pair, ctx),
-        relation=relation_words(a, b, argument.relation, ctx),
+        lie=lie(a, b, pair),
+        relation=relation_words(a, b, argument.relation),
         l=l,
         m=m,
-        theorem=ctx.house.name(argument.theorem),
+        theorem=theorem(argument.theorem),
     )
     second = 1 if argument.relation == "congruent" else 2
     return Verdict(
@@ -207,12 +207,12 @@ def key(task: dict[str, Any], ctx: Context) -> dict[str, Any]:
             "theorem": one.theorem,
             "text": say(
                 "angles.key",
-                relation=relation_words(one.a, one.b, one.relation, ctx),
-                name=pair_word(one.pair, ctx.house),
+                relation=relation_words(one.a, one.b, one.relation),
+                name=pair_word(one.pair),
                 t=one.transversal,
                 l=one.lines[0],
                 m=one.lines[1],
-                theorem=ctx.house.name(one.theorem),
+                theorem=theorem(one.theorem),
             ),
         }
         for one in answers(task, ctx)

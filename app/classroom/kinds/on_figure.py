@@ -9,14 +9,13 @@ from collections.abc import Iterable, Mapping
 from functools import cache
 from typing import Any
 
-from app.classroom.verdict import Context
 from app.figure.faults import Fault, shown
 from app.figure.model import Figure, figure_from_json, figure_to_json
 from app.figure.moved import moved_figure
 from app.figure.pairs import ALL_PAIRS, TRANSVERSAL_PAIRS, Pair
 from app.figure.words import describe
-from app.words import tell as say
-from app.words.house import HOUSES, House
+from app.words import Message, Text, say, term
+from app.words.house import HOUSES
 
 __all__ = [
     "angle",
@@ -77,9 +76,9 @@ def angle(name: str) -> str:
     return f"∠{name}"
 
 
-def pair_word(pair: str, house: House) -> str:
+def pair_word(pair: str) -> Message:
     """The house's word for a pair: "alternate interior angles"."""
-    return house.term(pair)
+    return term(pair)
 
 
 @cache
@@ -114,7 +113,7 @@ def converse_of(pair: str) -> str | None:
     return None if original is None else f"{original}-converse"
 
 
-def position(pair: Pair) -> dict[str, str]:
+def position(pair: Pair) -> dict[str, Message]:
     """How the two angles lie to their transversal, in words."""
     assert pair.inside is not None
     inside = ("lie_both_outside", "lie_one_each", "lie_both_inside")[sum(pair.inside)]
@@ -122,20 +121,20 @@ def position(pair: Pair) -> dict[str, str]:
     return {"inside": say(f"angles.{inside}"), "side": say(f"angles.{side}")}
 
 
-def lie(a: str, b: str, pair: Pair, ctx: Context, *, named: bool = True) -> str:
+def lie(a: str, b: str, pair: Pair, *, named: bool = True) -> Message:
     """One sentence: which transversal, inside or outside, which sides and, if `named`, the pair's name."""
-    fields = {"a": angle(a), "b": angle(b), "t": str(pair.transversal), **position(pair)}
+    fields: dict[str, Text] = {"a": angle(a), "b": angle(b), "t": str(pair.transversal), **position(pair)}
     if named:
-        return say("angles.lie_named", **fields, name=pair_word(pair.pair, ctx.house))
+        return say("angles.lie_named", **fields, name=pair_word(pair.pair))
     return say("angles.lie", **fields)
 
 
-def needs(pair: str) -> str:
+def needs(pair: str) -> Message:
     """Where the angles of a pair of that name must lie."""
     return say(f"angles.needs_{pair.replace(' ', '_')}")
 
 
-def sides(fig: Figure, name: str) -> str:
+def sides(fig: Figure, name: str) -> Message:
     """The two lines that an angle's sides lie on."""
     one, other = fig.angles[name].lines()
     return say("angles.sides", l=one, m=other)

@@ -19,7 +19,7 @@ from app.figure.faults import Fault
 from app.practice.families import title
 from app.practice.judging import key_shown
 from app.practice.misconceptions import note as mistake
-from app.words import tell as say
+from app.words import joined, say
 
 __all__ = ["ask", "judge", "key", "public"]
 
@@ -70,10 +70,10 @@ def judge(task: dict[str, Any], reply: dict[str, Any], ctx: Context) -> Verdict:
     text = verdict.text
     if closed and not verdict.ok:
         # Nothing more is asked of this one; what went wrong is still told, and how it goes stands on the page.
-        why = mistake(verdict.misconception) if verdict.misconception else ""
-        text = f"{say('practice.closed')} {why}".strip()
+        why = mistake(verdict.misconception) if verdict.misconception else None
+        text = joined("sentences", (say("practice.closed"), why))
     elif not closed:
-        text = f"{text} {say('practice.last_try')}"
+        text = joined("sentences", (text, say("practice.last_try")))
     return Verdict(
         ok=verdict.ok,
         done=total >= count,

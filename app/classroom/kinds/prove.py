@@ -26,9 +26,9 @@ from app.reasoning.hints import LEVELS, hint
 from app.reasoning.marks import marks_of
 from app.reasoning.prover import prove
 from app.reasoning.statements import Statement, read_statement
-from app.reasoning.terms import ANGLE, show, speak
+from app.reasoning.terms import ANGLE, said, show, speak
 from app.reasoning.theorems import TABLE
-from app.words import tell as say
+from app.words import Text, joined, say, short, theorem
 
 __all__ = ["ask", "judge", "key", "public"]
 
@@ -53,11 +53,11 @@ def public(task: dict[str, Any], ctx: Context) -> dict[str, Any]:
         "marks": marks_of(fig, given),
         "movable": list(fig.lines),
         "reasons": [
-            {"id": row.id, "name": ctx.house.name(row.id), "short": ctx.house.short(row.id), "group": row.group,
-             "says": row.sentence(ctx.house)}
+            {"id": row.id, "name": theorem(row.id), "short": short(row.id), "group": row.group,
+             "says": row.sentence()}
             for row in TABLE.values() if row.id not in barred
         ],
-        "barred": [ctx.house.short(name) for name in TABLE if name in barred],
+        "barred": [short(name) for name in TABLE if name in barred],
         "rows": _shown_rows(task, fig, ctx),
     }
 
@@ -91,7 +91,7 @@ def judge(task: dict[str, Any], reply: dict[str, Any], ctx: Context) -> Verdict:
     if reply.get("not_forced") is True:
         return _judge_figure(task, reply, fig)
     if "rows" not in reply:
-        raise Fault("prove.reply_wanted", "reply", goal=show(_goal(task, fig)))
+        raise Fault("prove.reply_wanted", "reply", goal=said(_goal(task, fig)))
     checked = _checked(task, reply.get("rows"), fig, ctx)
     return _judged(task, checked, fig, ctx)
 
@@ -105,16 +105,16 @@ def _judge_read(reply: Mapping[str, Any]) -> Verdict:
 def _judge_figure(task: Mapping[str, Any], reply: Mapping[str, Any], fig: Figure) -> Verdict:
     given, goal = _given(task, fig), _goal(task, fig)
     outcome = follows(fig, given, goal)
-    said = show(goal)
+    wanted = said(goal)
     if outcome.verdict == "givens conflict":
         return Verdict(False, False, "givens conflict", say("prove.conflict"))
     if outcome.verdict == "follows":
         return Verdict(
-            False, False, "follows", say("prove.forced", goal=said), skills={"is-it-enough": False},
+            False, False, "follows", say("prove.forced", goal=wanted), skills={"is-it-enough": False},
             misconception="enough-taken-for-not", marks=marks_of(fig, [goal], "follows"),
         )
     if reply.get("figure") is None:
-        return Verdict(False, False, "figure wanted", say("prove.figure_wanted", goal=said), score=0.5,
+        return Verdict(False, False, "figure wanted", say("prove.figure_wanted", goal=wanted), score=0.5,
                        skills={"is-it-enough": True})
     moved = student_figure(task, reply, list(fig.lines))
     if not _same_order(fig, moved):
@@ -122,20 +122,20 @@ def _judge_figure(task: Mapping[str, Any], reply: Mapping[str, Any], fig: Figure
     spread = _spread_meet(moved)
     if spread is not None:
         *lines, last = spread.lines
-        text = say("prove.not_one_point", lines=", ".join(lines), last=last, meet=spread.name)
+        text = say("prove.not_one_point", lines=joined("comma", lines), last=last, meet=spread.name)
         return _mend("not one point", text)
     failing = failing_as_drawn(moved, _over(task, moved, "given"))
     if failing:
-        return _mend("given fails", say("prove.given_fails", given=show(given[failing[0]]), goal=said))
+        return _mend("given fails", say("prove.given_fails", given=said(given[failing[0]]), goal=wanted))
     if holds_as_drawn(moved, _over(task, moved, "given"), _over(task, moved, "goal")[0]):
-        return _mend("goal holds", say("prove.goal_holds", goal=said))
+        return _mend("goal holds", say("prove.goal_holds", goal=wanted))
     return Verdict(
-        ok=True, done=True, code="not forced", text=say("prove.shown", goal=said), score=1.0,
+        ok=True, done=True, code="not forced", text=say("prove.shown", goal=wanted), score=1.0,
         skills={"is-it-enough": True}, figure=figure_to_json(moved), marks=marks_of(moved, [goal], "fails"),
     )
 
 
-def _mend(code: str, text: str) -> Verdict:
+def _mend(code: str, text: Text) -> Verdict:
     return Verdict(False, False, code, text, score=0.5, skills={"is-it-enough": True})
 
 
@@ -167,7 +167,7 @@ def _same_order(fig: Figure, moved: Figure) -> bool:
 
 
 def _judged(task: Mapping[str, Any], checked: Checked, fig: Figure, ctx: Context) -> Verdict:
-    goal = show(_goal(task, fig))
+    goal = said(_goal(task, fig))
     parts = [
         {"field": f"rows.{i}", "ok": row.verdict == "follows", "text": row.note, "verdict": row.verdict}
         for i, row in enumerate(checked.rows)
@@ -179,9 +179,9 @@ def _judged(task: Mapping[str, Any], checked: Checked, fig: Figure, ctx: Context
         return _blocked(checked, goal, parts, more, skills, marks_of(fig, followed, "follows"))
     if checked.complete:
         last = checked.rows[(checked.goal_row or 1) - 1]
-        text = say("prove.complete_last", goal=goal, reason=ctx.house.name(last.reason or "given"))
+        text = say("prove.complete_last", goal=goal, reason=theorem(last.reason or "given"))
         if checked.idle:
-            text = f"{text} {say('prove.idle', rows=listed(checked.idle))}"
+            text = joined("sentences", (text, say("prove.idle", rows=listed(checked.idle))))
         marks = marks_of(fig, followed, "follows")
         return Verdict(True, True, "follows", text, parts, 1.0, skills, more=more, marks=marks)
     # A row left empty on the way is no mistake.
@@ -203,7 +203,7 @@ def _judged(task: Mapping[str, Any], checked: Checked, fig: Figure, ctx: Context
 
 
 def _blocked(
-    checked: Checked, goal: str, parts: list[dict[str, Any]], more: dict[str, Any], skills: dict[str, bool], marks: Any
+    checked: Checked, goal: Text, parts: list[dict[str, Any]], more: dict[str, Any], skills: dict[str, bool], marks: Any
 ) -> Verdict:
     """The goal is proved, and yet the page says something false, or something that can't be read, or nothing."""
     number = checked.faulty[0]
@@ -235,7 +235,7 @@ def ask(task: dict[str, Any], what: str, body: dict[str, Any], ctx: Context) -> 
     fig = figure_of(task)
     if what == "read":
         statement = read_statement(body.get("text"), fig)  # type: ignore[arg-type]
-        return {"statement": show(statement), "spoken": speak(statement, ctx.house)}
+        return {"statement": show(statement), "spoken": speak(statement)}
     if what in ("row", "check"):
         if task.get("judge") == "end":
             raise Fault("prove.end_only", "ask")
@@ -270,11 +270,11 @@ def _views(task: Mapping[str, Any], body: Mapping[str, Any], fig: Figure, ctx: C
         uses = tuple(place[id(checked.rows[n - 1])] for n in row.uses if n and id(checked.rows[n - 1]) in place)
         assert row.statement is not None and row.reason is not None
         rows.append(Row(row.statement, row.reason, uses))
-    boxes = flow([(show(r.statement), ctx.house.name(r.reason), r.uses) for r in rows])
+    boxes = flow([(show(r.statement), theorem(r.reason), r.uses) for r in rows])
     for box, row in zip(boxes, kept, strict=True):
         box["verdict"] = row.verdict
     wanting = {n for n, row in enumerate(kept, 1) if row.verdict != "follows"}
-    return {"flow": boxes, "paragraph": paragraph(Proof(tuple(rows)), ctx.house, wanting) if rows else ""}
+    return {"flow": boxes, "paragraph": paragraph(Proof(tuple(rows)), wanting) if rows else ""}
 
 
 def _hint(task: Mapping[str, Any], body: Mapping[str, Any], fig: Figure, ctx: Context) -> dict[str, Any]:
@@ -305,7 +305,7 @@ def _support_hint(
     right = wanted[row - 1]
     statement = read_statement(right["statement"], fig)
     before = [wanted[n - 1]["statement"] for n in right["from"]]
-    name = ctx.house.name(right["reason"])
+    name = theorem(right["reason"])
     if support == "order":
         done = [r.statement.fact for r in checked.rows[: row - 1] if r.statement is not None]
         following = next(
@@ -322,15 +322,15 @@ def _support_hint(
         }
     elif support == "reasons":
         if level == "principle":
-            return {"level": level, "text": TABLE[right["reason"]].sentence(ctx.house), "angles": _names(statement),
+            return {"level": level, "text": TABLE[right["reason"]].sentence(), "angles": _names(statement),
                     "lines": list(statement.lines)}
         key_ = "hint_reason" if before else "hint_reason_first"
-        fields = {"row": row, "before": ", ".join(before), "statement": right["statement"]}
+        fields = {"row": row, "before": joined("comma", before), "statement": right["statement"]}
     else:
         key_ = "hint_statement_from" if right["from"] else "hint_statement"
         fields = {"row": row, "reason": name, "rows": listed(right["from"]) if right["from"] else ""}
         if level == "principle":
-            return {"level": level, "text": TABLE[right["reason"]].sentence(ctx.house), "angles": [], "lines": []}
+            return {"level": level, "text": TABLE[right["reason"]].sentence(), "angles": [], "lines": []}
     return {"level": level, "text": say("prove." + key_, **fields), "angles": [], "lines": []}
 
 
@@ -346,10 +346,10 @@ def key(task: dict[str, Any], ctx: Context) -> dict[str, Any]:
     bar = task.get("bar") or ()
     others = prove(fig, given, goal, k=3, bar=bar, strict=bool(task.get("strict")))
     return {
-        "rows": [{**row, "name": ctx.house.name(row["reason"])} for row in rows], "verdict": "follows",
-        "others": [proof.to_json(ctx.house) for proof in others],
-        "paragraph": paragraph(others[0], ctx.house) if others else "",
-        "flow": flow([(r["statement"], ctx.house.name(r["reason"]), r["from"]) for r in rows]),
+        "rows": [{**row, "name": theorem(row["reason"])} for row in rows], "verdict": "follows",
+        "others": [proof.to_json() for proof in others],
+        "paragraph": paragraph(others[0]) if others else "",
+        "flow": flow([(r["statement"], theorem(r["reason"]), r["from"]) for r in rows]),
     }
 
 
@@ -374,7 +374,7 @@ def _key_rows(task: Mapping[str, Any], fig: Figure) -> list[dict[str, Any]]:
         ]
     found = prove(fig, given, goal, bar=bar, strict=bool(task.get("strict")))
     if not found:
-        raise Fault("prove.reply_wanted", "task", goal=show(goal))
+        raise Fault("prove.reply_wanted", "task", goal=said(goal))
     return [
         {"statement": show(row.statement), "reason": row.reason, "from": list(row.uses)} for row in found[0].rows
     ]
@@ -398,8 +398,8 @@ def _as_printed(checked: Checked, support: str, ctx: Context) -> None:
     for row in checked.rows:
         if row.verdict in (OTHER, WRONG_WAY) and row.reason is not None:
             row.verdict, row.other = STEP, None
-            says = TABLE[row.reason].sentence(ctx.house)
-            row.note = say(f"prove.printed_{support}", reason=ctx.house.name(row.reason), says=says)
+            says = TABLE[row.reason].sentence()
+            row.note = say(f"prove.printed_{support}", reason=theorem(row.reason), says=says)
 
 
 def _names(statement: Statement) -> list[str]:

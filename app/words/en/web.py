@@ -1,6 +1,7 @@
 """Sentences of the server itself: refusals, limits, doors."""
 
 WORDS: dict[str, str] = {
+    "words_gone": "What was said here is in words of an earlier version, which this one no longer has.",
     "status_400": "This request can't be read.",
     "status_401": "You are not signed in here any more. Come in again by the front door.",
     "status_403": "This page is too old to send from. Load it again, then send.",
