@@ -79,7 +79,7 @@ class _Maker:
 
     def _name(self, name: str) -> str:
         key = name.lower()
-        return self.house.term(key) if key in PAIRS else self.house.name(key)
+        return self.house.term(key) if key in PAIRS else self.house.form(key, "low")
 
     def either(self, translated: Any, own: Any) -> Any:
         return self.said(own if translated is None else translated)

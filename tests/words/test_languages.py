@@ -26,7 +26,7 @@ ENGLISH = frozenset(
     after things our just name good sentence man think say great where help through much before line right too means old
     any same tell boy follow came want show also around form three small set put end does another well large must big
     even such because turn here why ask went men read need land different home us move try kind hand picture again
-    change off play spell air away animal house point page letter mother answer found study still learn should world
+    change off play spell air away house point page letter mother answer found study still learn should world
     angle angles lines parallel statement reason row rows given proof prove theorem converse hint step check choose
     figure board seat desk pack task period sheet key code open close next undo measure measures compass arc circle
     nothing none yes wrong correct save saved remove print student teacher class question answers both meet cross
