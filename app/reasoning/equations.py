@@ -257,6 +257,8 @@ def _added(known: Known, claim: Statement, row: Theorem) -> set[int] | None:
     """The sides of two rows added (for subtraction: subtracted), or one expression added to both sides of a row.
 
     Where the sums or the differences stand there as they come, only their own reason fits; a tidied sum fits either.
+    That two things are equal because each equals a third is no sum, however it could be made one; and where the claim
+    is such an equality, what is tidied is each side for itself.
     """
     if claim.fact[0] != "equation":
         return None
@@ -282,14 +284,41 @@ def _added(known: Known, claim: Statement, row: Theorem) -> set[int] | None:
                                      (-1, (c.plus(a, -1), d.plus(b, -1)))):
                     if (p.key(), q.key()) == mine:
                         return {number, other_number} if sign == wanted else None
-                    if whole.terms and p.plus(q, -1).key() in tidy:
+                    met = whole.terms and p.plus(q, -1).key() in tidy
+                    if met and _tidied_so(claim, (one, other), (p, q), sign, wanted):
                         tidied = {number, other_number}
     return tidied
 
 
+def _tidied_so(
+    claim: Statement, rows: Sequence[Statement], sides: tuple[Expression, Expression], sign: int, wanted: int
+) -> bool:
+    """Whether the claim may be the tidied sum (sign 1) or difference (-1) of the rows, whose two sides these are."""
+    if not _one_equals_one(claim):
+        return True
+    if all(_one_equals_one(row) for row in rows):
+        return False
+    left, right = sides
+    return sign == wanted and len(left.plus(right, -1).terms) == len(left.terms) + len(right.terms)
+
+
+def _one_equals_one(statement: Statement) -> bool:
+    """∠1 ≅ ∠2, m∠1 = m∠2: one angle on either side and nothing else."""
+    terms = statement.fact[1]
+    return (
+        statement.fact[0] == "equation" and statement.fact[2] == 0 and not statement.unknowns
+        and sorted(k for _, k in terms) == [-1, 1]
+    )  # fmt: skip
+
+
 def _algebra(known: Known, claim: Statement, row: Theorem) -> set[int] | None:
-    """The claim is a combination of the rows' equations, measures and unknowns taken as mere quantities."""
-    return _span(known, claim) if claim.fact[0] == "equation" else None
+    """The claim is a combination of the rows' equations, measures and unknowns taken as mere quantities. A chain of
+    equal angles is none: that is the Transitive Property's.
+    """
+    found = _span(known, claim) if claim.fact[0] == "equation" else None
+    if found and len(found) > 1 and all(_one_equals_one(one) for one in (claim, *(known.rows[n] for n in found))):
+        return None
+    return found
 
 
 def _span(known: Known, claim: Statement) -> set[int] | None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
+from dataclasses import replace
 from typing import Any
 
 from app.classroom.kinds import kind_module
@@ -23,7 +24,7 @@ from app.words import tell as say
 from app.words.house import House
 from app.words.house import house as house_of
 
-__all__ = ["build_pack", "construct_entries", "left_out", "printable", "task_entries"]
+__all__ = ["build_pack", "construct_entries", "left_out", "printable", "task_entries", "with_caution"]
 
 Make = Callable[[Mapping[str, Any], int, Theme, House], list[Entry]]
 # Items of a practice set that are printed, however many the set holds on a Seat.
@@ -46,6 +47,7 @@ def build_pack(pack: Pack, want: Want, parts: Sequence[str] = ()) -> Sheet:
         raise Fault("sheets.no_proof_tasks", "parts")
     if not entries:
         raise Fault("sheets.no_tasks", "parts", why=" ".join(("", *without)))
+    entries = with_caution(entries)
     exits = all(p.purpose == "exit" for p in chosen)
     title = want.title or (chosen[0].title if len(chosen) == 1 else pack.title)
     return Sheet(
@@ -60,6 +62,13 @@ def build_pack(pack: Pack, want: Want, parts: Sequence[str] = ()) -> Sheet:
         say("sheets.lead_exit") if exits else "",
         without,
     )
+
+
+def with_caution(entries: Sequence[Entry]) -> list[Entry]:
+    """The same, with what is to be minded of compass points said once, before the first construction."""
+    first = next((i for i, entry in enumerate(entries) if entry.space), None)
+    said = say("construction.strip_caution")
+    return [replace(entry, prompt=said) if i == first else entry for i, entry in enumerate(entries)]
 
 
 def task_seed(task: Task, seed: int, version: str) -> int:
@@ -167,7 +176,7 @@ _PAIR_WORDS = ("corresponding", "alternate", "consecutive", "vertical", "linear 
 
 def _justify(task: Mapping[str, Any], seed: int, theme: Theme, house: House) -> list[Entry]:
     key = _key(task, seed, house)
-    others = tuple(str(one["text"]) for one in (key.get("answers") or [])[1:4])
+    others = _other_pairs(key["accepted"][1:], house)
     blanks = (Blank(say("sheets.justify_line")), Blank(say("sheets.justify_or")))
     return [
         Entry(
@@ -179,6 +188,18 @@ def _justify(task: Mapping[str, Any], seed: int, theme: Theme, house: House) -> 
             blanks=blanks,
         )
     ]
+
+
+def _other_pairs(accepted: Sequence[Mapping[str, Any]], house: House) -> tuple[str, ...]:
+    """Whatever else a Seat would accept, theorem by theorem: with which pairs."""
+    pairs: dict[str, list[str]] = {}
+    for one in accepted:
+        a, b = one["angles"]
+        pairs.setdefault(str(one["theorem"]), []).append(say("sheets.two", a=a, b=b))
+    return tuple(
+        say("sheets.also_pairs", theorem=house.name(theorem), pairs=", ".join(found))
+        for theorem, found in pairs.items()
+    )
 
 
 def _prove(task: Mapping[str, Any], seed: int, theme: Theme, house: House) -> list[Entry]:
@@ -201,8 +222,9 @@ def construct_entries(task: Mapping[str, Any], seed: int, theme: Theme, house: H
     steps = strip_steps(task)
     said = tuple(f"{s.number}. {s.title}: {s.caption}" for s in steps if s.caption)
     start = _key(task, seed, house)["start"]
-    return [Entry("", str(task["ask"]), Key(say("sheets.construct_key"), said, steps=steps),
-                  space=start_svg(start, large=theme.type >= 18), source=source_of(None, start))]  # fmt: skip
+    space = start_svg({**task, "start": start}, large=theme.type >= 18)
+    key = Key(say("sheets.construct_key"), said, steps=steps)
+    return [Entry("", str(task["ask"]), key, space=space, source=source_of(None, start))]
 
 
 _KINDS: Mapping[str, Make] = {

@@ -7,6 +7,7 @@ browser test measures every page.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from math import ceil
 from typing import Literal
@@ -23,7 +24,7 @@ Place = tuple[int, Part]  # which question, and whether the whole of it
 MM_A_POINT = 25.4 / 72
 # Words under a figure are reckoned so amply that a page holds them up to here; beyond, they get a page of their own.
 LOOSE = 1.18
-STRIP, SPACE = 41.0, 90.0  # a row of three steps in a key, a drawing to construct in
+STRIP = 41.0  # a row of three steps in a key
 
 
 def _lines(text: str, across: int) -> int:
@@ -65,7 +66,13 @@ def height_of(entry: Entry, theme: Theme, part: Part = "all") -> float:
         return _rows(entry, theme) + line + _gap(theme)
     top = words + line if part == "words" else figure + words + line if under else max(figure, words)
     rows = 0.0 if part == "top" else _rows(entry, theme)
-    return top + rows + (SPACE if entry.space else 0.0) + _gap(theme)
+    return top + rows + _space(entry) + _gap(theme)
+
+
+def _space(entry: Entry) -> float:
+    """The height of a drawing to construct in, with its frame."""
+    found = re.search(r' height="([\d.]+)mm"', entry.space)
+    return float(found[1]) + 3 if found else 0.0
 
 
 def _rows(entry: Entry, theme: Theme) -> float:

@@ -8,12 +8,16 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-__all__ = ["AREA", "PAPERS", "THEMES", "Theme"]
+__all__ = ["AREA", "BOX_HIGH", "BOX_WIDE", "PAPERS", "THEMES", "Theme"]
 
 PAPERS = {"letter": (215.9, 279.4), "a4": (210.0, 297.0)}
 MARGIN = 12.7
 # A4 is the narrower, Letter the shorter.
 AREA = (PAPERS["a4"][0] - 2 * MARGIN, PAPERS["letter"][1] - 2 * MARGIN)
+
+
+# A drawing to construct in: the width left beside a number of large print, the height that leaves room for the words.
+BOX_WIDE, BOX_HIGH = 170.0, 128.0
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,7 +8,7 @@ from app.practice.families import LEVELS, title
 from app.practice.making import making_set
 from app.practice.misconceptions import KNOWN
 from app.sheets.build import Sheet, Want, build, read_want
-from app.sheets.packs import construct_entries
+from app.sheets.packs import construct_entries, with_caution
 from app.sheets.paper import THEMES
 from app.words import tell as say
 from app.words.house import house as house_of
@@ -29,4 +29,5 @@ def set_for(mistake: str, **options: Any) -> Sheet:
         for task in making_set(mistake, want.seed, want.version)
         for entry in construct_entries(task, want.seed, theme, house)
     ]
-    return Sheet(want.title, want.version, want.seed, want.paper, theme, house, tuple(entries), want.purpose)
+    told = tuple(with_caution(entries))
+    return Sheet(want.title, want.version, want.seed, want.paper, theme, house, told, want.purpose)

@@ -8,6 +8,7 @@ from math import hypot
 from typing import Any
 
 from app.construction.strip import Strip, strip
+from app.sheets.bench import EDGE, FOOT, Bench, bench_for
 from app.sheets.entries import Step
 from app.sheets.frame import Frame, document
 from app.words import tell as say
@@ -19,8 +20,8 @@ ALL, ON_A_PAGE = 6, 4
 # The narrower paper for both, so that Letter and A4 print the same.
 PAPER = "a4"
 
-# The space to construct in, in mm, and the bar that tells whether it was printed at full size (I-7).
-WIDE, HIGH, BAR = 150.0, 86.0, 50.0
+# The bar that tells whether a sheet was printed at full size, in mm (I-7).
+BAR = 50.0
 Point = tuple[float, float]
 
 
@@ -64,27 +65,22 @@ def panel_html(step: Step) -> str:
     return f'<li class="panel">{step.svg}<p class="panel-title">{escape(number + step.title)}</p>{caption}</li>'
 
 
-def start_svg(start: Mapping[str, Any], *, large: bool = False) -> str:
-    """What a construction starts from, in millimetres, with room around it and the check bar below."""
+def start_svg(task: Mapping[str, Any], *, large: bool = False) -> str:
+    """What a construction starts from, in millimeters, with room for all of it around and the check bar below."""
+    start, bench = task["start"], bench_for(task)
+    wide, high = bench.wide, bench.high
     points = {name: (float(_number(at[0])), float(_number(at[1]))) for name, at in start["points"].items()}
-    xs, ys = [x for x, _ in points.values()], [y for _, y in points.values()]
-    span = max((max(xs) - min(xs)) / (WIDE - 60), (max(ys) - min(ys)) / (HIGH - 44), 1e-6)
-    middle = (max(xs) + min(xs)) / 2, (max(ys) + min(ys)) / 2
-
-    def page(at: Point) -> Point:
-        return WIDE / 2 + (at[0] - middle[0]) / span, (HIGH - 12) / 2 - (at[1] - middle[1]) / span
-
-    parts = [_stroke(page(points[a]), page(points[b]), kind) for kind, a, b in _strokes(start)]
-    for name, at in points.items():
-        x, y = page(at)
-        dx, dy = _away(name, start, {n: page(p) for n, p in points.items()})
+    page = {name: bench.at(at) for name, at in points.items()}
+    parts = [_stroke(page[a], page[b], kind, bench) for kind, a, b in _strokes(start)]
+    for name, (x, y) in page.items():
+        dx, dy = _away(name, start, page)
         parts.append(f'<circle cx="{x:.2f}" cy="{y:.2f}" r="0.8"/>')
         parts.append(
             f'<text x="{x + 4 * dx:.2f}" y="{y + 4 * dy + 1.6:.2f}" font-size="5" font-style="italic" '
             f'text-anchor="middle">{escape(name)}</text>'
         )
-    y = HIGH - 4
-    left = WIDE - BAR - 4
+    y = high - 4
+    left = wide - BAR - 4
     ends = "".join(f'<path d="M{x:.2f} {y - 1.5:.2f}v3" stroke-width="0.4"/>' for x in (left, left + BAR))
     parts.append(f'<path d="M{left:.2f} {y:.2f}h{BAR:.0f}" stroke-width="0.4" class="check-bar"/>{ends}')
     parts.append(
@@ -92,8 +88,8 @@ def start_svg(start: Mapping[str, Any], *, large: bool = False) -> str:
         f"{escape(say('sheets.check_bar'))}</text>"
     )
     return (
-        f'<svg xmlns="http://www.w3.org/2000/svg" class="start" viewBox="0 0 {WIDE:.0f} {HIGH:.0f}" '
-        f'width="{WIDE:.0f}mm" height="{HIGH:.0f}mm" role="img" aria-label="{escape(_words(start))}" '
+        f'<svg xmlns="http://www.w3.org/2000/svg" class="start" viewBox="0 0 {wide:g} {high:g}" '
+        f'width="{wide:g}mm" height="{high:g}mm" role="img" aria-label="{escape(_words(start))}" '
         f'fill="black" stroke="none"><g stroke="black" fill="black">{"".join(p for p in parts if "<text" not in p)}</g>'
         f"{''.join(p for p in parts if '<text' in p)}</svg>"
     )
@@ -143,15 +139,30 @@ def _strokes(start: Mapping[str, Any]) -> list[tuple[str, str, str]]:
     return found
 
 
-def _stroke(a: Point, b: Point, kind: str) -> str:
+def _stroke(a: Point, b: Point, kind: str, bench: Bench) -> str:
+    """A segment ends at its points; a ray and a line go on, so that a wide arc still meets them."""
     long = hypot(b[0] - a[0], b[1] - a[1]) or 1.0
     ux, uy = (b[0] - a[0]) / long, (b[1] - a[1]) / long
-    before = 12.0 if kind == "line" else 0.0
-    after = 0.0 if kind == "segment" else 16.0
+    before = _reach(a, (-ux, -uy), bench) if kind == "line" else 0.0
+    after = 0.0 if kind == "segment" else _reach(b, (ux, uy), bench)
     x, y = a[0] - before * ux, a[1] - before * uy
     return (
         f'<path d="M{x:.2f} {y:.2f}L{b[0] + after * ux:.2f} {b[1] + after * uy:.2f}" stroke-width="0.4" fill="none"/>'
     )
+
+
+ON = 16.0  # how far a line goes on beyond its point where nothing asks for more
+
+
+def _reach(at: Point, way: Point, bench: Bench) -> float:
+    """How far a line goes on from a point in this direction: to the edge's room, no further than it is of use."""
+    room = bench.high - FOOT
+    sides = [
+        ((EDGE if step < 0 else side - EDGE) - here) / step
+        for here, step, side in ((at[0], way[0], bench.wide), (at[1], way[1], room))
+        if abs(step) > 1e-6
+    ]
+    return max(0.0, min(*sides, ON * 2.5)) if len(sides) > 1 else max(0.0, min(sides[0], ON * 2.5))
 
 
 def _words(start: Mapping[str, Any]) -> str:

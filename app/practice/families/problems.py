@@ -6,6 +6,7 @@ Values (I-8): whole x, angles from 20° to 160°.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -14,7 +15,8 @@ from app.practice.chance import Chance
 from app.practice.families.common import CROSS, PAIR_OF
 from app.practice.polynomials import Poly, add, multiply, scale, show_poly
 
-__all__ = ["Measure", "Problem", "at_x", "linear", "propose", "relation_poly", "root_of"]
+__all__ = ["Measure", "Problem", "at_x", "linear", "propose", "relation_poly", "root_of", "unknown_free",
+           "value_at"]
 
 LOW, HIGH = 20, 160
 X: Poly = {("x",): Fraction(1)}
@@ -69,6 +71,20 @@ def root_of(poly: Poly) -> Fraction | None:
     """The one solution of a linear polynomial in x."""
     a = poly.get(("x",), Fraction(0))
     return -poly.get((), Fraction(0)) / a if a else None
+
+
+def value_at(poly: Poly, at: Mapping[str, Fraction]) -> Fraction:
+    """The value of a polynomial whose unknowns are all in `at`."""
+    total = Fraction(0)
+    for monomial, k in poly.items():
+        for letter in monomial:
+            k *= at[letter]
+        total += k
+    return total
+
+
+def unknown_free(poly: Poly) -> bool:
+    return not any(poly)
 
 
 def at_x(poly: Poly, x: Fraction) -> Fraction:

@@ -9,18 +9,23 @@ Values (I-8): the wrong relation never gives the same x.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from fractions import Fraction
+from itertools import combinations
 
 from app.figure.pairs import name_pair
 from app.practice.certify import forced
 from app.practice.chance import Chance, mixed
 from app.practice.drawing import Drawn, draw_lines, mark, turn_of
 from app.practice.families.common import by_field, converse_of, degrees, original_of
-from app.practice.families.problems import Measure, Problem, at_x, propose, relation_poly
+from app.practice.families.problems import Measure, Problem, at_x, propose, relation_poly, unknown_free, value_at
 from app.practice.families.wrong_roots import traps_of
 from app.practice.items import Field, Item
 from app.practice.polynomials import Poly, scale, show_poly
 from app.practice.working import solve_quadratic
+from app.reasoning.frame import frame_of
+from app.reasoning.judge import Known, reasons_for
+from app.reasoning.theorems import twin
 from app.words import tell as say
 from app.words.house import House
 
@@ -77,6 +82,8 @@ def _item(family: str, seed: int, level: int, house: House, problem: Problem, ch
     reason, options = by_field(pair, making, house, chance)
     fields.append(reason)
     key["theorem"] = (theorem,)
+    at = {"x": problem.x, **({"y": problem.y} if problem.y is not None else {})}
+    others = _others(drawn, {name: m.poly for name, m in measures.items()}, at, lines, making)
     wrong_way = original_of(pair) if making else converse_of(pair)
     traps["original-for-converse" if making else "converse-for-original"] = {"theorem": wrong_way}
     want = f"m∠{asked_angle}" if asked_angle else "x and y" if problem.y is not None else "x"
@@ -99,6 +106,7 @@ def _item(family: str, seed: int, level: int, house: House, problem: Problem, ch
         marks=mark({n: m.shown for n, m in measures.items()}, arrows=None if making else {first: 1, second: 1}),
         given=tuple(given),
         key=key,
+        also={"theorem": tuple(t for t in others if t != theorem)},
         working=_working(problem, house, pair, theorem, zero, start, asked_angle, angle_value),
         hints=_hints(problem, house, pair, theorem, making, lines),
         traps=traps,
@@ -120,16 +128,34 @@ def _draw(family: str, seed: int, level: int, problem: Problem, chance: Chance) 
     """Lines a few degrees from parallel where that is to be made, exactly parallel where it is given."""
     size = problem.at_p.poly
     values = {"x": problem.x, "y": problem.y or Fraction(0)}
-    at_p = Fraction(0)
-    for monomial, k in size.items():
-        for letter in monomial:
-            k *= values[letter]
-        at_p += k
+    at_p = value_at(size, values)
     off = Fraction(chance.pick([-4, -3, 3, 4])) if family == "make-parallel" else Fraction(0)
     reach = 12 if level == 1 else 40
     turn = turn_of(seed, level, least=-reach, most=reach)
     wanted = sorted({problem.p, problem.q} | ({problem.third[0]} if problem.third else set()))
     return draw_lines(chance, turn, number=problem.p, angle=at_p, off=off, numbers=wanted)
+
+
+def _others(
+    drawn: Drawn, measures: Mapping[str, Poly], at: Mapping[str, Fraction], lines: str, making: bool
+) -> tuple[str, ...]:
+    """Every theorem that does for this figure, asked of the judge of proofs.
+
+    With a third angle there is mostly a second pair: whoever starts from it is as right.
+    """
+    frame = frame_of(drawn.fig)
+    if making:
+        values = {name: value_at(poly, at) for name, poly in measures.items()}
+        known = Known(frame, ((n, frame.read(f"m∠{a} = {v}")) for n, (a, v) in enumerate(values.items(), 1)))
+        return tuple(t for t in reasons_for(known, frame.read(lines)) if twin(t))
+    known = Known(frame, [(1, frame.read(lines))])
+    found: dict[str, None] = {}
+    for a, b in combinations(measures, 2):
+        if all(unknown_free(measures[name]) for name in (a, b)):
+            continue
+        for claim in (f"m∠{a} = m∠{b}", f"m∠{a} + m∠{b} = 180"):
+            found |= dict.fromkeys(t for t in reasons_for(known, frame.read(claim)) if twin(t))
+    return tuple(found)
 
 
 def _certify(drawn: Drawn, problem: Problem, given: list[str], lines: str, asked: str | None, angle: Fraction) -> None:

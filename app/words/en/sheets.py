@@ -15,6 +15,8 @@ WORDS: dict[str, str] = {
     "by": "by the {theorem}",
     "key_title": "Key: {title}",
     "also": "Also right: {also}",
+    "also_pairs": "{theorem} ({pairs})",
+    "two": "∠{a} with ∠{b}",
     "also_in_row": "{label}: {reason}",
     "identity": "sheet {code} · version {version} · seed {seed}",
     "not_for_students": "For the teacher. It marks sheet {code} and no other: the same letters stand at the foot of the sheet.",
