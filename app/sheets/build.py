@@ -71,7 +71,7 @@ def read_want(
     *,
     seed: object = 1,
     version: object = "A",
-    paper: object = "letter",
+    paper: object = "",
     theme: object = "standard",
     purpose: object = "exercise",
     title: object = "",
@@ -80,14 +80,15 @@ def read_want(
 ) -> Want:
     """A want from words: each ask is "family:level:count" (level and count may be left out).
 
-    `alone`: the asks are the whole sheet; beside the tasks of a pack there may be none. Raises Fault where something is
-    unknown or too much.
+    No paper named is the usual one of the house. `alone`: the asks are the whole sheet; beside the tasks of a pack
+    there may be none. Raises Fault where something is unknown or too much.
     """
     found = tuple(_ask(text) for text in asks if text.strip())
     total = sum(a.count for a in found)
     if not (1 if alone else 0) <= total <= MOST:
         raise Fault("sheets.count", "items", most=MOST)
     number = _whole(seed, "seed", 0, MOST_SEED)
+    paper = paper or ("a4" if house == "uk" else "letter")  # what lies in the printers of those who speak so
     for name, value, known in (
         ("version", version, VERSIONS),
         ("paper", paper, PAPERS),

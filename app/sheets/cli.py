@@ -17,6 +17,7 @@ from app.sheets.paper import PAPERS, THEMES
 from app.sheets.strips import strip_html
 from app.words import tell as say
 from app.words.house import HOUSES
+from app.words.house import house as house_of
 
 __all__ = ["add_arguments", "run"]
 
@@ -31,7 +32,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--part", action="append", default=[], help=say("sheets.cli_part"))
     parser.add_argument("--seed", default="1", help=say("sheets.cli_seed"))
     parser.add_argument("--versions", default="A", help=say("sheets.cli_versions"))
-    parser.add_argument("--paper", choices=list(PAPERS), default="letter")
+    parser.add_argument("--paper", choices=list(PAPERS), default="")
     parser.add_argument("--theme", choices=list(THEMES), default="standard")
     parser.add_argument("--purpose", choices=["exercise", "exit", "proof"], default="exercise")
     parser.add_argument("--title", default="")
@@ -101,10 +102,12 @@ def _documents(sheet: Sheet, pack: Path | None) -> dict[str, str]:
 
 
 def _strips(args: argparse.Namespace) -> dict[str, str]:
-    frame = Frame(style=_style(args.paper))
-    more = "" if args.paper == "letter" else f"-{args.paper}"
+    paper = _want(args, [], "A", alone=False).paper
+    frame = Frame(style=_style(paper))
+    more = "" if paper == "letter" else f"-{paper}"
+    house = house_of(args.house)
     return {
-        f"strip-{task.id}{more}.html": strip_html(task.data, task.title, args.paper, frame)
+        f"strip-{task.id}{more}.html": strip_html(task.data, task.title, paper, frame, house)
         for task in load_pack(args.pack, house=args.house).tasks()
         if task.kind == "construct"
     }

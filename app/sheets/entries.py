@@ -24,8 +24,19 @@ from app.sheets.paper import Theme
 from app.words import tell as say
 from app.words.house import House
 
-__all__ = ["Blank", "Entry", "Key", "Step", "figure_height", "figure_svg", "from_family", "from_item", "orders",
-           "speaks_of_points"]
+__all__ = [
+    "Blank",
+    "Entry",
+    "Key",
+    "Step",
+    "figure_height",
+    "figure_svg",
+    "from_family",
+    "from_item",
+    "orders",
+    "places",
+    "speaks_of_points",
+]
 
 
 @dataclass(frozen=True, slots=True)
@@ -167,7 +178,7 @@ def from_item(made: Item, theme: Theme, house: House) -> Entry:
         ),
         source=source_of(made.figure, made.marks, made.given),
         # A lost reason is written into its row; an order into the boxes.
-        blanks=() if order else tuple(b for f in asked for b in _blanks(f)),
+        blanks=() if order else tuple(b for f in asked for b in _blanks(f, made)),
         rows=rows,
         room=ROOM if made.start or draws else 6 if not rows and not order else 0,
         mark="" if made.family == "own" else f"{made.family} {made.level} · {made.seed}",
@@ -175,7 +186,7 @@ def from_item(made: Item, theme: Theme, house: House) -> Entry:
     )
 
 
-def _blanks(f: Field) -> tuple[Blank, ...]:
+def _blanks(f: Field, made: Item) -> tuple[Blank, ...]:
     """What is ruled for a field: a sentence has two lines, a figure the measures that tell how it was turned."""
     if f.kind == "sentence":
         return (Blank(say("sheets.sentence")), Blank(""))
@@ -183,14 +194,16 @@ def _blanks(f: Field) -> tuple[Blank, ...]:
         return tuple(Blank(f"m∠{name} =", unit="°") for name in f.more["entry"])
     if f.kind == "angles":
         return (Blank(say("sheets.two_angles")), Blank(say("sheets.their_measures")))
-    return (_blank(f),)
+    return (_blank(f, made),)
 
 
-def _blank(f: Field) -> Blank:
+def _blank(f: Field, made: Item) -> Blank:
     """A ruled line where the student can write the word, choices where only they make the question."""
     if f.kind == "number":
         label = say("sheets.or_none", label=f.label, none=f.none) if f.none else f.label
         return Blank(f"{label} =", unit=f.unit)
+    if f.name == "transversal" or (f.name == "lines" and made.family == "which-transversal"):
+        return Blank(f"{f.label}:")
     if f.name in ("theorem", "pair"):
         return Blank(say("sheets.theorem") if f.name == "theorem" else f"{f.label}:")
     return Blank(f.label, tuple(c.text for c in f.choices))
@@ -212,7 +225,7 @@ def _key(made: Item, house: House) -> Key:
         elif text is not None:
             said.append(f"{f.label}: {text}" if many and f.name != "lines" else text)
         elif isinstance(value, list):
-            said.append(" ".join(value))
+            said.append(places(value))
         elif f.kind == "sentence":
             said.append(str(value))
         else:
@@ -235,7 +248,8 @@ def _also(made: Item, house: House) -> tuple[str, ...]:
         if f.kind == "sentence":
             found.append(say("sheets.other_words"))
         elif f.kind == "order":
-            found += [" ".join(o) for o in orders(made.facts["needs"], made.facts["goal"]) if ",".join(o) != first][:3]
+            others = [o for o in orders(made.facts["needs"], made.facts["goal"]) if ",".join(o) != first]
+            found += [places(o) for o in others[:3]]
         elif first.endswith(("-angles", "-converse")):
             short = house.short(first)
             if short != house.name(first):
@@ -244,6 +258,11 @@ def _also(made: Item, house: House) -> tuple[str, ...]:
         elif f.kind == "number" and f.unit and first != NONE:
             found.append(say("sheets.without_unit", value=first))
     return tuple(dict.fromkeys(found))
+
+
+def places(order: Sequence[str]) -> str:
+    """An order as it stands in the boxes of the page, row by row: "A 2 · B 1 · C 3"."""
+    return " · ".join(f"{letter} {order.index(letter) + 1}" for letter in sorted(order))
 
 
 def orders(needs: Mapping[str, tuple[str, ...]], goal: str) -> list[list[str]]:

@@ -5,7 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from html import escape as plain_escape
 
-__all__ = ["Frame", "document", "escape"]
+from app.words import tell as say
+from app.words.house import House
+
+__all__ = ["Frame", "document", "escape", "who_line"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,6 +27,16 @@ class Frame:
 def escape(text: str) -> str:
     """Text for a page, with a true minus sign between what is subtracted."""
     return plain_escape(text.replace(" - ", " − "))
+
+
+def who_line(house: House) -> str:
+    """Name, date and period, each with a rule to write on."""
+    words = ("name", "class", "date") if house.key == "uk" else ("name", "date", "period")
+    blanks = "".join(
+        f'<span class="who-one who-{w}"><span>{escape(say(f"sheets.{w}"))}</span><span class="fill-rule"></span></span>'
+        for w in words
+    )
+    return f'<p class="who">{blanks}</p>'
 
 
 def document(title: str, body: str, frame: Frame, *, classes: str, lang: str = "en-US") -> str:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from app.sheets.build import Sheet
 from app.sheets.entries import Blank, Entry
-from app.sheets.frame import Frame, document, escape
+from app.sheets.frame import Frame, document, escape, who_line
 from app.sheets.pages import Part, into_pages, key_pages
 from app.sheets.reading import in_its_words
 from app.words import tell as say
@@ -63,15 +63,10 @@ def _version(sheet: Sheet) -> str:
 
 
 def _head(sheet: Sheet) -> str:
-    words = ("name", "class", "date") if sheet.house.key == "uk" else ("name", "date", "period")
-    rule = '<span class="fill-rule"></span>'
-    blanks = "".join(
-        f'<span class="who-one who-{w}"><span>{escape(say(f"sheets.{w}"))}</span>{rule}</span>' for w in words
-    )
     lead = say("sheets.lead_tactile") if sheet.theme.name == "tactile" else sheet.lead
     led = f'<p class="lead">{escape(lead)}</p>' if lead else ""
     title = f"<h1>{escape(sheet.title)}</h1>{_version(sheet)}"
-    return f'<header class="page-head"><p class="who">{blanks}</p>{title}{led}</header>'
+    return f'<header class="page-head">{who_line(sheet.house)}{title}{led}</header>'
 
 
 def _later(sheet: Sheet, title: str) -> str:

@@ -14,7 +14,7 @@ from app.reasoning.frame import Frame, frame_of
 from app.reasoning.graph import Proof
 from app.reasoning.judge import Known, reasons_for
 from app.reasoning.prover import prove
-from app.sheets.entries import Entry, Key, figure_svg, orders
+from app.sheets.entries import Entry, Key, figure_svg, orders, places
 from app.sheets.identity import source_of
 from app.sheets.paper import Theme
 from app.words import tell as say
@@ -93,8 +93,9 @@ def _order_key(proof: Sequence[Mapping[str, Any]], said: Sequence[str], seed: in
     letter = {i: LETTER[place] for place, i in enumerate(_dealt(len(proof), seed))}
     right = [letter[i] for i in range(len(proof))]
     needs = {letter[i]: tuple(letter[n - 1] for n in row["from"]) for i, row in enumerate(proof)}
-    others = tuple(" ".join(o) for o in orders(needs, right[-1]) if o != right)[:MOST_ORDERS]
-    return Key(" ".join(right), (*said, say("practice.order_others")), others)
+    others = tuple(places(o) for o in orders(needs, right[-1]) if o != right)[:MOST_ORDERS]
+    working = (say("sheets.in_order", letters=" ".join(right)), *said, say("practice.order_others"))
+    return Key(places(right), working, others)
 
 
 def _other_reasons(

@@ -10,8 +10,10 @@ from typing import Any
 from app.construction.strip import Strip, strip
 from app.sheets.bench import EDGE, FOOT, Bench, bench_for
 from app.sheets.entries import Step
-from app.sheets.frame import Frame, document
+from app.sheets.frame import Frame, document, who_line
 from app.words import tell as say
+from app.words.house import House
+from app.words.house import house as house_of
 
 __all__ = ["panel_html", "start_svg", "strip_html", "strip_steps"]
 
@@ -36,7 +38,7 @@ def strip_steps(task: Mapping[str, Any]) -> tuple[Step, ...]:
     return tuple(Step(p.number, p.title, p.caption, p.svg) for p in made.panels)
 
 
-def strip_html(task: Mapping[str, Any], title: str, paper: str, frame: Frame) -> str:
+def strip_html(task: Mapping[str, Any], title: str, paper: str, frame: Frame, house: House | None = None) -> str:
     """A construction for paper: its steps two side by side, then a page with only what is given.
 
     Everything is at full size: an opening measured in one picture fits the next, and the bar says whether the
@@ -49,14 +51,16 @@ def strip_html(task: Mapping[str, Any], title: str, paper: str, frame: Frame) ->
     check = f'<p class="check">{made.bar} <span>{escape(made.check)} {escape(made.caution)}</span></p>'
     bodies = [f'<ol class="panels">{page}</ol>{check}' for page in pages]
     bodies.append(f'<p class="blank-words">{escape(made.blank_words)}</p><div class="blank">{made.blank}</div>{check}')
-    head = f"<h1>{escape(title or made.title)}</h1>"
+    asked = f'<p class="lead strip-ask">{escape(str(task.get("ask") or ""))}</p>' if task.get("ask") else ""
+    head = f"{who_line(house or house_of())}<h1>{escape(title or made.title)}</h1>{asked}"
     body = "".join(
         f'<section class="page strip-page"><header class="page-head">{head}</header>{inside}'
         f'<footer class="page-foot"><span>{escape(say("sheets.page", n=n + 1, of=len(bodies)))}</span></footer>'
         "</section>"
         for n, inside in enumerate(bodies)
     )
-    return document(title or made.title, body, frame, classes=f"sheet theme-standard paper-{paper}")
+    lang = (house or house_of()).lang
+    return document(title or made.title, body, frame, classes=f"sheet theme-standard paper-{paper}", lang=lang)
 
 
 def panel_html(step: Step) -> str:

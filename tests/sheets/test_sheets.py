@@ -170,7 +170,7 @@ def test_accepted_alternatives_are_told() -> None:
     sheet = build(read_want(["put-in-order:3:4", "is-it-enough:1:6", "write-a-proof:1:3", "find-the-angle:1:1"], seed=4))
     also = [" ".join(e.key.also) for e in sheet.entries]
 
-    assert any(re.search(r"[A-F]( [A-F]){5}", text) for text in also[:4])
+    assert any(re.search(r"A \d · B \d · C \d · D \d · E \d", text) for text in also[:4])
     assert any("conv" in text.lower() for text in also[4:10])
     assert any("1. " in text for text in also[10:13])
     # What can't be told has no degree sign to leave out.
@@ -281,7 +281,10 @@ def test_the_key_of_rows_to_be_put_in_order_names_the_letters_of_the_page() -> N
         page = {str(letter): str(statement) for letter, statement, _ in entry.rows}
         reasons = {str(letter): house().accepts(str(reason)) for letter, _, reason in entry.rows}
         for said in (entry.key.answer, *entry.key.also):
-            order = said.split(" ")
+            # What stands in the boxes, row by row down the page.
+            boxes = dict(box.split(" ") for box in said.split(" · "))
+            assert list(boxes) == sorted(boxes) and sorted(boxes.values()) == [str(n + 1) for n in range(len(boxes))]
+            order = sorted(boxes, key=lambda row: int(boxes[row]))
             assert sorted(order) == sorted(page) and page[order[-1]] == goal
             assert check(figure_from_json(grid(2, 1)), given, goal,
                          [{"statement": page[x], "reason": reasons[x]} for x in order]).complete, (seed, said)

@@ -92,7 +92,7 @@ WORDS: dict[str, str] = {
     "title_parallel_line": "The parallel",
     "step_parallel_line": "Draw the line through {p} and {e}. It is parallel to the given line.",
     "title_rhombus_arc": "A first side",
-    "step_rhombus_arc": "Compass point on {q}, opened to {p}: an arc that crosses the line at {n}.",
+    "step_rhombus_arc": "Mark any point {q} on the line. Compass point on {q}, opened to {p}: an arc that crosses the line at {n}.",
     "title_rhombus_from_point": "Four equal sides",
     "step_rhombus_from_point": "Same opening, compass point on {p}, then on {n}: two arcs that cross at {e}.",
     "title_bisect_arc": "An arc across the angle",
