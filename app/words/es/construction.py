@@ -92,7 +92,7 @@ WORDS: dict[str, str] = {
     "title_parallel_line": "La paralela",
     "step_parallel_line": "Traza la recta que pasa por {p} y {e}. Es paralela a la recta dada.",
     "title_rhombus_arc": "Un primer lado",
-    "step_rhombus_arc": "Punta del compás en {q}, abierto hasta {p}: un arco que corta la recta en {n}.",
+    "step_rhombus_arc": "Marca un punto cualquiera {q} en la recta. Punta del compás en {q}, abierto hasta {p}: un arco que corta la recta en {n}.",
     "title_rhombus_from_point": "Cuatro lados iguales",
     "step_rhombus_from_point": "La misma abertura, punta del compás en {p} y luego en {n}: dos arcos que se cortan en {e}.",
     "title_bisect_arc": "Un arco que cruza el ángulo",
