@@ -16,6 +16,7 @@ from app.construction.moves import Program
 from app.construction.plane import Circle, Straight
 from app.construction.replay import Drawing
 from app.construction.words import sentence
+from app.words import render
 
 __all__ = ["Window", "arcs_of", "check_bar", "extent_of", "panel"]
 
@@ -106,7 +107,7 @@ def panel(
     strokes = list(straights(window, program, drawing, names, new))
     strokes += arcs(window, program, drawing, shown, new)
     dots, letters = points(window, program, drawing, names)
-    text = about or " ".join(sentence(program, i) for i in range(upto)) or "–"
+    text = about or " ".join(render(sentence(program, i)) for i in range(upto)) or "–"
     size = f'width="{window.wide:g}mm" height="{window.tall:g}mm" viewBox="0 0 {window.wide:g} {window.tall:g}"'
     body = "".join((*strokes, *dots, *letters))
     return (

@@ -11,7 +11,7 @@ from app.construction.goals import anchor
 from app.construction.moves import Program
 from app.construction.verify import CONSTRUCTED, Judgement, failure
 from app.construction.words import object_words
-from app.words import tell as say
+from app.words import Message, Text, joined, say
 
 __all__ = ["move_notes", "next_step", "text_of"]
 
@@ -25,7 +25,7 @@ DONE = {
 }
 
 
-def text_of(program: Program, judgement: Judgement) -> str:
+def text_of(program: Program, judgement: Judgement) -> Message:
     """One or two plain sentences for the verdict line."""
     reason = judgement.reason
     fields: dict[str, Any] = judgement.fields
@@ -33,14 +33,14 @@ def text_of(program: Program, judgement: Judgement) -> str:
         return say(f"construction.done_{DONE[program.start.task]}", **judgement.progress.bound)
     if reason == "given":
         thing = object_words(program, judgement.result)
-        return say("construction.was_given", thing=thing[:1].upper() + thing[1:], next=next_step(program, judgement))
+        return say("construction.was_given", thing=thing, next=next_step(program, judgement))
     if reason == "carried":
         return say("construction.carried", **fields)
     if reason == "by eye":
         return by_eye(program, judgement)
     if reason == "wrong side":
-        transversal = object_words(program, str(fields["transversal"]))
-        return join(say("construction.wrong_side", transversal=transversal), meeting(program, judgement))
+        told = say("construction.wrong_side", transversal=object_words(program, str(fields["transversal"])))
+        return joined("sentences", (told, meeting(program, judgement)))
     if reason == "opening changed" and program.compass == "collapsing":
         return say("construction.opened_wrong", **fields, to=through_of(fields))
     if reason == "opening changed":
@@ -65,7 +65,7 @@ def text_of(program: Program, judgement: Judgement) -> str:
     return say("construction.missing", next=next_step(program, judgement))
 
 
-def next_step(program: Program, judgement: Judgement, window: Window | None = None, seed: int = 1) -> str:
+def next_step(program: Program, judgement: Judgement, window: Window | None = None, seed: int = 1) -> Message:
     """What to do next, in the trade's steps; where that can't be done on this drawing, what keeps it from being done.
 
     `window` is what is seen of the paper, where that is known.
@@ -78,8 +78,7 @@ def next_step(program: Program, judgement: Judgement, window: Window | None = No
     if obstacle:
         code, fields = obstacle
         told = say(code, **{key: spoken(program, key, value) for key, value in fields.items()})
-        told = told[:1].upper() + told[1:]
-        return join(wanted, told) if code == "construction.next_off_paper" else told
+        return joined("sentences", (wanted, told)) if code == "construction.next_off_paper" else told
     ahead = joined_up(program, stage, seed)
     if ahead is None or ahead[1].reason not in WRONG_AHEAD:
         return wanted
@@ -92,11 +91,11 @@ def next_step(program: Program, judgement: Judgement, window: Window | None = No
 WRONG_AHEAD = ("wrong side", "wrong crossing", "opening changed")
 
 
-def spoken(program: Program, key: str, value: str) -> str:
+def spoken(program: Program, key: str, value: str) -> Text:
     return object_words(program, value) if key in ("arc", "one", "two") else value
 
 
-def all_there(program: Program, judgement: Judgement) -> str:
+def all_there(program: Program, judgement: Judgement) -> Message:
     """All steps are there. That is said only where the answer is too; else what is wrong with it."""
     if judgement.constructed or judgement.reason == "given":
         return say("construction.next_nothing")
@@ -108,14 +107,14 @@ def through_of(fields: dict[str, Any]) -> str:
     return str(fields["b"] if fields["center"] == fields["a"] else fields["a"])
 
 
-def two(program: Program, judgement: Judgement) -> dict[str, str]:
+def two(program: Program, judgement: Judgement) -> dict[str, Text]:
     return {
         "one": object_words(program, str(judgement.fields["a"])),
         "two": object_words(program, str(judgement.fields["b"])),
     }
 
 
-def by_eye(program: Program, judgement: Judgement) -> str:
+def by_eye(program: Program, judgement: Judgement) -> Message:
     point = judgement.fields["point"]
     if judgement.off_by is None:
         length = program.start.task == "copy a segment"
@@ -124,8 +123,8 @@ def by_eye(program: Program, judgement: Judgement) -> str:
         first = say("construction.by_eye_exact", point=point)
     else:
         first = say("construction.by_eye", point=point, off=one_place(judgement.off_by))
-    mend = say("construction.by_eye_mark", **two(program, judgement)) if "a" in judgement.fields else ""
-    return join(first, meeting(program, judgement), mend)
+    mend = say("construction.by_eye_mark", **two(program, judgement)) if "a" in judgement.fields else None
+    return joined("sentences", (first, meeting(program, judgement), mend))
 
 
 def one_place(degrees: float) -> str:
@@ -133,10 +132,10 @@ def one_place(degrees: float) -> str:
     return f"{degrees:.2f}".rstrip("0").rstrip(".") if degrees < 0.1 else f"{degrees:.1f}".removesuffix(".0")
 
 
-def meeting(program: Program, judgement: Judgement) -> str:
+def meeting(program: Program, judgement: Judgement) -> Message | None:
     """Where two lines that should be parallel would meet, told by the given line's own length."""
     if judgement.meets is None:
-        return ""
+        return None
     a, b = program.start.line
     (ax, ay), (bx, by) = (
         (float(x), float(y)) for x, y in (judgement.drawing.point(name) for name in program.start.line)
@@ -151,20 +150,16 @@ def meeting(program: Program, judgement: Judgement) -> str:
     return say("construction.lines_meet", times=shown, A=a, B=b, end=end)
 
 
-def join(*parts: str) -> str:
-    return " ".join(part for part in parts if part)
-
-
 def move_notes(program: Program, judgement: Judgement) -> list[dict[str, object]]:
     """For each move {"ok", "note"}: the note says what is wrong with it, "" where nothing is."""
-    notes = []
+    notes: list[dict[str, object]] = []
     for i in range(len(program.moves)):
         found = judgement.notes.get(i)
         notes.append({"ok": found is None, "note": in_words(program, *found) if found else ""})
     return notes
 
 
-def in_words(program: Program, code: str, fields: dict[str, Any]) -> str:
+def in_words(program: Program, code: str, fields: dict[str, Any]) -> Message:
     """A sentence about objects, each called what a reader calls it."""
     if code in ("construction.note_opening", "construction.note_span") and program.compass == "collapsing":
         code, fields = "construction.note_opened", {**fields, "to": through_of(fields)}
@@ -172,5 +167,4 @@ def in_words(program: Program, code: str, fields: dict[str, Any]) -> str:
         key: object_words(program, value) if key in ("a", "b", "like", "of") and value else value
         for key, value in fields.items()
     }
-    text = say(code, **named)
-    return text[:1].upper() + text[1:]
+    return say(code, **named)

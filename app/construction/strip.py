@@ -16,6 +16,7 @@ from app.construction.replay import replay
 from app.construction.start import read_compass, read_start
 from app.construction.words import captions
 from app.figure.faults import Fault, shown
+from app.words import render
 from app.words import tell as say
 
 __all__ = ["PAPERS", "Panel", "Strip", "strip"]
@@ -87,7 +88,7 @@ def strip(
     for i, step in enumerate(made.steps):
         new = frozenset(move.name for move in made.moves[done : step.upto])
         picture = panel(window, program, drawing, step.upto, new)
-        panels.append(Panel(i + 1, str(names[i]["name"]), str(names[i]["caption"]), picture))
+        panels.append(Panel(i + 1, render(names[i]["name"]), render(names[i]["caption"]), picture))
         done = step.upto
     blank_window = framed(box, inner - FRAME, min(tall - 2 * MARGIN - 75, 190.0))
     return Strip(

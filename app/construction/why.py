@@ -12,8 +12,7 @@ from app.construction.handon import HandedOn
 from app.construction.moves import Program
 from app.construction.verify import Judgement
 from app.figure.pairs import name_pair, relation_for
-from app.words import tell as say
-from app.words.house import House
+from app.words import Message, say, term, theorem
 
 __all__ = ["chain", "reasons"]
 
@@ -51,7 +50,7 @@ def reasons(program: Program, judgement: Judgement) -> dict[str, Any] | None:
     }
 
 
-def chain(handed: HandedOn, house: House) -> list[dict[str, Any]]:
+def chain(handed: HandedOn) -> list[dict[str, Any]]:
     """From the angles that are congruent by construction to the parallel by a converse, and on to the other
     converses through vertical angles and linear pairs. Each row is {"text", "marks"}; the marks belong on the
     handed-on figure.
@@ -60,20 +59,20 @@ def chain(handed: HandedOn, house: House) -> list[dict[str, Any]]:
     rows = [row(say("construction.chain_given", a=a, b=b), {a: "given", b: "given"}, arrows=False)]
     if handed.pair not in CONVERSES:
         return rows
-    words = in_house(handed.pair, house)
+    words = in_house(handed.pair)
     rows.append(row(say("construction.chain_converse", a=a, b=b, **words), {a: "given", b: "given"}))
     for pair in CONVERSES:
         found = neighbor(handed, pair) if pair != handed.pair else None
         if found is not None:
             how, c, (x, y) = found
-            text = say(f"construction.chain_{how}", a=x, b=y, c=c, **in_house(pair, house))
+            text = say(f"construction.chain_{how}", a=x, b=y, c=c, **in_house(pair))
             rows.append(row(text, {x: "given", y: "given", c: "follows"}))
     return rows
 
 
-def in_house(pair: str, house: House) -> dict[str, Any]:
+def in_house(pair: str) -> dict[str, Any]:
     """A pair and its converse in the house's words."""
-    return {"pair": house.term(pair), "theorem": house.name(f"{pair.replace(' ', '-')}-angles-converse")}
+    return {"pair": term(pair), "theorem": theorem(f"{pair.replace(' ', '-')}-angles-converse")}
 
 
 CONVERSES = (
@@ -95,7 +94,7 @@ def neighbor(handed: HandedOn, pair: str) -> tuple[str, str, tuple[str, str]] | 
     return None
 
 
-def row(text: str, tones: dict[str, str], *, arrows: bool = True) -> dict[str, Any]:
+def row(text: Message, tones: dict[str, str], *, arrows: bool = True) -> dict[str, Any]:
     angles = {name: {"arcs": 1, "tone": tone} for name, tone in tones.items()}
     marks: dict[str, Any] = {"angles": angles}
     if arrows:

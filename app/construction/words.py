@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from app.construction.moves import Move, Program
 from app.construction.recipes import Recipe
-from app.words import tell as say
+from app.words import Message, Text, say
 
 __all__ = ["captions", "object_words", "sentence", "sentences"]
 
 
-def object_words(program: Program, name: str) -> str:
+def object_words(program: Program, name: str) -> Text:
     """What a reader calls an object: "ray VP", "line t", "the arc about V"."""
     arc = next((move for move in program.moves if move.name == name and move.op == "arc"), None)
     if arc is None:
@@ -25,7 +27,7 @@ def object_words(program: Program, name: str) -> str:
     return say("construction.arc_opening", center=arc.center, a=a, b=b)
 
 
-def sentence(program: Program, index: int) -> str:
+def sentence(program: Program, index: int) -> Message:
     """One move as a sentence. An opening that is carried from the arc before is said to be kept."""
     move = program.moves[index]
     if move.op == "arc":
@@ -40,7 +42,7 @@ def sentence(program: Program, index: int) -> str:
     return say(key, name=move.name, a=a, b=b)
 
 
-def arc_sentence(program: Program, index: int, move: Move) -> str:
+def arc_sentence(program: Program, index: int, move: Move) -> Message:
     a, b = move.opening or ("", "")
     before = [m for m in program.moves[:index] if m.op == "arc"]
     # The same two points the other way round is a compass opened anew, as one that collapses has to be.
@@ -52,12 +54,12 @@ def arc_sentence(program: Program, index: int, move: Move) -> str:
     return say("construction.move_arc", center=move.center, a=a, b=b)
 
 
-def sentences(program: Program) -> list[str]:
+def sentences(program: Program) -> list[Message]:
     """Every move in words, in order."""
     return [sentence(program, i) for i in range(len(program.moves))]
 
 
-def captions(recipe: Recipe) -> list[dict[str, object]]:
+def captions(recipe: Recipe) -> list[dict[str, Any]]:
     """The named steps of a recipe: {"name", "caption", "upto"}; `upto` is how many moves are done after
     it.
     """

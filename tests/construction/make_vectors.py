@@ -15,6 +15,7 @@ from app.construction.recipes import recipe
 from app.construction.replay import replay
 from app.construction.start import read_start
 from app.construction.words import captions, sentences
+from tests.reading import read
 
 FILE = Path(__file__).parent.parent / "vectors" / "construction.json"
 LINE = {"points": {"A": [0, 0], "B": [7, 2], "P": [3, 5]}, "line": ["A", "B"], "point": "P"}
@@ -54,7 +55,7 @@ def made() -> list[dict[str, Any]]:
                 values[name] = {"kind": value.kind, "p": rounded(value.p), "q": rounded(value.q)}
         found.append({
             "task": task, "route": route, "compass": compass, "start": data, "moves": moves_to_json(done.moves), "result": done.result,
-            "words": sentences(done.program()), "steps": captions(done), "values": values,
+            "words": read(sentences(done.program())), "steps": read(captions(done)), "values": values,
         })
     return found
 

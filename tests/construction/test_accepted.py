@@ -8,6 +8,9 @@ import pytest
 
 from app.construction.api import check
 from tests.construction.test_faults import COPY, PARALLEL, arc
+from tests.reading import in_english
+
+check = in_english(check)
 
 
 def on(name: str, of: str, x: float, y: float) -> dict[str, Any]:

@@ -8,7 +8,10 @@ from typing import Any
 from app.construction.api import check
 from app.figure.faults import Fault
 from tests.construction.starts import TASKS, random_start
+from tests.reading import in_english
 from tests.scale import trials
+
+check = in_english(check)
 
 JUNK: list[Any] = [None, True, 0, -1, 1e308, float("inf"), "", "P", "VP", "1/0", "9" * 50, [], {}, [[]], [0, 0], ["P", "V"], {"x": 1}, "\ud800", "∠"]
 

@@ -26,7 +26,11 @@ from app.figure.faults import Fault
 from app.words.house import house
 from tests.construction.starts import CONTEXT, TASKS, random_start, unit, vector, wanted_ways
 from tests.construction.test_recipes import z
+from tests.reading import in_english
 from tests.scale import trials
+
+construct = in_english(construct)
+check = in_english(check)
 
 ROUTES = [(task, "any") for task in TASKS] + [
     ("parallel through a point", "corresponding"), ("parallel through a point", "alternate interior"),

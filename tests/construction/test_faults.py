@@ -9,6 +9,9 @@ import pytest
 
 from app.construction.api import check
 from app.figure.faults import Fault
+from tests.reading import in_english
+
+check = in_english(check)
 
 COPY: dict[str, Any] = {
     "task": "copy an angle",

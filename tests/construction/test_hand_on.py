@@ -13,6 +13,9 @@ from app.figure.model import figure_from_json
 from app.figure.pairs import name_pair
 from app.words.house import house
 from tests.construction.starts import random_start
+from tests.reading import in_english
+
+construct = in_english(construct)
 
 ROUTES = ("corresponding", "alternate interior", "rhombus")
 

@@ -14,6 +14,10 @@ from app.classroom.kinds.construct import ask
 from app.classroom.verdict import Context
 from app.construction.api import check
 from app.words.house import house
+from tests.reading import in_english
+
+ask = in_english(ask)
+check = in_english(check)
 
 Moves = list[dict[str, Any]]
 SEGMENT = {"segment": ["A", "B"], "points": {"A": [-3, 0], "B": [3, 0]}}

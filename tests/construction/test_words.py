@@ -14,6 +14,10 @@ from app.construction.words import object_words, sentence
 from app.words.en.construction import WORDS
 from tests.construction.make_vectors import CASES, FILE, made
 from tests.construction.starts import random_start
+from tests.reading import in_english
+
+object_words = in_english(object_words)
+sentence = in_english(sentence)
 
 KEPT = json.loads(FILE.read_text(encoding="utf-8"))
 

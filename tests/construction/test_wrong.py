@@ -8,7 +8,10 @@ import pytest
 
 from app.construction.api import check
 from tests.construction.wrong import wrong_ones
+from tests.reading import in_english
 from tests.scale import trials
+
+check = in_english(check)
 
 
 def test_wrong_constructions_are_refused_with_the_right_reason() -> None:

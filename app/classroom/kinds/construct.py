@@ -138,7 +138,7 @@ def handed_on(program: Program, found: Judgement, ctx: Context) -> dict[str, Any
     # The parallel is not taken over from the construction: the reasoner has to prove it from the given alone.
     proved = prove({"figure": data["figure"], "given": data["given"], "goal": goal, "profile": ctx.profile})
     rows = [{**row, "name": theorem(row["reason"])} for row in proved["rows"] or []]  # type: ignore[attr-defined]
-    return {**data, "goal": goal, "proof": rows, "chain": chain(handed, ctx.house)}
+    return {**data, "goal": goal, "proof": rows, "chain": chain(handed)}
 
 
 def ask(task: dict[str, Any], what: str, body: dict[str, Any], ctx: Context) -> dict[str, Any]:

@@ -48,14 +48,14 @@ WORDS: dict[str, str] = {
     "opening_none": "{a} y {b} están en el mismo lugar, así que el compás está cerrado; ábrelo entre dos puntos separados.",
     "through_same_place": "{a} y {b} están en el mismo lugar, así que no fijan {op}; elige puntos separados.",
     "on_center": "{name} quedó en el centro de {of}, igual de lejos de todos sus puntos; ponlo sobre el arco.",
-    "meet_same": "{a} y {b} son lo mismo, así que coinciden en todas partes; elige otro.",
+    "meet_same": "{a:cap} y {b} son lo mismo, así que coinciden en todas partes; elige otro.",
     "meet_beyond": "{a:cap} y {b} no se alcanzan en el dibujo; alarga uno de los dos.",
     "arcs_apart": "{a:cap} y {b} no se cortan: están demasiado lejos para sus aberturas. Abre más el compás.",
     "arcs_inside": "{a:cap} y {b} no se cortan: uno está dentro del otro. Haz que las aberturas se parezcan más.",
     "lines_apart": "{a:cap} y {b} no se cortan en el dibujo.",
     "arc_short": "{a:cap} y {b} no se cortan: la abertura es demasiado pequeña para llegar. Abre más el compás.",
     # Una respuesta que ya estaba antes del primer paso.
-    "was_given": "{thing} está entre lo dado, así que todavía no hay nada construido. {next}",
+    "was_given": "{thing:cap} está entre lo dado, así que todavía no hay nada construido. {next}",
     # Objetos.
     "line": "la recta {name}",
     "ray": "el rayo {name}",

@@ -1,6 +1,7 @@
 """Frases del propio servidor: negativas, límites, entradas."""
 
 WORDS: dict[str, str] = {
+    "words_gone": "Lo que se dijo aquí está en palabras de una versión anterior, que esta ya no tiene.",
     "status_400": "No se puede leer esta solicitud.",
     "status_401": "Tu sesión aquí ya terminó. Vuelve a entrar por la página de inicio.",
     "status_403": "Esta página es demasiado antigua para enviar algo desde ella. Vuelve a cargarla y envía de nuevo.",
