@@ -30,19 +30,22 @@ MOST_UNKNOWNS = 3
 
 TOKEN = re.compile(
     r"\s*(?:"
-    r"(?P<not_parallel>∦|(?:is\s+|are\s+)?not\s*(?:\|\||∥|//|parallel(?:\s+to)?\b)|!\s*\|\|)"
-    r"|(?P<parallel>∥|\|\||//|(?:is\s+|are\s+)?parallel(?:\s+to)?\b)"
-    r"|(?P<perpendicular>⊥|_\|_|(?:is\s+)?perp(?:endicular)?(?:\s+to)?\b)"
-    r"|(?P<congruent>≅|~=|=~|(?:is\s+)?congruent\s+to\b)"
-    r"|(?P<angle>∠|<|angles?\b)"
+    r"(?P<not_parallel>∦|(?:is\s+|are\s+)?not\s*(?:\|\||∥|//|parallel(?:\s+to)?\b)|!\s*\|\|"
+    r"|no\s+(?:es|son)\s+paralel[ao]s?\b(?:\s+a(?=\s+\S))?)"
+    r"|(?P<parallel>∥|\|\||//|(?:is\s+|are\s+)?parallel(?:\s+to)?\b|(?:es\s+|son\s+)?paralel[ao]s?\b(?:\s+a(?=\s+\S))?)"
+    r"|(?P<perpendicular>⊥|_\|_|(?:es\s+|son\s+)perpendicular(?:es)?\b(?:\s+a(?=\s+\S))?|perpendiculares\b"
+    r"|(?:is\s+)?perp(?:endicular)?(?:\s+to)?\b)"
+    r"|(?P<congruent>≅|~=|=~|(?:is\s+)?congruent\s+to\b|(?:es\s+)?congruente\s+(?:con|a)\b)"
+    r"|(?P<angle>∠|<|angles?\b|[áÁaA]ngulos?\b)"
     r"|(?P<number>\d+(?:\.\d+)?|\.\d+)"
-    r"|(?P<degree>°|degrees?\b|deg\b)"
+    r"|(?P<degree>°|degrees?\b|deg\b|grados?\b)"
     r"|(?P<square>²|\^\s*2(?!\d))"
     r"|(?P<word>[^\W\d_][^\W_'′²]*['′]?)"
     r"|(?P<mark>[=+\-−–*·×/(),.])"
     r")",
 )
-LINES = re.compile(r"\s*(?:lines?\s+)?")
+LINES = re.compile(r"\s*(?:lines?\s+|(?:(?:la|las)\s+)?rectas?\s+)?")
+ARTICLES = ("la", "las", "el", "los")
 NAME = re.compile(r"\s*([^\W_][^\W_'′]*['′]?)")
 PLAIN = {"−": "-", "–": "-", "·": "*", "×": "*"}
 
@@ -131,7 +134,7 @@ class _Reader:
 
     def line(self) -> str:
         """A line by its name, or by two meets on it."""
-        while self.skip("line", "lines"):
+        while self.skip("line", "lines", "recta", "rectas") or self.article():
             pass
         found = NAME.match(self.text, self.at)
         if found is None:
@@ -162,7 +165,9 @@ class _Reader:
         after = TOKEN.match(self.text, name.end())
         kind = after.lastgroup if after else None
         word = after.group("word") if after and kind == "word" else ""
-        if kind in ("parallel", "not_parallel", "perpendicular") or word in ("bisects", "and"):
+        if kind in ("parallel", "not_parallel", "perpendicular") or word in ("bisects", "and", "biseca"):
+            return True
+        if word in ("y", "es") and self.line_named(name.group(1)) is not None:
             return True
         return place > self.at and bool(self.text[self.at:place].strip())
 
@@ -194,8 +199,15 @@ class _Reader:
 
     # Statements.
 
+    def article(self) -> bool:
+        """Step over a Spanish article, unless a line of the figure is called so."""
+        token = self.peek()
+        return token.text not in self.fig.lines and self.skip(*ARTICLES)
+
     def statement(self) -> Statement:
         if self.starts_with_line():
+            return self.of_lines()
+        if self.article() and self.starts_with_line():
             return self.of_lines()
         token = self.peek()
         if token.kind == "angle":
@@ -211,7 +223,8 @@ class _Reader:
     def of_lines(self) -> Statement:
         at = self.peek().at
         l = self.line()
-        if self.skip("bisects"):
+        if self.skip("bisects", "biseca") or (self.skip("es") and self.bisector()):
+            self.article()
             if self.peek().kind == "angle":
                 self.take()
             place = self.peek().at
@@ -219,7 +232,7 @@ class _Reader:
             if self.frame.bisecting(l, a) is None:
                 raise _fault("not_inside", place, line=l, angle=a)
             return Statement("bisects", (l, a))
-        if self.skip("and"):
+        if self.skip("and", "y"):
             m = self.line()
             self.skip("are")
             token = self.take()
@@ -233,6 +246,14 @@ class _Reader:
         if l == m:
             raise _fault("same_line", at, line=l)
         return Statement(kinds[token.kind], (l, m))
+
+    def bisector(self) -> bool:
+        """"(es) la bisectriz de(l) …", as "bisects" is said in Spanish."""
+        self.article()
+        if not self.skip("bisectriz"):
+            raise self.expected("want_relation")
+        self.skip("de", "del")
+        return True
 
     def of_angles(self, a: str, first: Token) -> Statement | None:
         """∠a with a relation in words or ≅ or = after it; None where an equation of measures begins."""
@@ -250,19 +271,22 @@ class _Reader:
                     return Statement("congruent", (a, b), loose=True)
             self.at = start
             return None
-        if self.skip("and", ","):
+        if self.skip("and", ",", "y"):
+            self.article()
             b = self.marked_angle(optional=True)
             return Statement(*self.relation(a, b))
-        if token.kind == "word" and token.text.casefold() in ("is", "supplementary", "complementary"):
-            self.skip("is")
-            self.skip("a", "an", "the")
-            if self.skip("right"):
+        if token.kind == "word" and token.text.casefold() in ("is", "es", "supplementary", "complementary"):
+            self.skip("is", "es")
+            self.skip("a", "an", "the", "un")
+            if self.peek().kind == "angle":  # "es un ángulo recto"
+                self.take()
+            if self.skip("right", "recto"):
                 if self.peek().kind == "angle":
                     self.take()
                 return Statement("right", (a,))
-            for kind in ("supplementary", "complementary"):
-                if self.skip(kind, kind.replace("ary", "")):
-                    self.skip("to", "with", "of")
+            for kind, spanish in (("supplementary", "suplementario"), ("complementary", "complementario")):
+                if self.skip(kind, kind.replace("ary", ""), spanish):
+                    self.skip("to", "with", "of", "de", "del", "con", "a")
                     return Statement(kind, (a, self.marked_angle()))
             raise self.expected("want_one_angle")
         return None
@@ -279,15 +303,25 @@ class _Reader:
         return self.angle()
 
     def relation(self, a: str, b: str) -> tuple[str, tuple[str, str]]:
-        self.skip("are", "form", "make")
-        self.skip("a", "an", "the")
+        self.skip("are", "form", "make", "son", "forman")
+        self.skip("a", "an", "the", "un")
+        if self.peek().kind == "angle":  # "son ángulos suplementarios"
+            self.take()
         names = a, b
-        if self.skip("supplementary", "supplements"):
+        if self.skip("supplementary", "supplements", "suplementarios"):
             return "supplementary", names
-        if self.skip("complementary", "complements"):
+        if self.skip("complementary", "complements", "complementarios"):
             return "complementary", names
-        if self.skip("congruent", "equal"):
+        if self.skip("congruent", "equal", "congruentes", "iguales"):
             return "congruent", names
+        if self.skip("par"):
+            if not self.skip("lineal"):
+                raise self.expected("want_two_angles")
+            return "linear pair", names
+        if self.skip("opuestos"):
+            for word in (("por",), ("el",), ("vértice", "vertice")):
+                self.skip(*word)
+            return "vertical", names
         if self.skip("linear"):
             self.skip("pair", "pairs")
             return "linear pair", names
@@ -401,9 +435,10 @@ class _Reader:
             # m∠1, m<1, m angle 1
             self.at = after.end()
             return Expression(((self.angle(), ONE),))
-        if text.casefold() == "measure":
+        if text.casefold() in ("measure", "medida"):
             self.take()
-            self.skip("of")
+            self.skip("of", "de", "del")
+            self.article()
             return Expression(((self.marked_angle(), ONE),))
         if len(text) != 1 or not text.isascii() or not text.islower():
             raise _fault("unknown_name", token.at, name=shown(text))
