@@ -10,6 +10,7 @@ import json
 from typing import Any
 
 from app.figure.faults import Fault
+from app.figure.read import figure_from_json
 
 KINDS = ("figure", "task", "tally", "reply", "blank", "proof", "construction")
 PLACES = ("board", "seats")
@@ -35,8 +36,6 @@ def read_stage(data: object) -> dict[str, Any] | None:
 
 
 def _check_figure(figure: object) -> None:
-    from app.figure.read import figure_from_json
-
     figure_from_json(figure)
 
 

@@ -13,7 +13,8 @@ from app.construction.arithmetic import FLOATS, P
 from app.construction.moves import Move, Program
 from app.construction.plane import Circle, Straight, crossings, dot, minus, square
 from app.construction.replay import replay
-from app.construction.steps import ArcAt, Crossing, Joined, Mark, Progress, Scene
+from app.construction.scene import ArcAt, Crossing, Joined, Mark, Scene
+from app.construction.steps import Progress
 from app.construction.verify import Judgement, judge
 
 __all__ = ["Window", "in_the_way", "joined_up"]

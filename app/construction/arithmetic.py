@@ -14,6 +14,8 @@ from fractions import Fraction
 from functools import cache
 from typing import Any
 
+from mpmath import MPContext
+
 __all__ = ["DIGITS", "FLOATS", "Arithmetic", "N", "P", "precise"]
 
 N = Any
@@ -39,8 +41,6 @@ FLOATS = Arithmetic(float, math.sqrt, 1e-12)
 @cache
 def precise() -> Arithmetic:
     """60 digits in a context of our own: mpmath's shared one has a precision that any thread may change."""
-    from mpmath import MPContext
-
     context = MPContext()
     context.dps = DIGITS
 

@@ -17,7 +17,8 @@ from app.construction.goals import residuals
 from app.construction.moves import Program
 from app.construction.plane import Straight, cross, crossings, dot, minus, square
 from app.construction.replay import Drawing, Pick, replay
-from app.construction.steps import Progress, Scene
+from app.construction.scene import Scene
+from app.construction.steps import Progress
 from app.construction.trials import HOLDS, holds, moved, nudge_one, reach_of
 
 __all__ = [

@@ -10,8 +10,7 @@ from collections.abc import Callable
 from math import hypot
 
 from app.construction.arithmetic import P
-from app.construction.plane import Circle
-from app.construction.recipes import (
+from app.construction.bench import (
     Bench,
     Recipe,
     beside,
@@ -22,6 +21,7 @@ from app.construction.recipes import (
     rhombus_marks,
     transversal_foot,
 )
+from app.construction.plane import Circle
 from app.construction.start import Start
 
 __all__ = ["own_recipe"]

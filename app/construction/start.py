@@ -12,7 +12,7 @@ from fractions import Fraction
 from math import atan2, degrees, hypot
 
 from app.figure.faults import Fault, shown
-from app.figure.numbers import read_number
+from app.figure.numbers import read_number, show_number
 
 __all__ = ["COMPASSES", "NAME", "TASKS", "Exact", "Start", "read_compass", "read_point", "read_start", "start_to_json"]
 
@@ -191,8 +191,6 @@ def opening_of(start: Start) -> float:
 
 def start_to_json(start: Start) -> dict[str, object]:
     """The contract's form of a start."""
-    from app.figure.numbers import show_number
-
     data: dict[str, object] = {"points": {n: [show_number(c) for c in at] for n, at in start.points.items()}}
     for key in ("angle", "ray", "line", "segment"):
         if getattr(start, key):

@@ -10,8 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from app.construction.plane import minus, square
-from app.construction.start import Start
-from app.construction.steps import (
+from app.construction.scene import (
     Bound,
     Find,
     Scene,
@@ -24,6 +23,7 @@ from app.construction.steps import (
     rhombus_first,
     transversal,
 )
+from app.construction.start import Start
 
 __all__ = ["own_steps"]
 

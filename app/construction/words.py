@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
+from app.construction.bench import Recipe
 from app.construction.moves import Move, Program
-from app.construction.recipes import Recipe
 from app.words import Message, Text, say
 
 __all__ = ["captions", "object_words", "sentence", "sentences"]

@@ -50,7 +50,8 @@ def strings(body: dict[str, Any], key: str) -> list[str]:
 
 def picture(body: dict[str, Any]) -> str:
     """{figure, marks?, size?, theme?, not_to_scale?} → SVG."""
-    from app.figure.picture import picture as draw  # shapely comes with it: only where a drawing is asked for
+    # Measured: 70 ms and 19 MB (shapely), for those calculators that draw.
+    from app.figure.picture import picture as draw
 
     fig = figure_from_json(body.get("figure"))
     return draw(

@@ -13,20 +13,11 @@ from operator import itemgetter
 from typing import NamedTuple
 
 from app.figure.plane import Point
-from app.figure.ruled import Ruled
+from app.figure.ruled import Line, Ruled
 
 __all__ = ["Angle", "Figure", "Line", "Meet", "Ray"]
 
 FIRST = itemgetter(0)
-
-
-@dataclass(frozen=True)
-class Line:
-    """A line: its direction in degrees, in [0, 180), and one point that it goes through."""
-
-    name: str
-    direction: Fraction
-    through: tuple[Fraction, Fraction]
 
 
 @dataclass(frozen=True)

@@ -7,16 +7,22 @@ turns which way is then a comparison of whole numbers, and as exact as the fract
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import dataclass
 from fractions import Fraction
 from math import cos, lcm, radians, sin
-from typing import TYPE_CHECKING
 
 from app.figure.plane import RIGHT_ANGLES, Point, step
 
-if TYPE_CHECKING:
-    from app.figure.parts import Line
+__all__ = ["Line", "Ruled"]
 
-__all__ = ["Ruled"]
+
+@dataclass(frozen=True)
+class Line:
+    """A line: its direction in degrees, in [0, 180), and one point that it goes through."""
+
+    name: str
+    direction: Fraction
+    through: tuple[Fraction, Fraction]
 
 
 class Ruled:

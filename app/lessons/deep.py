@@ -10,13 +10,18 @@ from collections.abc import Sequence
 from itertools import combinations
 from typing import Any
 
+from app.construction.recipes import recipe
+from app.construction.start import read_start
+from app.construction.verify import judge
 from app.figure.faults import Fault
 from app.figure.model import Figure, figure_to_json
 from app.figure.pairs import name_pair
 from app.practice.own import own_item
+from app.reasoning.check import check
 from app.reasoning.drawn import failing_as_drawn, holds_as_drawn
 from app.reasoning.follows import Outcome, follows
 from app.reasoning.frame import frame_of
+from app.reasoning.prover import prove
 from app.reasoning.statements import Statement, read_statement
 from app.words.house import house
 
@@ -151,8 +156,6 @@ def _shows(fig: Figure, outcome: Outcome) -> bool:
 
 
 def _own_proof(deep: Sense, task: kinds.Prove, place: Place, fig: Figure) -> None:
-    from app.reasoning.check import check
-
     rows = [row.model_dump(by_alias=True, exclude_none=True) for row in task.proof or ()]
     checked = check(fig, task.given, task.goal, rows, strict=task.strict, bar=task.bar)
     for at, row in enumerate(checked.rows):
@@ -163,17 +166,11 @@ def _own_proof(deep: Sense, task: kinds.Prove, place: Place, fig: Figure) -> Non
 
 
 def _findable(deep: Sense, task: kinds.Prove, place: Place, fig: Figure) -> None:
-    from app.reasoning.prover import prove
-
     if not prove(fig, task.given, task.goal, profile=task.profile or "postulate", bar=task.bar):
         deep.add(place, "no-proof", ("goal",), bar=", ".join(task.bar) or "–")
 
 
 def _construct(deep: Sense, task: kinds.Construct, place: Place, fig: Figure | None) -> None:
-    from app.construction.recipes import recipe
-    from app.construction.start import read_start
-    from app.construction.verify import judge
-
     start = read_start(task.construction, task.start.model_dump(exclude_none=True))
     made = recipe(start, task.route, compass=task.compass)
     if not judge(made.program(), route=task.route).constructed:

@@ -14,6 +14,7 @@ from pathlib import Path
 from app.words import tell as say
 
 from .build import build
+from .deep import judge_deep
 from .faults import PackFault, PackFaults
 from .read import read_text, read_translation
 from .schema import LIMITS, Pack, Translation
@@ -86,8 +87,6 @@ def read_pack(
         if shape is not None:
             words[code] = shape
     if deep and draft.shape is not None:
-        from .deep import judge_deep
-
         faults += judge_deep(draft, sense)
     if faults or draft.shape is None:
         raise PackFaults(name, sorted(faults, key=lambda f: (f.file != PACK, f.file, f.line or 0)))

@@ -11,6 +11,7 @@ from typing import Any
 from app.construction.start import read_start
 from app.figure.faults import Fault
 from app.figure.model import Figure, figure_from_json, figure_to_json
+from app.reasoning.statements import read_statement
 from app.words.house import house
 
 from . import kinds
@@ -67,8 +68,6 @@ class Sense:
 
     def readable(self, place: Place, texts: Iterable[tuple[Path, str]], fig: Figure | None) -> None:
         """Each text is a statement about the figure."""
-        from app.reasoning.statements import read_statement
-
         if fig is None:
             return
         for where, text in texts:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from functools import cache
 
 from app.figure.pairs import ALL_PAIRS
+from app.practice.families import FAMILIES, LEVELS
 from app.reasoning.theorems import REASONS as THEOREMS
 
 __all__ = ["KNOWN_NAMES", "PAIRS", "SKILLS", "THEOREMS", "families"]
@@ -37,6 +38,4 @@ KNOWN_NAMES = frozenset((*PAIRS, *THEOREMS)) - {"none"}
 @cache
 def families() -> dict[str, tuple[int, ...]]:
     """Practice family → its levels."""
-    from app.practice.families import FAMILIES, LEVELS
-
     return {family: tuple(range(1, LEVELS[family] + 1)) for family in FAMILIES}

@@ -15,7 +15,8 @@ from app.figure.faults import Fault
 from app.figure.model import Figure
 from app.reasoning.budget import CHECK, Spent, spending
 from app.reasoning.counter import Counterexample
-from app.reasoning.follows import follows, possible, widened
+from app.reasoning.directions import possible, widened
+from app.reasoning.follows import conflicting, follows
 from app.reasoning.frame import Frame, frame_of
 from app.reasoning.graph import Row, listed
 from app.reasoning.judge import Judged, Known, judge
@@ -427,8 +428,6 @@ class _Checker:
 
     def against(self, row: _Read) -> Message | None:
         """The fewest rows before, or givens, that the row contradicts, in words."""
-        from app.reasoning.follows import conflicting
-
         assert row.statement is not None
         rows = [(listed((r.number,)), r.statement) for r in self.rows if r.statement and r.number < row.number]
         told = {s.fact for _, s in rows}

@@ -12,19 +12,16 @@ from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
 from itertools import product
-from typing import TYPE_CHECKING
 
-from app.figure.model import Figure
+from app.figure.model import Figure, figure_to_json
 from app.figure.numbers import show_number
 from app.reasoning.budget import Spent
+from app.reasoning.directions import Directions, Off
+from app.reasoning.frame import Frame
 from app.reasoning.linear import Flat, roomiest
-from app.reasoning.real import Off, real_points
+from app.reasoning.real import real_points
 from app.reasoning.realise import realise
 from app.reasoning.terms import SQUARE
-
-if TYPE_CHECKING:
-    from app.reasoning.follows import Decision
-    from app.reasoning.frame import Frame
 
 __all__ = ["SEEN", "Counterexample", "as_drawn", "counterexample", "solved"]
 
@@ -66,8 +63,6 @@ class Counterexample:
         return self.figure is not None
 
     def to_json(self) -> dict[str, object]:
-        from app.figure.model import figure_to_json
-
         body: dict[str, object] = {
             "lines": {name: show_number(value) for name, value in self.directions.items()},
             "unknowns": {name: show_number(value) for name, value in self.unknowns.items()},
@@ -78,7 +73,7 @@ class Counterexample:
         return body
 
 
-def counterexample(decision: Decision, flat: Flat, away: Sequence[Off]) -> tuple[Counterexample, Fraction] | None:
+def counterexample(decision: Directions, flat: Flat, away: Sequence[Off]) -> tuple[Counterexample, Fraction] | None:
     """A drawable point of the flat inside all bounds and off what it must fail, and how far off (in degrees): the first
     that is seen to fail, else the one farthest off; None where none was found.
     """
@@ -104,7 +99,7 @@ def counterexample(decision: Decision, flat: Flat, away: Sequence[Off]) -> tuple
     return best
 
 
-def as_drawn(decision: Decision, flat: Flat, away: Sequence[Off]) -> tuple[Counterexample, Fraction] | None:
+def as_drawn(decision: Directions, flat: Flat, away: Sequence[Off]) -> tuple[Counterexample, Fraction] | None:
     """The same from the drawing itself, turned no more than the flat asks: a crowded order that moving would break."""
     frame = decision.frame
     point = flat.point([*frame.directions, *([Fraction(0)] * (decision.width - len(frame.lines)))])
@@ -120,7 +115,7 @@ def as_drawn(decision: Decision, flat: Flat, away: Sequence[Off]) -> tuple[Count
 
 
 def solved(
-    decision: Decision, flat: Flat, away: Sequence[Off], numbers: Sequence[int],
+    decision: Directions, flat: Flat, away: Sequence[Off], numbers: Sequence[int],
 ) -> tuple[Counterexample, Fraction] | None:
     """The same, by solving for directions and places together from the starts of these numbers."""
     best: tuple[Counterexample, Fraction] | None = None
@@ -138,7 +133,7 @@ def solved(
     return best
 
 
-def made(decision: Decision, point: Sequence[Fraction]) -> Counterexample:
+def made(decision: Directions, point: Sequence[Fraction]) -> Counterexample:
     """The counterexample at a point of the flat."""
     frame = decision.frame
     return Counterexample(
@@ -153,7 +148,7 @@ def distance(point: Sequence[Fraction], away: Sequence[Off]) -> Fraction:
     return min((one.distance(one.value(point)) for one in away), default=Fraction(PLAIN))
 
 
-def _points(decision: Decision, flat: Flat, off: Sequence[Off]) -> Iterator[list[Fraction]]:
+def _points(decision: Directions, flat: Flat, off: Sequence[Off]) -> Iterator[list[Fraction]]:
     """Candidate points, as values of all columns, the plainest nearest to the drawing first."""
     frame = decision.frame
     free = flat.free()
@@ -206,7 +201,7 @@ class _Away:
         return abs(value - self.turn * round(value / self.turn)) if self.turn else abs(value)
 
 
-def _away(decision: Decision, flat: Flat, one: Off, free: Sequence[int]) -> _Away:
+def _away(decision: Directions, flat: Flat, one: Off, free: Sequence[int]) -> _Away:
     """A row to keep off; of parallels, off the multiple of 180 nearest to the drawing."""
     a, b, w = decision.from_drawn(flat, one.row, free)
     if one.turn:

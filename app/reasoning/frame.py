@@ -19,6 +19,7 @@ from itertools import combinations
 from app.figure.model import Angle, Figure, Ray, angle_by_meets, measure_form
 from app.figure.pairs import Pair, name_angles
 from app.reasoning.linear import Row
+from app.reasoning.notation import read
 from app.reasoning.terms import ANGLE, Fact, Statement
 
 __all__ = ["Frame", "frame_of"]
@@ -295,8 +296,6 @@ class Frame:
         """The statement that a text makes about this figure; those read lately are kept."""
         known = self._read.get(text)
         if known is None:
-            from app.reasoning.notation import read
-
             known = read(text, self)
             if len(self._read) >= MOST_KEPT:
                 self._read.clear()

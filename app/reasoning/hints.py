@@ -12,7 +12,8 @@ from dataclasses import dataclass
 from app.figure.model import Figure
 from app.reasoning.budget import PROOF, Spent, spending
 from app.reasoning.check import Checked, check
-from app.reasoning.follows import follows, widened
+from app.reasoning.directions import widened
+from app.reasoning.follows import follows
 from app.reasoning.frame import frame_of
 from app.reasoning.graph import Row, listed
 from app.reasoning.known import Known

@@ -7,7 +7,7 @@ from typing import Any
 
 from app.figure.model import Figure
 from app.reasoning.frame import frame_of
-from app.reasoning.terms import ANGLE, Statement, show_number
+from app.reasoning.terms import ANGLE, Statement, _show_expression, show_number
 
 __all__ = ["marks_of"]
 
@@ -65,8 +65,6 @@ def _label(fig: Figure, statement: Statement, angles: dict[str, dict[str, Any]],
     if name not in fig.angles:
         return
     if right.terms:
-        from app.reasoning.terms import _show_expression
-
         text = f"({_show_expression(right)})°"
     else:
         text = f"{show_number(right.constant)}°"

@@ -13,10 +13,10 @@ from __future__ import annotations
 
 import re
 from fractions import Fraction
-from typing import NamedTuple
+from typing import NamedTuple, Protocol
 
 from app.figure.faults import Fault, shown
-from app.reasoning.frame import Frame
+from app.figure.model import Angle, Figure
 from app.reasoning.terms import ANGLE, SQUARE, Expression, Statement
 from app.words import say
 
@@ -60,8 +60,21 @@ def _fault(code: str, at: int, **fields: object) -> Fault:
     return Fault("reasoning." + code, f"character {at}", at=at, place=at + 1, **fields)
 
 
+class Named(Protocol):
+    """A figure that can tell what a name stands for (a frame): all that reading asks of it."""
+
+    @property
+    def fig(self) -> Figure: ...
+
+    def atom(self, angle: Angle) -> str: ...
+
+    def by_meets(self, p: str, vertex: str, q: str) -> str | None: ...
+
+    def bisecting(self, line: str, atom: str) -> tuple[str, str] | None: ...
+
+
 class _Reader:
-    def __init__(self, text: str, frame: Frame) -> None:
+    def __init__(self, text: str, frame: Named) -> None:
         if not isinstance(text, str):
             raise Fault("reasoning.text_wanted", "statement", found=shown(text))
         if len(text) > LONGEST:
@@ -450,7 +463,7 @@ class _Reader:
         return Expression(((text, ONE),))
 
 
-def read(text: str, frame: Frame) -> Statement:
+def read(text: str, frame: Named) -> Statement:
     """The statement `text` makes about the frame's figure. Raises Fault, its place in characters from 0."""
     reader = _Reader(text, frame)
     found = reader.statement()

@@ -9,7 +9,7 @@ from fractions import Fraction
 
 from app.figure.model import Figure
 from app.reasoning.budget import OTHERS, PROOF, Spent, spending
-from app.reasoning.follows import decide, widened
+from app.reasoning.directions import decide, widened
 from app.reasoning.frame import Frame, frame_of
 from app.reasoning.graph import Proof, Row
 from app.reasoning.notes import statement_of

@@ -16,19 +16,16 @@ from fractions import Fraction
 from itertools import combinations
 from math import cos, degrees, pi, radians, sin
 from random import Random
-from typing import TYPE_CHECKING
 
 from app.figure.model import Figure
 from app.reasoning.budget import spend
+from app.reasoning.directions import Directions, Off
 from app.reasoning.least import Row, settle
 from app.reasoning.linear import Flat
 from app.reasoning.linear import Row as Whole
 from app.reasoning.realise import figure_of
 
-if TYPE_CHECKING:
-    from app.reasoning.follows import Decision
-
-__all__ = ["Off", "real_points"]
+__all__ = ["real_points"]
 
 ROOMS = (6.0, 2.0)  # degrees asked at each strict bound, first and later
 PLAIN = (24.0, 12.0, 10.0)  # degrees asked off the claim
@@ -36,21 +33,6 @@ SEEN = Fraction(8)  # degrees off that are seen from the last row
 SURE = Fraction(1, 10)  # where floats settle directions too, a failure by less is none
 FINE = 10**12
 ROUNDS, POLISH = 60, 12
-
-
-class Off:
-    """A row that must not be 0, nor a multiple of `turn` off `rest` (turn 0: just not `rest`)."""
-
-    def __init__(self, row: Whole, turn: int, rest: int) -> None:
-        self.row, self.turn, self.rest = row, turn, rest
-
-    def value(self, point: Sequence[Fraction]) -> Fraction:
-        """The row's value at a point."""
-        return sum((k * v for k, v in zip(self.row, point, strict=False) if k), Fraction(self.row[-1]))
-
-    def distance(self, value: Fraction) -> Fraction:
-        value -= self.rest
-        return abs(value - self.turn * round(value / self.turn)) if self.turn else abs(value)
 
 
 class _Affine:
@@ -74,7 +56,7 @@ class _Affine:
 class System:
     """The rows that a figure must make small, over x = (u, b)."""
 
-    def __init__(self, decision: Decision, flat: Flat, away: Sequence[Off]) -> None:
+    def __init__(self, decision: Directions, flat: Flat, away: Sequence[Off]) -> None:
         frame = decision.frame
         self.decision, self.frame, self.flat, self.away = decision, frame, flat, away
         self.free = flat.free()
@@ -288,7 +270,7 @@ class System:
 
 
 def real_points(
-    decision: Decision, flat: Flat, away: Sequence[Off], numbers: Sequence[int],
+    decision: Directions, flat: Flat, away: Sequence[Off], numbers: Sequence[int],
 ) -> Iterator[tuple[list[Fraction], Figure, Fraction]]:
     """Real figures of the flat, off what must fail, from the starts of these numbers."""
     yield from System(decision, flat, away).points(numbers)

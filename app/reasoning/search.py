@@ -13,10 +13,10 @@ from itertools import combinations, permutations, product
 
 from app.figure.model import all_sectors
 from app.reasoning.budget import current
+from app.reasoning.directions import Directions
 from app.reasoning.equations import within
 from app.reasoning.facts import congruent, not_parallel, parallel, sum_is, value_is
 from app.reasoning.firing import Firing, sum_of
-from app.reasoning.follows import Decision
 from app.reasoning.frame import Frame
 from app.reasoning.judge import Known, judge
 from app.reasoning.notes import statement_of
@@ -107,7 +107,7 @@ class _Search(Firing):
             if fact[0] == "equation":
                 self.anchors.update(a for a, _ in fact[1] if a.startswith(ANGLE))
         self.budget.spend(DECIDING * (1 + len(facts)))
-        decision = Decision(self.frame, facts, None) if self.across else None
+        decision = Directions(self.frame, facts, None) if self.across else None
         for lines, pairs in self.across.items():
             self.budget.spend(DECIDING)
             if lines not in facts and decision is not None and decision.forces(lines):

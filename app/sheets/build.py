@@ -12,6 +12,7 @@ from app.practice.forms import in_form
 from app.sheets.entries import Entry, from_family
 from app.sheets.identity import check_code
 from app.sheets.paper import PAPERS, THEMES, Theme
+from app.sheets.proofs import write_a_proof
 from app.sheets.reading import in_its_words
 from app.words import tell as say
 from app.words.house import HOUSES, House
@@ -141,8 +142,6 @@ def build(want: Want) -> Sheet:
         for _ in range(ask.count):
             seed = seed_for(want.seed, want.version, len(entries))
             if ask.family == WRITE:
-                from app.sheets.proofs import write_a_proof
-
                 entries.append(write_a_proof(ask.level, seed, theme, house))
             else:
                 # The kind of question comes from the seed alone; numbers, letters and turns from the version too (I-6).

@@ -6,6 +6,7 @@ large as the theme wants them.
 
 from __future__ import annotations
 
+import json
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
@@ -19,7 +20,6 @@ from app.figure.picture import picture
 from app.practice.families import item
 from app.practice.items import NONE, Field, Item
 from app.practice.judging import key_shown
-from app.sheets.identity import source_of
 from app.sheets.paper import Theme
 from app.words import tell as say
 from app.words.house import House
@@ -35,8 +35,14 @@ __all__ = [
     "from_item",
     "orders",
     "places",
+    "source_of",
     "speaks_of_points",
 ]
+
+
+def source_of(drawn: Mapping[str, Any] | None, marks: Mapping[str, Any] | None = None, *more: object) -> str:
+    """What is drawn, as text: the same for the same figure however large it is printed."""
+    return json.dumps([drawn, marks, *more], sort_keys=True, default=str)
 
 
 @dataclass(frozen=True, slots=True)

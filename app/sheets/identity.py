@@ -8,26 +8,18 @@ and colors are no part of it: large print is marked with the same key.
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from hashlib import sha256
-from typing import TYPE_CHECKING, Any
 
 from app.classroom.codes import ALPHABET
+from app.sheets.entries import Entry
 
-if TYPE_CHECKING:
-    from app.sheets.entries import Entry
-
-__all__ = ["LENGTH", "check_code", "source_of"]
+__all__ = ["LENGTH", "check_code"]
 
 LENGTH = 5  # 31 ** 5: two sheets in one school that meet by chance are one pair in some thirty million
 VOWELS = "AEIOUY"
 # A word that nobody wants to read aloud needs a vowel.
 SYMBOLS = [s for s in ALPHABET if s not in VOWELS]
-
-
-def source_of(drawn: Mapping[str, Any] | None, marks: Mapping[str, Any] | None = None, *more: object) -> str:
-    """What is drawn, as text: the same for the same figure however large it is printed."""
-    return json.dumps([drawn, marks, *more], sort_keys=True, default=str)
 
 
 def check_code(entries: Sequence[Entry]) -> str:

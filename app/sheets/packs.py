@@ -15,11 +15,11 @@ from app.practice.chance import mixed
 from app.practice.families import LEVELS
 from app.practice.forms import in_form
 from app.sheets.build import PROOFS, VERSIONS, Sheet, Want, seed_for
-from app.sheets.entries import Blank, Entry, Key, figure_svg, from_family, from_item
-from app.sheets.identity import source_of
+from app.sheets.entries import Blank, Entry, Key, figure_svg, from_family, from_item, source_of
 from app.sheets.paper import THEMES, Theme
 from app.sheets.proofs import proof_entry
 from app.sheets.reading import in_its_words
+from app.sheets.strips import start_svg, strip_steps
 from app.words import tell as say
 from app.words.house import House
 from app.words.house import house as house_of
@@ -217,8 +217,6 @@ def _prove(task: Mapping[str, Any], seed: int, theme: Theme, house: House) -> li
 
 
 def construct_entries(task: Mapping[str, Any], seed: int, theme: Theme, house: House) -> list[Entry]:
-    from app.sheets.strips import start_svg, strip_steps
-
     steps = strip_steps(task)
     said = tuple(f"{s.number}. {s.title}: {s.caption}" for s in steps if s.caption)
     start = _key(task, seed, house)["start"]

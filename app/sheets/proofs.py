@@ -14,8 +14,7 @@ from app.reasoning.frame import Frame, frame_of
 from app.reasoning.graph import Proof
 from app.reasoning.judge import Known, reasons_for
 from app.reasoning.prover import prove
-from app.sheets.entries import Entry, Key, figure_svg, orders, places
-from app.sheets.identity import source_of
+from app.sheets.entries import Entry, Key, figure_svg, orders, places, source_of
 from app.sheets.paper import Theme
 from app.words import tell as say
 from app.words.house import House

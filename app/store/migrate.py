@@ -26,6 +26,7 @@ def upgrade(engine: Engine) -> None:
     """Run what is missing, in order. Nothing to do costs one query: the tool itself isn't even loaded."""
     if version(engine) == HEAD:
         return
+    # Measured: 110 ms and 11 MB, for the first start of a version.
     from alembic import command
     from alembic.config import Config
 

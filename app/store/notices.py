@@ -9,6 +9,7 @@ from __future__ import annotations
 import json
 from collections.abc import Callable
 from dataclasses import asdict, dataclass
+from threading import Event, Thread
 from typing import Protocol
 
 from sqlalchemy import Engine, text
@@ -60,8 +61,6 @@ class PostgresNotices:
     CHANNEL = "eight_angles"
 
     def __init__(self, engine: Engine) -> None:
-        from threading import Event, Thread
-
         self._engine = engine
         self._heard: list[Heard] = []
         self._stop = Event()

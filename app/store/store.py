@@ -23,6 +23,7 @@ from sqlalchemy.exc import DBAPIError, OperationalError
 from sqlalchemy.pool import StaticPool
 
 from app.store.faults import StoreFull
+from app.store.migrate import upgrade
 
 T = TypeVar("T")
 Job = Callable[[Connection], Any]
@@ -75,8 +76,6 @@ class Store:
                     if self.sqlite
                     else create_engine(self.url, pool_size=16, max_overflow=48, hide_parameters=True)
                 )
-                from app.store.migrate import upgrade
-
                 upgrade(engine)
                 if self.sqlite:
                     self._writer = _Writer(engine)

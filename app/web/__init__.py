@@ -2,20 +2,33 @@
 
 from __future__ import annotations
 
-from importlib import import_module
 from typing import Any
 
 from flask import Flask
 from werkzeug.middleware.proxy_fix import ProxyFix
 
-from app.web import errors, late, readers, security, static
+from app.web import (
+    api,
+    board,
+    desk,
+    desk_packs,
+    desk_period,
+    desk_records,
+    door,
+    errors,
+    late,
+    readers,
+    seat,
+    security,
+    static,
+)
 from app.web.arrived import Arrived
 from app.web.hosts import Forwarded, Hosts, own_names
 from app.web.quick import Quick
 from app.web.server import ROOT, Server, setting
 from app.words import plain, tell
 
-PAGES = ("api", "door", "seat", "desk", "desk_packs", "desk_period", "desk_records", "board")
+PAGES = (api, door, seat, desk, desk_packs, desk_period, desk_records, board)
 UPLOAD_MOST = 2 * 1024 * 1024
 
 
@@ -36,8 +49,8 @@ def build(config: dict[str, Any]) -> Flask:
     readers.register(app)
     security.register(app)
     static.register(app)
-    for name in PAGES:
-        import_module(f"app.web.{name}").register(app)
+    for pages in PAGES:
+        pages.register(app)
     app.register_blueprint(late.sheets())
     hosted = app.extensions["eight_angles"].hosted
     inside: Any = Arrived(Quick(app), UPLOAD_MOST)

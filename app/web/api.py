@@ -9,17 +9,13 @@ GET  /api/practice, /api/practice/<family>    app.practice.api       POST /api/p
 from __future__ import annotations
 
 import json
-from collections import OrderedDict
-from collections.abc import Callable
-from functools import cache
-from importlib import import_module
-from threading import Lock
 from typing import Any
 
 from flask import Blueprint, Flask, Response, request
 
 from app.figure.faults import Fault
 from app.web.body import parse_json, raw_body
+from app.web.core import core
 from app.web.errors import Refused, error_json
 from app.web.heavy import Busy, is_heavy
 from app.web.readers import asked_in
@@ -30,52 +26,8 @@ from app.words import plain, reading, speaking
 
 api = Blueprint("api", __name__, url_prefix="/api")
 
-KEEP_ANSWERS = 2048
-KEEP_LONGEST = 8192  # bytes of a question and of its answer
-
-
-# path, body, language
-Key = tuple[str, bytes, str]
-
-
-class Answers:
-    """Answers given lately, by the question's own bytes: a class asks the same things of the same figure.
-
-    The calculators are functions of the body and the language alone, so an answer can't grow stale.
-    """
-
-    def __init__(self) -> None:
-        self._lock = Lock()
-        self._kept: OrderedDict[Key, tuple[bytes, str]] = OrderedDict()
-
-    def get(self, key: Key) -> tuple[bytes, str] | None:
-        with self._lock:
-            found = self._kept.get(key)
-            if found is not None:
-                self._kept.move_to_end(key)
-            return found
-
-    def put(self, key: Key, answer: tuple[bytes, str]) -> None:
-        if len(key[1]) > KEEP_LONGEST or len(answer[0]) > KEEP_LONGEST:
-            return
-        with self._lock:
-            self._kept[key] = answer
-            if len(self._kept) > KEEP_ANSWERS:
-                self._kept.popitem(last=False)
-
-
 MOST_SEED = 2**63 - 1
 JSON, SVG = "application/json", "image/svg+xml; charset=utf-8"
-
-
-@cache
-def core(layer: str, name: str) -> Callable[..., Any]:
-    """A function of the core by its address, imported when first asked for."""
-    try:
-        found: Callable[..., Any] = getattr(import_module(f"app.{layer}.api"), name)
-    except (ModuleNotFoundError, AttributeError):
-        raise Refused(404, "web.status_404") from None
-    return found
 
 
 def json_answer(data: object) -> Response:

@@ -14,14 +14,15 @@ from flask import Blueprint, Flask, Response, render_template
 
 from app.store import replies, seats
 from app.web import security
-from app.web.desk import find_desk
 from app.web.desk_state import board_token, door_open, public_root, tally_of
 from app.web.errors import Refused
 from app.web.hub import Listener
+from app.web.qr import qr_svg
 from app.web.readers import read_in
 from app.web.seat_state import stage_for
 from app.web.secret import same
 from app.web.server import Server, server
+from app.web.signed_in import find_desk
 from app.web.streams import Look, polled, streamed
 
 board = Blueprint("board", __name__, url_prefix="/board/<token>")
@@ -104,17 +105,10 @@ def page(token: str) -> str:
 @board.get("/qr.svg")
 def qr(token: str) -> Response:
     """The way in for a camera: what the Board says in letters beside it."""
-    import io
-
-    import segno
-
     period = _period(token)
     if not door_open(period, server().now()):
         raise Refused(404, "web.status_404")
-    out = io.BytesIO()
-    address = f"{public_root()}/enter/{period['code']}"
-    segno.make(address, error="m").save(out, kind="svg", scale=8, border=2, xmldecl=False, svgns=True)
-    return Response(out.getvalue(), mimetype="image/svg+xml")
+    return qr_svg(f"{public_root()}/enter/{period['code']}", scale=8, border=2, svgns=True)
 
 
 @board.get("/state")

@@ -16,7 +16,7 @@ from __future__ import annotations
 from datetime import UTC, datetime
 from typing import Any
 
-from flask import Blueprint, Flask, Response, g, render_template, request
+from flask import Blueprint, Flask, Response, render_template, request
 
 from app.addresses import loopback
 from app.store import keeping, people, periods
@@ -26,37 +26,17 @@ from app.web.api import json_answer
 from app.web.body import form_text, read_json
 from app.web.door import see_other
 from app.web.errors import Refused, answer, wants_page
+from app.web.retention import let_go
 from app.web.secret import same
 from app.web.server import server
+from app.web.signed_in import find_desk, need_desk
+from app.words import tell as say
 
 HALF_YEAR = 180 * 24 * 3600  # seconds
 desk = Blueprint("desk", __name__, url_prefix="/desk")
 
 TITLE_MOST = 80
 MOST_TRIED = 8  # passphrases looked at for one sign-in without a name: each costs a core for a moment
-TOUCH_AFTER = 10 * people.MINUTE
-
-
-def find_desk() -> dict[str, Any] | None:
-    """The session of a signed-in teacher, or None."""
-    if "desk_session" in g:
-        return g.desk_session  # type: ignore[no-any-return]
-    token = security.cookie(security.DESK)
-    now = server().now()
-    found = server().store.read(lambda c: people.find_session(c, "desk", token, now)) if token else None
-    # Reading alone changes nothing; the hour of rest is counted from the last change, or to ten minutes.
-    if found is not None and (request.method != "GET" or now - found["seen"] > TOUCH_AFTER):
-        server().store.write(lambda c: people.touch(c, found["token_hash"], now))
-    g.desk_session = found
-    return found
-
-
-def need_desk() -> dict[str, Any]:
-    """The teacher's session; 401 for anybody else."""
-    found = find_desk()
-    if found is None:
-        raise Refused(401, "web.status_401")
-    return found
 
 
 def iso(ms: int | None) -> str | None:
@@ -180,8 +160,6 @@ def signin() -> Response:
 
 @desk.post("/signin")
 def sign_in() -> Response:
-    from app.words import tell as say
-
     place, known = security.address(), _known_browser() or _at_the_machine()
     failures = server().passphrases
     if server().limited and failures.shut(place) and not known:
@@ -275,8 +253,6 @@ def read_title(text: Any) -> str:
 def retention() -> Response:
     """The teacher has looked at the date: what is over its time may go."""
     need_desk()
-    from app.web.retention import let_go
-
     counts = let_go(server())
     return json_answer({"erased": counts}) if request.is_json else see_other("/desk/")
 

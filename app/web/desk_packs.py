@@ -13,14 +13,15 @@ from flask import Blueprint, Flask, Response, render_template
 
 from app.classroom import lesson
 from app.classroom.verdict import Context
+from app.lessons.text import pieces
 from app.store import periods
 from app.web.api import json_answer
 from app.web.body import read_json
-from app.web.desk import need_desk
 from app.web.errors import Refused
 from app.web.plans import plan_of
 from app.web.seat import kind_of
 from app.web.server import server
+from app.web.signed_in import need_desk
 from app.words.house import house
 
 packs = Blueprint("desk_packs", __name__, url_prefix="/desk/pack/<name>")
@@ -35,8 +36,6 @@ def _pack(name: str) -> Any:
 
 @packs.get("/")
 def pack(name: str) -> str:
-    from app.lessons.text import pieces
-
     session = need_desk()
     found = _pack(name)
     arranged = server().store.read(lambda c: periods.arranged(c, session["teacher_id"], name))

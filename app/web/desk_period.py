@@ -19,7 +19,6 @@ GET  /qr.svg
 
 from __future__ import annotations
 
-import io
 import json
 from typing import Any
 
@@ -31,15 +30,18 @@ from app.store import keeping, people, periods, replies, seats
 from app.store.ids import new_id, number_below
 from app.web.api import json_answer
 from app.web.body import flag_of, read_json, text_of
-from app.web.desk import need_desk, read_title
-from app.web.desk_packs import teacher_view
+from app.web.desk import read_title
+from app.web.desk_packs import read_arrangement, teacher_view
 from app.web.desk_state import desk_look, period_part, public_root
 from app.web.door import return_token
 from app.web.errors import Refused
 from app.web.hub import Listener
+from app.web.own import read_own, read_words
 from app.web.plans import pack_of_period
+from app.web.qr import qr_svg
 from app.web.readers import read_in
 from app.web.server import server
+from app.web.signed_in import need_desk
 from app.web.streams import polled, streamed
 from app.words.house import HOUSES
 
@@ -198,8 +200,6 @@ def delete(period_id: str) -> Response:
 
 @period_pages.post("/plan")
 def plan(period_id: str) -> Response:
-    from app.web.desk_packs import read_arrangement
-
     known = {part["id"] for part in server().hub.plan(g.period)["parts"]}
     arranged = read_arrangement(read_json(), known)
     return _change("plan", arrangement=arranged)
@@ -222,8 +222,6 @@ def own(period_id: str) -> Response:
     """The teacher's own example: a figure, what is given, what is to be proved; judged like any proof
     task.
     """
-    from app.web.own import read_own
-
     task = read_own(read_json())
     now = server().now()
     task_id = server().store.write(lambda c: periods.put_own(c, period_id, task, now))
@@ -233,8 +231,6 @@ def own(period_id: str) -> Response:
 @period_pages.post("/own/words")
 def own_words(period_id: str) -> Response:
     """What was typed for an own example, as the class is to read it."""
-    from app.web.own import read_words
-
     given, goal = read_words(read_json())
     return json_answer({"given": given, "goal": goal})
 
@@ -371,14 +367,8 @@ def task_replies(period_id: str, task_id: str) -> Response:
 @period_pages.get("/qr.svg")
 def qr(period_id: str) -> Response:
     """The door's address as a QR code, black on white with its quiet zone."""
-    import segno
-
-    buffer = io.BytesIO()
     address = period_part(server(), g.period, public_root())["link"]
-    segno.make(address, error="m").save(
-        buffer, kind="svg", border=4, xmldecl=False, light="#fff", omitsize=True
-    )
-    return Response(buffer.getvalue(), mimetype="image/svg+xml")
+    return qr_svg(address, border=4, light="#fff", omitsize=True)
 
 
 def register(app: Flask) -> None:

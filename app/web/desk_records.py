@@ -14,12 +14,19 @@ from typing import Any
 
 from flask import Blueprint, Flask, Response, render_template, request
 
+from app.classroom import lesson
+from app.classroom.kinds import kind_module
+from app.classroom.records import by_misconception, by_skill
 from app.figure.faults import Fault
+from app.lessons.vocabulary import SKILLS
+from app.practice.reteach import groups
 from app.store import periods, replies, seats
 from app.web.api import json_answer
-from app.web.desk import iso, need_desk
+from app.web.desk import iso
 from app.web.errors import Refused, wants_page
+from app.web.places import Place
 from app.web.server import server
+from app.web.signed_in import need_desk
 
 records = Blueprint("desk_records", __name__, url_prefix="/desk")
 
@@ -79,10 +86,6 @@ def all_records() -> str:
 @records.get("/records/<period_id>")
 def one_period(period_id: str) -> str:
     # Only here: they bring the exercises with them, and the first page of a lesson shouldn't wait for those.
-    from app.classroom.records import by_misconception, by_skill
-    from app.lessons.vocabulary import SKILLS
-    from app.practice.reteach import groups
-
     period = _mine(period_id)
     tasks, rows = _table(period)
     shown = {"id": period["id"], "title": period["title"], "pack": period["pack"]}
@@ -159,10 +162,6 @@ def _asked(period: Row, seat: Row, handed_in: list[Row]) -> dict[str, Row]:
     {kind, words: the question's sentences, task: what the answer's ids are named by}. The items of a practice
     set are told by their verdicts alone: each has been another one.
     """
-    from app.classroom import lesson
-    from app.classroom.kinds import kind_module
-    from app.web.places import Place
-
     plan = server().hub.plan(period)
     place = Place("seat", "/seat", seat["id"], plan, period, seat, "")
     found: dict[str, Row] = {}

@@ -8,6 +8,7 @@ from typing import Any
 
 from flask import request
 
+from app.addresses import lan_address, loopback
 from app.classroom import lesson
 from app.classroom.names import MOST_SEATS
 from app.classroom.standing import stuck, tally
@@ -36,8 +37,6 @@ def public_root() -> str:
 
     A teacher who sits at the server itself looks at "localhost", which is of no use on the wall.
     """
-    from app.addresses import lan_address, loopback
-
     root = request.url_root.rstrip("/")
     name = request.host.rsplit(":", 1)[0]
     listens = os.environ.get("EIGHT_ANGLES_LISTENS", "127.0.0.1 0").split()[0]

@@ -65,14 +65,6 @@ def answer(status: int, message: str, where: str = "", *, after: int | None = No
     return page
 
 
-def _pack_faults() -> type[Exception] | None:
-    try:
-        from app.lessons.faults import PackFaults
-    except ImportError:
-        return None
-    return PackFaults
-
-
 def register(app: Flask) -> None:
     """Every way a request can fail, in one place."""
 

@@ -12,9 +12,14 @@ import os
 from collections.abc import Mapping
 from concurrent.futures import BrokenExecutor
 from concurrent.futures import TimeoutError as Late
+from multiprocessing import get_context
 from threading import Lock
 from typing import Any
 
+from pebble import ProcessExpired, ProcessPool
+
+from app.figure.faults import Fault
+from app.web.core import core
 from app.web.limits import InFlight
 
 FROM_ONE = 8  # questions of one address that wait or are worked on
@@ -66,8 +71,6 @@ class Heavy:
             self.from_one.leave(address)
 
     def _work(self, layer: str, name: str, body: object) -> tuple[str, Any]:
-        from pebble import ProcessExpired
-
         asked = self._schedule(layer, name, body)
         try:
             found: tuple[str, Any] = asked.result(timeout=WAIT)
@@ -86,10 +89,6 @@ class Heavy:
     def _open(self) -> Any:
         with self._lock:
             if self._pool is None:
-                from multiprocessing import get_context
-
-                from pebble import ProcessPool
-
                 # Begun from nothing: threads and open files of this process are none of its business.
                 fresh = get_context("spawn")
                 self._pool = ProcessPool(max_workers=1, max_tasks=2_000, initializer=stand_back, context=fresh)
@@ -111,9 +110,6 @@ def stand_back() -> None:
 
 def answer(layer: str, name: str, body: object) -> tuple[str, Any]:
     """Runs in the other process: ("answer", it) or ("fault", its parts), since faults don't travel as themselves."""
-    from app.figure.faults import Fault
-    from app.web.api import core
-
     try:
         return "answer", core(layer, name)(body)
     except Fault as fault:
@@ -125,8 +121,6 @@ def answer(layer: str, name: str, body: object) -> tuple[str, Any]:
 def _opened(found: tuple[str, Any]) -> Any:
     kind, what = found
     if kind == "fault":
-        from app.figure.faults import Fault
-
         code, where, fields = what
         raise Fault(code, where, **fields)
     if kind == "deep":

@@ -14,12 +14,12 @@ import secrets
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 from threading import Condition, Lock
-from typing import Any
+from typing import Any, Protocol
 
 from app.classroom.lesson import Plan
 from app.store import periods
-from app.store.notices import Notice
-from app.web.server import Server
+from app.store.notices import Notice, Notices
+from app.web.plans import Library, pack_of_period, plan_of_period
 
 TICK = 10_000
 MOST_OF_SESSION = 2
@@ -72,10 +72,21 @@ class Listener:
             self.wake.notify()
 
 
+class Around(Library, Protocol):
+    """The server that a hub belongs to, as far as it is the hub's business."""
+
+    streams: int
+
+    @property
+    def notices(self) -> Notices: ...
+
+    def now(self) -> int: ...
+
+
 class Hub:
     """Versions, listeners, and the period rows that all of them read."""
 
-    def __init__(self, server: Server) -> None:
+    def __init__(self, server: Around) -> None:
         self.server = server
         self.epoch = secrets.token_hex(4)
         self.base = server.now()
@@ -160,8 +171,6 @@ class Hub:
 
     def plan(self, period: dict[str, Any]) -> Plan:
         """The period's plan, kept until the period or its pack changes."""
-        from app.web.plans import pack_of_period, plan_of_period
-
         pack = pack_of_period(self.server, period)
         stamp = (pack.digest if pack else None, period["house"], period["arrangement"])
         with self._lock:

@@ -6,6 +6,9 @@ from typing import Any
 
 from app.figure.faults import Fault
 from app.figure.read import figure_from_json
+from app.reasoning.follows import follows
+from app.reasoning.statements import read_statement
+from app.reasoning.terms import show
 from app.web.errors import Refused
 from app.words import tell as say
 
@@ -14,9 +17,6 @@ MOST_GIVEN = 16
 
 def read_words(body: dict[str, Any]) -> tuple[list[str], str]:
     """(given, goal) of {figure, given, goal} as the trade writes them: `<3 = <6` was typed, ∠3 ≅ ∠6 is shown."""
-    from app.reasoning.statements import read_statement
-    from app.reasoning.terms import show
-
     figure = figure_from_json(body.get("figure"))
     given, goal = body.get("given", []), body.get("goal")
     if not isinstance(given, list) or len(given) > MOST_GIVEN or any(not isinstance(s, str) for s in given):
@@ -32,8 +32,6 @@ def read_own(body: dict[str, Any]) -> dict[str, Any]:
 
     Whether the goal follows is asked here: where it doesn't, the right answer is a counterexample.
     """
-    from app.reasoning.follows import follows
-
     given, goal = read_words(body)
     figure = figure_from_json(body["figure"])
     outcome = follows(figure, given, goal)

@@ -20,6 +20,7 @@ from app.web.errors import Refused
 from app.web.plans import plan_of
 from app.web.readers import read_in
 from app.web.server import server
+from app.web.signed_in import need_desk
 from app.web.tickets import closed_alone, seed_for, wait_for_ticket
 from app.words.house import house
 
@@ -105,8 +106,6 @@ def alone_place(pack: str) -> Place:
 
 def preview_place(pack: str) -> Place:
     """The teacher tries a pack as a student: judged like a student's, kept nowhere."""
-    from app.web.desk import need_desk
-
     session = need_desk()
     found = server().shelf.pack(pack)
     if found is None:

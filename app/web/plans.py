@@ -2,98 +2,27 @@
 
 from __future__ import annotations
 
-import hashlib
 import json
-import re
-import time
-from collections.abc import Callable
-from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Protocol
 
 from app.classroom.lesson import Plan, arrange, with_own
 from app.store import periods
-from app.web.server import Server
+from app.store.store import Store
 from app.words import tell as say
-from app.words.house import house as house_of
 
 if TYPE_CHECKING:
-    from app.lessons.load import Found
     from app.lessons.schema import Pack
-
-LOOK_AGAIN = 1.0  # seconds until a pack's files are looked at again: a changed pack shows soon, not at once
-MOST_COPIES = 64  # copies held ready
-NAME = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*\Z")
+    from app.web.shelf import Shelf
 
 
-class Shelf:
-    """The folder of packs. A name that could leave the folder is no name."""
+class Library(Protocol):
+    """Where packs and periods are kept (a server): all that a plan is made from."""
 
-    def __init__(self, folder: Path) -> None:
-        self.folder = folder
-        self._copies: dict[tuple[str, str], Pack | None] = {}
-        self._looked: dict[tuple[str, str], tuple[float, Pack | None]] = {}
+    @property
+    def store(self) -> Store: ...
 
-    def found(self) -> list[Found]:
-        """Every pack of the folder, those with faults too."""
-        from app.lessons.load import find_packs
-
-        return find_packs(self.folder) if self.folder.is_dir() else []
-
-    def pack(self, name: str, house: str = "us") -> Pack | None:
-        """A sound pack by its folder's name, its theorem names in the house's words; None if there is
-        none.
-        """
-        at, found = self._looked.get((name, house), (0.0, None))
-        if time.monotonic() - at > LOOK_AGAIN or at == 0.0:
-            found = self._load(name, house)
-            if found is None:
-                self._looked.pop((name, house), None)  # names that aren't there are anybody's: not remembered
-            else:
-                self._looked[name, house] = (time.monotonic(), found)
-        return found
-
-    def copy(self, name: str) -> tuple[str, str] | None:
-        """(digest, texts as JSON) of a sound pack, for a period that is opened on it; None if there is none."""
-        from app.lessons.faults import PackFaults
-        from app.lessons.load import read_copy, texts_of
-
-        if not NAME.match(name) or len(name) > 80:
-            return None
-        try:
-            texts = texts_of(self.folder / name)
-            read_copy(name, texts)
-        except PackFaults:
-            return None
-        kept = json.dumps(texts, sort_keys=True)
-        return hashlib.sha256(kept.encode()).hexdigest(), kept
-
-    def copied(self, name: str, digest: str, house: str, texts: Callable[[], str | None]) -> Pack | None:
-        """The pack in a copy; `texts` fetches it where it is not at hand."""
-        from app.lessons.faults import PackFaults
-        from app.lessons.load import read_copy
-
-        key = (digest, house)
-        if key not in self._copies:
-            found = texts()
-            if len(self._copies) >= MOST_COPIES:
-                self._copies.clear()
-            try:
-                said = {"house": house, "language": house_of(house).lang.split("-")[0]}
-                self._copies[key] = read_copy(name, json.loads(found), **said) if found else None
-            except PackFaults:
-                self._copies[key] = None  # a newer program may ask more of a pack than the one that kept it
-        return self._copies.get(key)
-
-    def _load(self, name: str, house: str) -> Pack | None:
-        from app.lessons.faults import PackFaults
-        from app.lessons.load import load_pack
-
-        if not NAME.match(name) or len(name) > 80 or not (self.folder / name / "pack.toml").is_file():
-            return None
-        try:
-            return load_pack(self.folder / name, house=house, language=house_of(house).lang.split("-")[0])
-        except PackFaults:
-            return None
+    @property
+    def shelf(self) -> Shelf: ...
 
 
 def plan_of(pack: Pack) -> Plan:
@@ -116,7 +45,7 @@ def plan_of(pack: Pack) -> Plan:
     }
 
 
-def pack_of_period(server: Server, period: dict[str, Any]) -> Pack | None:
+def pack_of_period(server: Library, period: dict[str, Any]) -> Pack | None:
     """The pack that a period works through: the copy made when it was opened, so that no edit or renaming in the
     folder takes its plan or its marks away. A period without a copy goes by the folder.
     """
@@ -130,7 +59,7 @@ def pack_of_period(server: Server, period: dict[str, Any]) -> Pack | None:
     return server.shelf.pack(name, house)
 
 
-def pack_now(server: Server, period: dict[str, Any]) -> str:
+def pack_now(server: Library, period: dict[str, Any]) -> str:
     """How the folder stands to the period's copy: "same", "changed", or "gone" (renamed, taken away, faulty)."""
     now, mine = server.shelf.pack(period["pack"], period["house"]), pack_of_period(server, period)
     if now is None:
@@ -138,7 +67,7 @@ def pack_now(server: Server, period: dict[str, Any]) -> str:
     return "same" if mine is not None and mine.digest == now.digest else "changed"
 
 
-def plan_of_period(server: Server, period: dict[str, Any]) -> Plan:
+def plan_of_period(server: Library, period: dict[str, Any]) -> Plan:
     """The plan of a period; an empty one where there is neither copy nor pack."""
     pack = pack_of_period(server, period)
     plan = plan_of(pack) if pack else {"name": period["pack"], "title": period["pack"], "parts": []}

@@ -12,8 +12,9 @@ from typing import Any
 
 from flask import Flask
 
-from app.web.api import JSON, SVG, core, dump
+from app.web.api import JSON, SVG, dump
 from app.web.body import MOST, parse_json
+from app.web.core import core
 from app.web.heavy import is_heavy
 from app.web.readers import asked_in
 from app.web.security import SEAT

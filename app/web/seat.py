@@ -24,8 +24,9 @@ from flask import Blueprint, Flask, Response, g, render_template, request
 
 from app.classroom.kinds import KINDS, kind_module
 from app.classroom.verdict import Verdict
+from app.figure.model import figure_from_json, figure_to_json
 from app.store import keeping, people, replies, seats
-from app.web import security
+from app.web import errors, security
 from app.web.api import dump, json_answer
 from app.web.body import read_json, text_of
 from app.web.door import return_token, see_other
@@ -117,8 +118,6 @@ def work(place: Place, task_id: str) -> Response:
         raise Refused(422, "web.need_count", "n")
     figure = body.get("figure")
     if figure is not None:
-        from app.figure.model import figure_from_json, figure_to_json
-
         figure = figure_to_json(figure_from_json(figure))  # what a figure is made of, and nothing else that was sent
     if len(dump(body.get("work"))) > MOST_WORK:
         raise Refused(413, "web.too_much", "work")
@@ -293,8 +292,6 @@ def _with_cookie(made: Any) -> Any:
 
 def _page_gone(error: Refused) -> Response:
     """A Seat page whose session has ended leads back to the front door; its JSON says 401."""
-    from app.web import errors
-
     if error.status == 401 and errors.wants_page():
         return see_other("/")
     return errors.answer(error.status, error.sentence(), error.where, after=error.after)

@@ -17,6 +17,7 @@ from app.web.arrived import HELD_BACK, TOO_SLOW
 from app.web.errors import Refused
 from app.web.secret import same
 from app.web.server import server
+from app.words import speaking, tell
 
 VISIT, SEAT, ALONE, DESK, KNOWN = "ea-visit", "ea-seat", "ea-alone", "ea-desk", "ea-known"
 TEACHER = "ea-teacher"  # a browser in which a teacher has signed in: it opens nothing, and is heard first
@@ -146,6 +147,4 @@ def register(app: Flask) -> None:
 
     @app.context_processor
     def _words() -> dict[str, Any]:
-        from app.words import speaking, tell
-
         return {"say": tell, "lang": speaking(), "token": page_token(), "hosted": server().hosted}

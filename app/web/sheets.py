@@ -22,11 +22,13 @@ from app.practice.misconceptions import note
 from app.practice.reteach import ready
 from app.sheets.build import VERSIONS, WRITE, Sheet, Want, build, read_want
 from app.sheets.html import Frame, key_html, sheet_html
+from app.sheets.packs import build_pack, left_out, printable
 from app.sheets.paper import PAPERS, THEMES
 from app.sheets.sets import set_for
-from app.web.desk import need_desk
+from app.sheets.strips import strip_html
 from app.web.errors import Refused
 from app.web.server import server
+from app.web.signed_in import need_desk
 from app.words import tell as say
 from app.words.house import HOUSES
 
@@ -52,8 +54,6 @@ def form_of_pack(pack: str) -> str:
 
 def _form(pack: Any, notice: str = "") -> str:
     """The form; `notice` says why the last choice gave no sheet."""
-    from app.sheets.packs import left_out, printable
-
     families = [{"id": f, "title": title(f), "levels": LEVELS[f]} for f in FAMILIES]
     families.append({"id": WRITE, "title": say("sheets.family_write-a-proof"), "levels": 3})
     return render_template(
@@ -81,8 +81,6 @@ def page() -> Response | tuple[str, int]:
 @sheets.get("/strip/<pack>/<task>")
 def strip(pack: str, task: str) -> Response:
     """A construction on paper: its steps, and a page to do it on."""
-    from app.sheets.strips import strip_html
-
     need_desk()
     found = server().shelf.pack(pack)
     one = next((t for t in found.tasks() if t.id == task and t.kind == "construct"), None) if found else None
@@ -119,8 +117,6 @@ def _sheet() -> Sheet:
     heading = request.args.get("title", "")[:80]
     if not request.args.get("pack"):
         return build(read_want(asks, title=heading, **_options()))
-    from app.sheets.packs import build_pack
-
     found = server().shelf.pack(request.args["pack"])
     if found is None:
         raise Refused(404, "web.not_found_pack")

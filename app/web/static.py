@@ -13,6 +13,7 @@ import time
 from pathlib import Path
 from threading import Lock
 
+import brotli  # type: ignore[import-untyped]
 from flask import Blueprint, Flask, Response, request
 from werkzeug.exceptions import NotFound
 from werkzeug.security import safe_join
@@ -49,8 +50,6 @@ def version() -> str:
 def squeeze(data: bytes, how: str, *, hard: bool) -> bytes:
     """Compressed bytes; `hard` takes the time that only pays for what is sent often."""
     if how == "br":
-        import brotli  # type: ignore[import-untyped]
-
         packed: bytes = brotli.compress(data, quality=11 if hard else 4)
         return packed
     return gzip.compress(data, 9 if hard else 5, mtime=0)
@@ -63,10 +62,6 @@ def best_encoding() -> str:
 
 def encoding_for(accepted: str) -> str:
     if "br" in [part.split(";")[0].strip() for part in accepted.split(",")]:
-        try:
-            import brotli  # noqa: F401
-        except ImportError:
-            return "gzip" if "gzip" in accepted else ""
         return "br"
     return "gzip" if "gzip" in accepted else ""
 

@@ -13,6 +13,8 @@ from dataclasses import dataclass
 from typing import Any
 
 from app.classroom.lesson import Plan, visible
+from app.practice.families import LEVELS
+from app.practice.forms import in_form
 from app.store import people, periods, replies
 from app.web import security
 from app.web.errors import Refused
@@ -105,8 +107,5 @@ def seed_for(secret: Secret, purpose: str, period: str, seat: str, task: Row) ->
     family = task.get("family")
     if purpose != EXIT or not family or not period:
         return own
-    from app.practice.families import LEVELS
-    from app.practice.forms import in_form
-
     level = max(1, min(int(task.get("level") or 1), LEVELS[family]))
     return in_form(family, level, secret.seed("form", period, task["id"]), own)

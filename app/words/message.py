@@ -15,7 +15,7 @@ How the store keeps them stands in `app.words.keeping`.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from fractions import Fraction
 from typing import Any, TypeAlias, Union
 
@@ -64,15 +64,26 @@ class Message:
 
     def __str__(self) -> str:
         """The sentence for whoever reads just now; only pages, print and commands may ask for it."""
-        from app.words.rendering import render
-
-        return render(self)
+        return _render(self)
 
     def __format__(self, spec: str) -> str:
         return format(str(self), spec)
 
     def __reduce__(self) -> tuple[Any, ...]:
         return Message, (self.code, dict(self.fields))
+
+
+def _unsaid(message: Message) -> str:
+    raise RuntimeError(f"nobody has said how {message!r} is rendered")
+
+
+_render: Callable[[Message], str] = _unsaid
+
+
+def rendered_by(render: Callable[[Message], str]) -> None:
+    """How a message becomes a sentence (`rendering`): a message is data, and knows no catalogue by itself."""
+    global _render
+    _render = render
 
 
 def say(code: str, /, **fields: Any) -> Message:

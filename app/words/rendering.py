@@ -33,7 +33,7 @@ from string import Formatter
 from typing import Any
 
 from app.words.house import HOUSES, House
-from app.words.message import Message, Text
+from app.words.message import Message, Text, rendered_by
 
 __all__ = [
     "ENGLISH", "LANGUAGES", "Reader", "catalogue", "has", "language_of", "reader", "reader_of", "reading", "render",
@@ -222,3 +222,6 @@ def _capital(text: str) -> str:
     """With a capital letter first, also after an opening quotation mark."""
     at = 1 if text[:1] in "“‘«¿¡" else 0
     return text[:at] + text[at : at + 1].upper() + text[at + 1 :]
+
+
+rendered_by(render)

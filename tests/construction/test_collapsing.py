@@ -16,9 +16,10 @@ from app.classroom.kinds import construct
 from app.classroom.verdict import Context
 from app.construction.api import check
 from app.construction.arithmetic import precise
+from app.construction.bench import Recipe
 from app.construction.moves import moves_to_json, read_program
 from app.construction.plane import Straight
-from app.construction.recipes import Recipe, recipe
+from app.construction.recipes import recipe
 from app.construction.replay import replay
 from app.construction.start import read_start
 from app.construction.verify import judge

@@ -9,9 +9,10 @@ from random import Random
 from typing import Any
 
 from app.construction.arithmetic import FLOATS
+from app.construction.bench import Recipe
 from app.construction.moves import moves_to_json
 from app.construction.plane import Circle
-from app.construction.recipes import Recipe, recipe
+from app.construction.recipes import recipe
 from app.construction.replay import replay
 from app.construction.start import read_start
 from tests.construction.starts import TASKS, random_start

@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 from flask import Flask
 
-from app import cli, serve
+from app import cli, serve, worker
 
 ROOT = Path(__file__).resolve().parents[2]
 
@@ -72,7 +72,7 @@ def test_a_new_set_up_link_and_an_erasure(
 def test_importing_does_nothing(tmp_path: Path) -> None:
     """No file, no thread, and none of the slow libraries, until something is asked."""
     code = (
-        "import sys, threading, app, app.cli, app.serve, app.web.server\n"
+        "import sys, threading, app, app.cli, app.serve, app.worker, app.web.server\n"
         "from app import create_app\n"
         f"made = create_app({{'DATA_DIR': {str(tmp_path / 'data')!r}, 'PACKS_DIR': {str(tmp_path)!r}}})\n"
         "assert threading.active_count() == 1\n"
@@ -156,7 +156,7 @@ def test_a_second_start_before_set_up_leaves_the_first_link_good(
     app = make_app()
     links = []
     for _ in range(2):
-        serve.announce(app.extensions["eight_angles"], "127.0.0.1", "8000")
+        worker.announce(app.extensions["eight_angles"], "127.0.0.1", "8000")
         links += re.findall(r"(/desk/setup/\S+)", capsys.readouterr().out)
     assert len(set(links)) == 2
     assert [app.test_client().get(link).status_code for link in links] == [200, 200]

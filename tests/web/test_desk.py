@@ -242,9 +242,9 @@ def test_a_pack_that_changes_takes_neither_plan_nor_marks(room: Room, packs: Pat
 
 def test_the_address_on_the_wall(room: Room, monkeypatch: pytest.MonkeyPatch) -> None:
     """A teacher at the server itself sees "localhost"; the wall shows what others can reach."""
-    from app import addresses
+    from app.web import desk_state
 
-    monkeypatch.setattr(addresses, "lan_address", lambda: "198.51.100.7")
+    monkeypatch.setattr(desk_state, "lan_address", lambda: "198.51.100.7")
     period = room.period()
     path = f"/desk/period/{period}/state"
     monkeypatch.setenv("EIGHT_ANGLES_LISTENS", "0.0.0.0 8000")

@@ -49,7 +49,7 @@ def test_a_class_hands_in_while_the_clock_jumps_back(make_app: Any) -> None:
 def test_real_limits_never_ask_the_machines_clock(make_app: Any, monkeypatch: pytest.MonkeyPatch) -> None:
     server = make_app(CLOCK=None).extensions["eight_angles"]
     before = server.ticks()
-    monkeypatch.setattr("app.store.store.now_ms", lambda: START - 10**12)
+    monkeypatch.setattr("app.web.server.now_ms", lambda: START - 10**12)
     assert server.ticks() >= before and server.codes.clock == server.ticks and server.replies.clock == server.ticks
 
 
@@ -102,7 +102,7 @@ def test_what_could_not_be_erased_is_asked_again(room: Room, monkeypatch: pytest
         keep_times(room.server)
     assert (room.server.data / FILE).read_text(encoding="utf-8") == before
     # … and what keeps to it day by day goes on, an hour later.
-    from app import serve
+    from app import worker
 
     rests: list[float] = []
 
@@ -112,10 +112,10 @@ def test_what_could_not_be_erased_is_asked_again(room: Room, monkeypatch: pytest
             if len(rests) > 3:
                 raise SystemExit
 
-    monkeypatch.setattr(serve.threading, "Event", Stop)
-    monkeypatch.setattr(serve, "_warm", lambda server: None)
+    monkeypatch.setattr(worker.threading, "Event", Stop)
+    monkeypatch.setattr(worker, "_warm", lambda server: None)
     with pytest.raises(SystemExit):
-        serve._background(room.server)
+        worker._background(room.server)
     assert rests[1:] == [3600, 3600, 3600]
 
 

@@ -12,7 +12,7 @@ from app.web import late
 from app.web.sheets import sheets
 from tests.web.conftest import Room
 
-HEAVY = {"pydantic", "sympy", "shapely", "mpmath", "app.reasoning", "app.practice", "app.sheets", "app.lessons", "alembic"}
+HEAVY = {"pydantic", "sympy", "shapely", "mpmath", "app.sheets", "app.lessons.load", "alembic", "zxcvbn"}
 
 
 def rules(app: Flask) -> set[tuple[str, str, tuple[str, ...]]]:

@@ -12,6 +12,8 @@ from app.classroom.verdict import Context
 from app.figure.faults import Fault, shown
 from app.figure.model import Figure
 from app.figure.pairs import TRANSVERSAL_PAIRS, Pair, name_pair
+from app.reasoning.follows import follows
+from app.reasoning.statements import read_statement
 
 __all__ = ["CONVERSES", "LOOKS", "ORIGINALS", "RELATIONS", "Argument", "read", "wanted_lines"]
 
@@ -54,15 +56,11 @@ class Argument:
 
     def verdict(self, given: Sequence[str]) -> str:
         """What these givens make of the relation: "follows", "not forced", "cannot be", "givens conflict"."""
-        from app.reasoning.follows import follows
-
         return follows(self.fig, given, self.claim).verdict
 
     @cached_property
     def direct(self) -> bool:
         """Whether the givens about these two angles alone say the relation."""
-        from app.reasoning.statements import read_statement
-
         atoms = {f"∠{self.a}", f"∠{self.b}"}
         read = {one: read_statement(one, self.fig) for one in self.given}
         about = [one for one, said in read.items() if said.angles and atoms.issuperset(said.angles)]

@@ -16,6 +16,8 @@ from app.classroom.verdict import Context, Verdict
 from app.figure.faults import Fault
 from app.figure.model import Figure
 from app.figure.numbers import decimal_text
+from app.reasoning.frame import frame_of
+from app.reasoning.statements import read_statement
 from app.words import Message, Text, joined, say
 
 if TYPE_CHECKING:
@@ -107,8 +109,6 @@ class Drawn:
 
 def as_drawn(fig: Figure, text: str) -> Drawn:
     """The statement tried on the drawing. Raises Fault for one that the figure alone can't decide."""
-    from app.reasoning.statements import read_statement
-
     statement = read_statement(text, fig)
     if statement.unknowns:
         raise Fault("angles.reach_unknown", "task.reach", statement=text)
@@ -136,8 +136,6 @@ def value(fig: Figure, side: Expression) -> Fraction:
 
 
 def measure(fig: Figure, atom: str) -> Fraction:
-    from app.reasoning.frame import frame_of
-
     angle = frame_of(fig).angles[atom]
     return fig.measure_between(angle.start, angle.end)
 

@@ -14,6 +14,7 @@ from app.classroom.kinds.on_figure import angle, lie, needs, pair_word, sides
 from app.classroom.verdict import Context
 from app.figure.model import figure_to_json
 from app.figure.numbers import decimal_text
+from app.reasoning.follows import follows
 from app.words import Text, joined, say, theorem
 from app.words import term as word_of
 
@@ -158,8 +159,6 @@ def wrong_theorem(argument: Argument, ctx: Context) -> Iterator[Failing]:
 
 def not_given(argument: Argument, ctx: Context) -> Iterator[Failing]:
     """The argument is in order, but what is given doesn't make the two angles so."""
-    from app.reasoning.follows import follows
-
     outcome = follows(argument.fig, argument.given, argument.claim)
     if outcome.verdict == "follows":
         return

@@ -17,6 +17,7 @@ from app.classroom.verdict import Context, Verdict
 from app.figure.faults import Fault
 from app.figure.model import Figure, figure_to_json
 from app.figure.pairs import TRANSVERSAL_PAIRS, name_pair
+from app.reasoning.follows import follows
 from app.words import say, term, theorem
 
 __all__ = ["ask", "judge", "key", "public"]
@@ -134,8 +135,6 @@ def accepted(
 
 def judge_none(task: Mapping[str, Any], ctx: Context) -> Verdict:
     """The student says that what is given makes no two lines in question parallel."""
-    from app.reasoning.follows import follows
-
     fig, given, wanted = figure_of(task), tuple(task.get("given") or ()), wanted_lines(task)
     for l, m in [wanted] if wanted else list(combinations(fig.lines, 2)):
         outcome = follows(fig, given, f"{l} ∥ {m}")
@@ -170,8 +169,6 @@ def judge_none(task: Mapping[str, Any], ctx: Context) -> Verdict:
 
 def other_figure(fig: Figure, given: tuple[str, ...], lines: tuple[str, str]) -> dict[str, Any] | None:
     """A figure with all that is given in which the two lines aren't parallel, where one was found."""
-    from app.reasoning.follows import follows
-
     found = follows(fig, given, f"{lines[0]} ∥ {lines[1]}").counterexample
     return figure_to_json(found.figure) if found is not None and found.figure is not None else None
 

@@ -12,6 +12,7 @@ from itertools import combinations
 
 from app.figure.model import figure_from_json
 from app.figure.pairs import TRANSVERSAL_PAIRS, name_angles
+from app.figure.plane import unit
 from app.practice.chance import Chance, mixed
 from app.practice.drawing import Drawn, draw_network, framed, letters_for, sectors, turn_of, with_angles
 from app.practice.families.common import check_traps
@@ -117,8 +118,6 @@ def _triangle(chance: Chance, seed: int, level: int) -> Drawn:
 
 
 def _at(tilt: Fraction, away: Fraction) -> list[str]:
-    from app.figure.plane import unit
-
     ux, uy = unit(tilt % 360)
     return [str(Fraction(round(c * 1000), 1000) * away) for c in (ux, uy)]
 
