@@ -7,8 +7,10 @@ import os
 import sys
 from collections.abc import Sequence
 from importlib import import_module
+from typing import Any
 
 from app.serve import serve, trouble
+from app.settings import Unreadable, read_settings
 
 
 def parser() -> argparse.ArgumentParser:
@@ -67,10 +69,14 @@ def main(arguments: Sequence[str] | None = None) -> int:
     if given and given[0] in BORROWED:
         return _run_borrowed(given[0], BORROWED[given[0]][0], given[1:])
     args = parser().parse_args(given)
-    _to_environment(args)
+    try:
+        settings = read_settings(_options(args))
+    except Unreadable as fault:
+        print(f"eight-angles {args.command}: {fault}", file=sys.stderr)
+        return 2
     if args.command == "serve":
-        return serve(args.host, args.port, debug=args.debug)
-    said = trouble()
+        return serve(settings, args.host, args.port, debug=args.debug)
+    said = trouble(settings)
     if said is not None:
         print(f"eight-angles {args.command}: {said}", file=sys.stderr)
         return 1
@@ -78,26 +84,22 @@ def main(arguments: Sequence[str] | None = None) -> int:
     from app import upkeep
 
     if args.command == "teacher":
-        return upkeep.teacher(args.name, args.at)
-    return upkeep.erase(args.yes)
+        return upkeep.teacher(args.name, args.at, settings)
+    return upkeep.erase(args.yes, settings)
 
 
-def _to_environment(args: argparse.Namespace) -> None:
-    """Options become settings; the worker process reads them from there."""
-    for option, setting in (
-        ("data", "DATA_DIR"),
-        ("database", "DATABASE_URL"),
-        ("packs", "PACKS_DIR"),
-        ("proxies", "PROXIES"),
-        ("hosts", "HOSTS"),
-        ("streams", "STREAMS"),
-    ):
-        value = getattr(args, option, None)
-        if value is not None:
-            absolute = os.path.abspath(value) if option in ("data", "packs") else str(value)
-            os.environ[f"EIGHT_ANGLES_{setting}"] = absolute
-    if getattr(args, "hosted", False):
-        os.environ["EIGHT_ANGLES_HOSTED"] = "1"
+def _options(args: argparse.Namespace) -> dict[str, Any]:
+    """What was said on the command line, by the settings' names."""
+    said = {
+        "DATABASE_URL": getattr(args, "database", None),
+        "HOSTED": getattr(args, "hosted", False) or None,
+        "PROXIES": getattr(args, "proxies", None),
+        "HOSTS": getattr(args, "hosts", None),
+        "STREAMS": getattr(args, "streams", None),
+    }
+    for name, folder in (("DATA_DIR", getattr(args, "data", None)), ("PACKS_DIR", getattr(args, "packs", None))):
+        said[name] = None if folder is None else os.path.abspath(folder)
+    return said
 
 
 def _run_borrowed(name: str, module: str, rest: list[str]) -> int:

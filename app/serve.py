@@ -9,17 +9,18 @@ from __future__ import annotations
 import os
 import socket
 import sys
-from pathlib import Path
+from dataclasses import replace
 from typing import Any
 
 from app.addresses import loopback
+from app.settings import Settings
 from app.store import look
 
 SPARE_THREADS = 640  # more than the bodies that may be on their way or given up (app/web/arrived.py); made when needed
 STOP_AFTER = 3  # seconds
 
 
-def serve(host: str, port: int, *, debug: bool = False) -> int:
+def serve(settings: Settings, host: str, port: int, *, debug: bool = False) -> int:
     """Serve until Ctrl-C. Refuses to show errors in full to others (V-21)."""
     if (debug or os.environ.get("FLASK_DEBUG", "0") not in ("", "0")) and not loopback(host):
         print(
@@ -33,11 +34,11 @@ def serve(host: str, port: int, *, debug: bool = False) -> int:
     if not _free(host, port):
         print(f"eight-angles serve: port {port} is in use; try --port {port + 1}.", file=sys.stderr)
         return 1
-    said = trouble()
+    said = trouble(settings)
     if said is not None:
         print(f"eight-angles serve: {said}", file=sys.stderr)
         return 1
-    alone = _alone()
+    alone = _alone(settings)
     if alone is None:
         print(f"eight-angles serve: {SECOND}", file=sys.stderr)
         return 1
@@ -46,10 +47,8 @@ def serve(host: str, port: int, *, debug: bool = False) -> int:
     from granian.constants import Interfaces
     from granian.log import LogLevels
 
-    os.environ["EIGHT_ANGLES_LISTENS"] = f"{host} {port}"
-    if debug:
-        os.environ["EIGHT_ANGLES_DEBUG"] = "1"
-    streams = int(os.environ.get("EIGHT_ANGLES_STREAMS") or 440)
+    os.environ.update(replace(settings, listens=f"{host} {port}").environment())
+    threads = settings.streams + SPARE_THREADS
     Granian(
         "app.worker:build",
         factory=True,
@@ -57,8 +56,8 @@ def serve(host: str, port: int, *, debug: bool = False) -> int:
         port=port,
         interface=Interfaces.WSGI,
         workers=1,
-        blocking_threads=streams + SPARE_THREADS,
-        backpressure=4 * (streams + SPARE_THREADS),
+        blocking_threads=threads,
+        backpressure=4 * threads,
         backlog=1024,
         websockets=False,
         workers_kill_timeout=STOP_AFTER,
@@ -75,19 +74,18 @@ SECOND = (
 )
 
 
-def _alone() -> Any:
+def _alone(settings: Settings) -> Any:
     """A lock on the data folder for as long as this process runs; None where another server holds it.
 
     The system lets go of it when the process ends, however it ends. Servers that share a database of their own may
     share the folder of the secret as well.
     """
-    if os.environ.get("EIGHT_ANGLES_DATABASE_URL"):
+    if settings.database_url:
         return True
     # Measured: 25 ms and 8 MB, for `serve` alone.
     from filelock import FileLock, Timeout
 
-    folder = Path(os.environ.get("EIGHT_ANGLES_DATA_DIR") or Path(__file__).resolve().parents[1] / "data")
-    lock = FileLock(folder / "running.lock", mode=0o600)
+    lock = FileLock(settings.data_dir / "running.lock", mode=0o600)
     try:
         lock.acquire(timeout=0)
     except Timeout:
@@ -97,16 +95,12 @@ def _alone() -> Any:
     return lock
 
 
-def trouble() -> str | None:
+def trouble(settings: Settings) -> str | None:
     """Why the data can't be used, in one sentence: found out here, before a worker would fail over it."""
-    folder = Path(os.environ.get("EIGHT_ANGLES_DATA_DIR") or Path(__file__).resolve().parents[1] / "data")
-    secret = folder / "secret"
-    url = os.environ.get("EIGHT_ANGLES_DATABASE_URL")
-    if not url:
-        found = look.trouble(folder)
-        if found is not None:
-            return found
-    elif (found := _unreachable(url)) is not None:
+    secret = settings.data_dir / "secret"
+    url = settings.database_url
+    found = _unreachable(url) if url else look.trouble(settings.data_dir)
+    if found is not None:
         return found
     if secret.exists() and secret.stat().st_size < 32:
         return f"{secret} is damaged; move it away, and a new one is made (links then change)."

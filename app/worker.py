@@ -19,7 +19,6 @@ from app.classroom.kinds import KINDS, kind_module
 from app.store import people
 from app.web import static
 from app.web.retention import keep_times
-from app.web.server import setting
 
 resource: ModuleType | None
 try:
@@ -37,7 +36,7 @@ def build() -> Flask:
     logging.basicConfig(level=logging.WARNING, format="%(asctime)s %(levelname)s %(message)s")
     app = create_app({"DEBUG": False})
     server = app.extensions["eight_angles"]
-    announce(server, *os.environ.get("EIGHT_ANGLES_LISTENS", "127.0.0.1 8000").split())
+    announce(server, *server.settings.listens.split())
     threading.Thread(target=_background, args=(server,), name="background", daemon=True).start()
     return app
 
@@ -104,10 +103,10 @@ def announce(server: Any, host: str, port: str) -> None:
 
 def _hosted_address(server: Any) -> tuple[str, str]:
     """Behind TLS the address is the proxy's: its name where one was declared, and what is missing in words."""
-    names = [name.strip() for name in setting(server.config, "HOSTS").split(",") if name.strip()]
+    names = server.settings.hosts
     if not names:
         print("\n  --hosted: say by which name it is reached, as in --hosts lessons.example.org.")
-    if int(setting(server.config, "PROXIES")) < 1:
+    if server.settings.proxies < 1:
         print("\n  --hosted: say how many proxies stand in front, as in --proxies 1.")
     address = f"https://{names[0]}" if names else "https://…"
     return address, address

@@ -7,6 +7,7 @@ from typing import Any
 from flask import Flask
 from werkzeug.middleware.proxy_fix import ProxyFix
 
+from app.settings import ROOT
 from app.web import (
     api,
     board,
@@ -25,7 +26,7 @@ from app.web import (
 from app.web.arrived import Arrived
 from app.web.hosts import Forwarded, Hosts, own_names
 from app.web.quick import Quick
-from app.web.server import ROOT, Server, setting
+from app.web.server import Server
 from app.words import plain, tell
 
 PAGES = (api, door, seat, desk, desk_packs, desk_period, desk_records, board)
@@ -44,7 +45,7 @@ def build(config: dict[str, Any]) -> Flask:
     app.config.from_mapping(config)
     app.url_map.strict_slashes = False
     app.json.default = plain  # type: ignore[attr-defined]
-    app.extensions["eight_angles"] = Server(config)
+    server = app.extensions["eight_angles"] = Server(config)
     errors.register(app)
     readers.register(app)
     security.register(app)
@@ -52,14 +53,13 @@ def build(config: dict[str, Any]) -> Flask:
     for pages in PAGES:
         pages.register(app)
     app.register_blueprint(late.sheets())
-    hosted = app.extensions["eight_angles"].hosted
+    hosted, declared = server.hosted, server.settings.hosts
     inside: Any = Arrived(Quick(app), UPLOAD_MOST)
-    declared = [name for name in setting(config, "HOSTS").split(",") if name.strip()]
     # Behind TLS a stranger's name has no certificate here; with a name declared, only that one is served.
     names = own_names(declared) if declared or not hosted else None
     inside = Hosts(inside, names, lambda: tell("web.host_unknown"))
     app.wsgi_app = security.Stamped(inside, hosted=hosted)  # type: ignore[assignment, method-assign]
-    proxies = int(setting(config, "PROXIES"))
+    proxies = server.settings.proxies
     if proxies:
         fixed = ProxyFix(app.wsgi_app, x_for=proxies, x_proto=proxies, x_host=proxies)
         app.wsgi_app = Forwarded(fixed)  # type: ignore[assignment, method-assign]

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import os
 from typing import Any
 
 from flask import request
@@ -39,7 +38,7 @@ def public_root() -> str:
     """
     root = request.url_root.rstrip("/")
     name = request.host.rsplit(":", 1)[0]
-    listens = os.environ.get("EIGHT_ANGLES_LISTENS", "127.0.0.1 0").split()[0]
+    listens = server().settings.listens.split()[0]
     if loopback(name.strip("[]")) and not loopback(listens) and (lan := lan_address()):
         port = request.host.rsplit(":", 1)[1] if ":" in request.host else ""
         return f"{request.scheme}://{lan}" + (f":{port}" if port else "")

@@ -5,15 +5,14 @@ A calculator request touches none of them: no database, no secret, no file.
 
 from __future__ import annotations
 
-import os
 import time
-from collections.abc import Callable
-from pathlib import Path
+from collections.abc import Callable, Mapping
 from threading import RLock
 from typing import TYPE_CHECKING, Any, Generic, TypeVar, cast
 
 from flask import current_app
 
+from app.settings import Settings, read_settings
 from app.store.look import FILE
 from app.store.notices import LocalNotices, Notices, PostgresNotices
 from app.store.store import Store, now_ms
@@ -46,40 +45,18 @@ class lazy(Generic[T]):
 SEATS_OF_BROWSER = 4  # places that one browser may take in a period: it is shared by a few students, not by a class
 TOLD_FOR = 20 * 60_000  # milliseconds for which a Desk is told that somebody found no place
 
-ROOT = Path(__file__).resolve().parents[2]
-
-# name → (default, what it is). An environment variable EIGHT_ANGLES_<name> changes the default.
-SETTINGS: dict[str, tuple[str, str]] = {
-    "DATA_DIR": (str(ROOT / "data"), "folder of the database and the server's secret"),
-    "DATABASE_URL": ("", "database; empty for SQLite in the data folder"),
-    "PACKS_DIR": (str(ROOT / "lesson_packs"), "folder of the lesson packs"),
-    "HOSTED": ("", "1 behind TLS: Secure cookies, HSTS"),
-    "PROXIES": ("0", "how many proxies in front add X-Forwarded-For"),
-    "HOSTS": ("", "names that this server answers by, beside its addresses and its own; comma between"),
-    "STREAMS": ("440", "most live streams at once; the rest polls"),
-    "LANGUAGE": ("en", "language of the program's own words"),
-}
-
-
-def setting(config: dict[str, Any], name: str) -> str:
-    """A setting as text: from the configuration, else the environment, else the default."""
-    value = config.get(name)
-    if value is None:
-        value = os.environ.get(f"EIGHT_ANGLES_{name}") or SETTINGS[name][0]
-    return "1" if value is True else "" if value is False else str(value)
-
-
 class Server:
     """One running server: its settings, store, secret, live notices, packs and limits."""
 
-    def __init__(self, config: dict[str, Any]) -> None:
-        self.config = config
+    def __init__(self, config: Mapping[str, Any] | None = None, settings: Settings | None = None) -> None:
+        config = config or {}
+        self.settings = settings or read_settings(config)
         self.opening = RLock()
         self.testing = bool(config.get("TESTING"))
-        self.data = Path(setting(config, "DATA_DIR"))
-        self.hosted = setting(config, "HOSTED") not in ("", "0", "false")
-        self.language = setting(config, "LANGUAGE")
-        self.streams = int(setting(config, "STREAMS"))
+        self.data = self.settings.data_dir
+        self.hosted = self.settings.hosted
+        self.language = self.settings.language
+        self.streams = self.settings.streams
         self.taken = InFlight(SEATS_OF_BROWSER)  # places that a browser has taken in a period
         self.turned_away: dict[str, int] = {}  # when somebody last found a period's places all taken
         self.waiting: int | None = None  # when it last ran, while an erasure waits for somebody to look at the clock
@@ -147,7 +124,7 @@ class Server:
 
     @lazy
     def store(self) -> Store:
-        url = setting(self.config, "DATABASE_URL")
+        url = self.settings.database_url
         if not url:
             self.data.mkdir(parents=True, exist_ok=True, mode=0o700)
             url = f"sqlite:///{self.data / FILE}"
@@ -170,7 +147,7 @@ class Server:
         # Measured: 73 ms and 9 MB (pydantic, the reading of packs), which the front door needn't wait for.
         from app.web.shelf import Shelf
 
-        return Shelf(Path(setting(self.config, "PACKS_DIR")))
+        return Shelf(self.settings.packs_dir)
 
     def close(self) -> None:
         """Let go of what was opened; for tests and a tidy end, never needed for safety."""

@@ -18,7 +18,7 @@ from flask import Blueprint, Flask, Response, request
 from werkzeug.exceptions import NotFound
 from werkzeug.security import safe_join
 
-from app.web.server import ROOT
+from app.settings import ROOT
 
 FOLDER = ROOT / "static"
 YEAR = "public, max-age=31536000, immutable"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -247,9 +248,9 @@ def test_the_address_on_the_wall(room: Room, monkeypatch: pytest.MonkeyPatch) ->
     monkeypatch.setattr(desk_state, "lan_address", lambda: "198.51.100.7")
     period = room.period()
     path = f"/desk/period/{period}/state"
-    monkeypatch.setenv("EIGHT_ANGLES_LISTENS", "0.0.0.0 8000")
+    monkeypatch.setattr(room.server, "settings", replace(room.server.settings, listens="0.0.0.0 8000"))
     shown = room.teacher.get(path, Host="localhost:8000").json["period"]
     assert shown["short"] == "198.51.100.7:8000" and shown["board"].startswith("http://localhost:8000/board/")
-    monkeypatch.setenv("EIGHT_ANGLES_LISTENS", "127.0.0.1 8000")
+    monkeypatch.setattr(room.server, "settings", replace(room.server.settings, listens="127.0.0.1 8000"))
     room.clock.pass_(seconds=30)
     assert room.teacher.get(path, Host="localhost:8000").json["period"]["short"] == "localhost:8000"
