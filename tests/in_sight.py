@@ -30,6 +30,7 @@ from app.lessons.load import load_pack
 from app.practice.families import LEVELS
 from app.web.plans import plan_of
 from app.words.house import house
+from tests.browser.drawn import drawn
 
 ROOT = Path(__file__).resolve().parents[1]
 LAPTOP, SMALL, PHONE = (1366, 633), (1280, 585), (390, 844)
@@ -310,7 +311,7 @@ class Looker:
         # What is handed in for good is told in plain ink.
         expect(page.locator(".seat:is([data-closed], :has(#verdict:is([data-tone=good], [data-tone=mend])))")).to_have_count(1)
         expect(page.locator("#verdict")).not_to_have_attribute("data-tone", "wait")
-        page.wait_for_timeout(450)  # a counterexample comes in beside the figure
+        drawn(page)  # a counterexample comes in beside the figure
         self.closed = page.locator(".seat").get_attribute("data-frozen") == "true"
 
 

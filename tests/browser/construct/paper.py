@@ -5,6 +5,8 @@ from __future__ import annotations
 from math import atan2, cos, hypot, pi, sin
 from typing import Any
 
+from tests.browser.drawn import drawn
+
 Place = tuple[float, float]
 PACK = "proving-lines-parallel"
 
@@ -17,7 +19,7 @@ class Paper:
         self.page = lesson.page(size, **more)
         self.page.goto(f"/alone/{pack}#{task}")
         self.page.locator(".c-spot").first.wait_for(state="attached")
-        self.page.wait_for_timeout(150)
+        drawn(self.page)
 
     def spots(self) -> list[str]:
         found: list[str] = self.page.locator(".c-spot").evaluate_all("all => all.map(one => one.getAttribute('aria-label'))")

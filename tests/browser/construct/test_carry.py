@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from tests.browser.conftest import PACK
+from tests.browser.conftest import PACK, saved
 from tests.browser.construct.paper import Paper
 from tests.browser.construct.test_paper import put_work
 from tests.browser.prove.test_prove import choose
@@ -22,7 +22,6 @@ def constructed(lesson: Any, size: tuple[int, int] = (1366, 633), **more: Any) -
     paper = Paper(lesson, "parallel-through-p", size, **more)
     key = lesson.call(paper.page, "POST", f"/alone/{PACK}/task/parallel-through-p/ask/demonstration")
     put_work(paper, "parallel-through-p", key["moves"])
-    paper.page.wait_for_timeout(200)
     a, b, p, q = (paper.at(name) for name in "ABPQ")
     assert paper.check().startswith("Constructed")
     return paper, direction(a, b), direction(p, q)
@@ -71,7 +70,7 @@ def test_into_an_explore_task(lesson: Any) -> None:
     page.get_by_label("parallel, as drawn").check()
     page.get_by_role("button", name="That is what I saw").click()
     page.locator('#verdict[data-tone="good"]').wait_for()
-    page.wait_for_timeout(900)
+    saved(page)
     page.reload()
     page.locator('.reach-mark[data-holds="true"]').wait_for()
     assert near(drawn(page, "m"), base, 0.6)

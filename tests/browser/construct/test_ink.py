@@ -7,6 +7,7 @@ from typing import Any
 
 import pytest
 from PIL import Image
+from playwright.sync_api import expect
 
 from tests.browser.conftest import Lesson
 from tests.browser.construct.paper import Paper, Place, arc_points, part
@@ -72,7 +73,6 @@ def swinging(lesson: Lesson, degrees: float, steps: int) -> tuple[Any, list[Plac
     b = part(v, paper.at("P"), 0.5)
     page.mouse.click(*v)
     page.mouse.click(*b)
-    page.wait_for_timeout(200)
     places = arc_points(v, b, degrees, steps)
     page.mouse.move(*places[0])
     page.mouse.down()
@@ -93,10 +93,9 @@ def test_a_swing_changes_nothing_of_the_page_until_the_hand_lets_go(lesson: Less
     drawn(page)
     assert page.evaluate("window.changes") == []
     page.mouse.up()
-    page.wait_for_timeout(200)
-    assert page.locator("canvas.c-ink").count() == 0
-    assert page.locator(".c-arcs .c-arc").count() == 1
-    assert page.locator(".construct-svg[data-hand]").count() == 0
+    expect(page.locator("canvas.c-ink")).to_have_count(0)
+    expect(page.locator(".c-arcs .c-arc")).to_have_count(1)
+    expect(page.locator(".construct-svg[data-hand]")).to_have_count(0)
 
 
 def test_a_swing_given_up_leaves_the_paper_as_it_was(lesson: Lesson) -> None:

@@ -7,6 +7,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import expect
 
+from tests.browser.conftest import saved
 from tests.browser.construct.paper import Paper, part
 from tests.browser.construct.test_whole import COPIED, drag, line, tap_copy
 from tests.browser.drawn import drawn
@@ -71,7 +72,7 @@ def test_work_comes_back_after_a_reload(lesson: Any) -> None:
     drag(page, line(v, part(v, paper.at("P"), 0.5)))
     paper.press("Swing an arc")
     kept = paper.steps()
-    page.wait_for_timeout(900)
+    saved(page)
     page.reload()
     page.locator(".c-step").first.wait_for()
     assert paper.steps() == kept and len(kept) == 2
@@ -143,6 +144,7 @@ def put_work(paper: Paper, task: str, moves: list[dict[str, Any]]) -> None:
     paper.lesson.call(page, "PUT", f"/alone/proving-lines-parallel/work/{task}", {"n": 999, "work": {"moves": moves}})
     page.reload()
     page.locator(".c-step").first.wait_for()
+    drawn(page)
 
 
 def test_the_demonstration_goes_forward_and_back_and_returns(lesson: Any) -> None:

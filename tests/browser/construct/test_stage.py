@@ -7,6 +7,7 @@ from typing import Any
 import pytest
 
 from tests.browser.conftest import PACK
+from tests.browser.drawn import drawn
 
 pytestmark = pytest.mark.browser
 
@@ -44,7 +45,7 @@ def test_the_board_draws_large_and_tells_steps_apart_without_colour(lesson: Any)
     key = lesson.call(teacher, "GET", f"/desk/pack/{PACK}/task/parallel-through-p")["key"]
     lesson.call(teacher, "POST", f"{period.path}stage", {"stage": {"kind": "construction", **key, "step": len(key["moves"]), "speed": 1}, "to": ["board"]})
     board.locator(".c-player .c-answer").wait_for(state="attached")
-    board.wait_for_timeout(200)
+    drawn(board)
     size = board.evaluate("parseFloat(getComputedStyle(document.querySelector('.c-letter')).fontSize)")
     wide = board.evaluate("parseFloat(getComputedStyle(document.querySelector('.c-answer')).strokeWidth)")
     dashes = board.evaluate("[...document.querySelectorAll('.c-arc')].map(e => getComputedStyle(e).strokeDasharray)")

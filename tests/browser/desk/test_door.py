@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from tests.browser.conftest import LAPTOP, PASSPHRASE, PHONE, ZOOMED, Lesson, start
+from tests.browser.conftest import LAPTOP, PASSPHRASE, PHONE, ZOOMED, Lesson, sign_in, start
 
 pytestmark = pytest.mark.browser
 
@@ -124,3 +124,5 @@ def test_signing_out_closes_the_desk(lesson: Lesson) -> None:
     teacher.goto("/desk/")
     assert "/desk/signin" in teacher.url
     assert PASSPHRASE not in teacher.content()
+    sign_in(teacher)
+    teacher.get_by_role("heading", name="Packs").wait_for()

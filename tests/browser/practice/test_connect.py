@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from tests.browser.conftest import LAPTOP, PHONE, ZOOMED, Lesson
+from tests.browser.conftest import LAPTOP, PHONE, ZOOMED, Lesson, saved
 from tests.browser.seat.hands import WAYS, Hands, Keys, Mouse, Taps, open_task
 from tests.practice.test_breaking import measure, true, turned
 from tests.practice.test_families import parts
@@ -120,7 +120,7 @@ def test_a_typed_sentence_of_the_tiles_lights_them_and_survives_a_reload(lesson:
     tiles = item_of(page, WRITE)["fields"][0]["tiles"]["clauses"]
     page.locator(".sentence-line").fill(f"If {tiles[0]['denied']}, then {(tiles[1].get('later') or tiles[1])['said']}.")
     assert page.locator('.place-not[aria-pressed="true"]').count() == 1 and page.locator(".place-empty").count() == 0
-    page.wait_for_timeout(1500)
+    saved(page)
     page.reload()
     page.locator(".place-not").first.wait_for()
     assert tiles[0]["denied"] in page.locator(".sentence-line").input_value()

@@ -9,7 +9,8 @@ import pytest
 
 from app.practice.families import FAMILIES, LEVELS, item
 from app.practice.judging import key_shown
-from tests.browser.conftest import LAPTOP, PHONE, ZOOMED, Lesson
+from tests.browser.conftest import LAPTOP, PHONE, ZOOMED, Lesson, saved
+from tests.browser.drawn import drawn
 
 pytestmark = pytest.mark.browser
 PACK = "solve-and-practice"
@@ -38,10 +39,10 @@ def solve_by_sight(page: Any) -> tuple[str, list[str]]:
 
 def until(page: Any, asked: str, arg: Any = None) -> None:
     """Wait until the page says yes; asked from outside, since the page's own policy forbids evaluating text."""
-    for _ in range(120):
+    for _ in range(600):
         if page.evaluate(asked, arg):
             return
-        page.wait_for_timeout(100)
+        page.wait_for_timeout(50)
     raise AssertionError(f"never: {asked}")
 
 
@@ -126,7 +127,7 @@ def test_working_survives_a_reload(lesson: Lesson) -> None:
     _, lines = solve_by_sight(page)
     page.locator(".working-input").nth(0).fill(lines[0])
     page.locator(".blank-number").fill("12")
-    page.wait_for_timeout(1500)
+    saved(page)
     page.reload()
     page.locator("form.exercise").wait_for()
 
@@ -167,7 +168,7 @@ def answer_anything(page: Any) -> None:
             box.fill("1")
         page.get_by_role("button", name="Hand in").click()
         verdict(page)
-        page.wait_for_timeout(150)
+        drawn(page)
         if page.locator(".practice-next:visible").count():
             break
     page.locator(".practice-next").click()
@@ -186,7 +187,7 @@ def test_practice_by_keyboard_alone(lesson: Lesson) -> None:
         tab_to(page, "button[type=submit]")
         page.keyboard.press("Enter")
         verdict(page)
-        page.wait_for_timeout(200)
+        drawn(page)
         if page.locator(".practice-next:visible").count():
             break
     assert page.evaluate("document.activeElement.className").startswith("action practice-next")

@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import expect
 
-from tests.browser.conftest import LAPTOP, PHONE, ZOOMED, Lesson
+from tests.browser.conftest import LAPTOP, PHONE, ZOOMED, Lesson, saved
 from tests.browser.lesson.hands import ALONG, MIDDLE
 
 pytestmark = pytest.mark.browser
@@ -226,7 +226,7 @@ def test_an_exit_ticket_shows_no_help(lesson: Lesson, task: str) -> None:
         field(page, 2, "statement").fill("∠2 ≅ ∠3")
         choose(page, 2, "Vertical Angles Theorem")
         page.get_by_role("button", name="Next row", exact=True).click()
-        page.wait_for_timeout(300)
+        saved(page)
         assert page.locator(".book-note:visible").count() == 0
     assert asked == []
 

@@ -10,6 +10,7 @@ import pytest
 from playwright.sync_api import expect
 
 from tests.browser.conftest import PHONE, ZOOMED, Lesson
+from tests.browser.drawn import drawn
 from tests.browser.seat.hands import WAYS, Mouse, hands, open_task
 
 pytestmark = pytest.mark.browser
@@ -31,7 +32,7 @@ def test_a_student_names_five_pairs(lesson: Lesson, way: str) -> None:
     for i, (pair, name) in enumerate(NAMES.items(), 1):
         hand.press(f".pair:nth-child({i})")
         assert page.locator(".pair[aria-current]").inner_text().startswith(pair)
-        page.wait_for_timeout(120)  # drawn with the next frame
+        expect(page.locator(".angle[data-picked]")).to_have_count(2)
         picked = page.locator(".angle[data-picked]").evaluate_all("all => all.map((one) => `∠${one.dataset.name}`)")
         assert sorted(picked) == sorted(pair.split())
         hand.radio(name)
@@ -137,7 +138,7 @@ def test_the_description_never_names_the_pair(lesson: Lesson) -> None:
     """D-4: what is asked for is not said."""
     for task in ("pairs-upright", "pairs-turned", "pairs-in-the-gable", "names-at-one-crossing"):
         page = open_task(lesson, task)
-        page.wait_for_timeout(300)
+        page.locator(".figure-words li").first.wait_for(state="attached")
         for words in [page.locator(".figure").text_content(), *page.locator("[aria-label]").evaluate_all("all => all.map((e) => e.ariaLabel)")]:
             for banned in ("corresponding", "alternate", "consecutive", "vertical", "linear pair", "parallel"):
                 assert banned not in (words or ""), f"{task}: {words}"
@@ -177,7 +178,7 @@ def test_every_name_is_in_sight_on_a_low_screen(lesson: Lesson) -> None:
                 page.locator(".pair-names input").first.check()
             page.locator(".hand-in .action").click()
             page.locator("#verdict[data-tone=mend]").wait_for()
-            page.wait_for_timeout(200)
+            drawn(page)
         last = page.locator(".pair-names label").last
         assert last.inner_text() == "not a named pair"
         seen = last.evaluate("""one => { const box = one.getBoundingClientRect(); const at = document.elementFromPoint(box.x + 30, box.bottom - 4);

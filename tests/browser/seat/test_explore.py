@@ -142,12 +142,11 @@ def test_the_description_follows_the_figure_and_gives_nothing_away(lesson: Lesso
     """A-01, D-4: it changes within a second; it says marks and places, not what the task asks for."""
     page = open_task(lesson, TASK)
     words = page.locator(".figure-words")
-    page.wait_for_timeout(600)
+    words.locator("li").first.wait_for(state="attached")
     page.locator('[data-line="n"][data-part="b"]').focus()
     page.keyboard.press("ArrowUp")
-    page.wait_for_timeout(1000)
+    expect(words).to_contain_text("Angle 6 is inside, right of t, at B: 60 degrees.")
     text = words.text_content()
-    assert "Angle 6 is inside, right of t, at B: 60 degrees." in text
     assert "parallel" not in text and "corresponding" not in text
     assert page.locator(".figure-svg").get_attribute("role") == "graphics-document"
 
@@ -170,7 +169,7 @@ def test_every_state_is_accessible_and_fits(lesson: Lesson, size: tuple[int, int
     page.keyboard.press("ArrowUp")
     page.locator('[data-kind=angle][data-name="2"]').focus()
     page.keyboard.press("Enter")
-    page.wait_for_timeout(150)
+    page.locator('.angle[data-name="2"][data-picked]').wait_for(state="attached")
     lesson.check(page, "moved")
     page.locator(".hand-in .action").click()
     page.locator("#verdict[data-tone=mend]").wait_for()
@@ -288,8 +287,7 @@ def test_what_is_heard_of_a_move_is_what_it_changed(lesson: Lesson) -> None:
 
 def test_the_description_is_a_list_and_stands_once(lesson: Lesson) -> None:
     page = open_task(lesson, TASK)
-    page.wait_for_timeout(300)
-    assert page.locator(".figure-words li").count() >= 8
+    page.locator(".figure-words li").nth(7).wait_for(state="attached")
     assert page.locator(".figure-svg").get_attribute("aria-describedby") is None
     assert page.locator(".figure-words").evaluate("one => !one.textContent.includes('- ')")
 

@@ -9,6 +9,7 @@ import pytest
 from playwright.sync_api import expect
 
 from tests.browser.conftest import PACK, Lesson
+from tests.browser.drawn import drawn
 from tests.in_sight import ROOT, Looker, tasks_of, works
 
 pytestmark = pytest.mark.browser
@@ -54,7 +55,7 @@ def test_no_press_loses_the_focus(lesson: Lesson, task_id: str) -> None:
                 kept = works(task, looker.ctx(task))
             looker.lesson.call(page, "PUT", f"/alone/{PACK}/work/{task_id}", {"n": 10_000_000 * (n + 1), "work": kept[state]})
         looker._open(task)
-        page.wait_for_timeout(100)
+        drawn(page)
         lost += press_all(page, state)
     assert not lost, "\n".join(lost)
     page.context.close()
@@ -70,12 +71,12 @@ def test_what_the_teacher_does_leaves_the_focus_in_the_page(lesson: Lesson) -> N
     seat.locator("#hand .action:visible").first.focus()
     lesson.call(teacher, "POST", f"{period.path}freeze", {"on": True})
     expect(seat.locator(".seat")).to_have_attribute("data-frozen", "true")
-    seat.wait_for_timeout(200)
+    drawn(seat)
     assert seat.evaluate(HELD)
     lesson.call(teacher, "POST", f"{period.path}freeze", {"on": False})
     expect(seat.locator(".seat")).to_have_attribute("data-frozen", "false")
     seat.locator("#card .pair-names input").first.focus()
     lesson.call(teacher, "POST", f"{period.path}step", {"task": "enough-alternate"})
     seat.locator("[data-blank=theorem]").wait_for()
-    seat.wait_for_timeout(200)
+    drawn(seat)
     assert seat.evaluate(HELD)

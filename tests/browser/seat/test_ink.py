@@ -12,6 +12,7 @@ import pytest
 from PIL import Image, ImageChops, ImageFilter
 
 from tests.browser.conftest import LAPTOP, PROJECTOR, Lesson
+from tests.browser.drawn import drawn
 from tests.browser.seat.hands import open_task
 
 pytestmark = pytest.mark.browser
@@ -114,14 +115,18 @@ def test_a_drag_shows_the_picture_that_the_svg_shows(lesson: Lesson, case: str, 
     page.mouse.move(x + 3, y + 12, steps=6)
     inked(page, x + 3, y + 12)
     page.mouse.move(x, y, steps=6)  # back to where it was, so that the drawing beneath is of the same figure
-    page.wait_for_timeout(900)
-    assert page.evaluate(f"getComputedStyle({OURS}.querySelector('.figure-svg')).opacity") == "0", "what is seen is the ink"
-    ink = picture(page)
-    page.evaluate(f"{OURS}.removeAttribute('data-moving')")
-    page.wait_for_timeout(150)
-    drawing = picture(page)
-
-    off = stray(ink, drawing)
+    off = 1.0
+    for _ in range(100):  # what draws the ink may come late on a busy machine, and shows for a while that lines came to run alike
+        page.evaluate(f"{OURS}.removeAttribute('data-moving')")
+        drawn(page)
+        drawing = picture(page)
+        page.evaluate(f"{OURS}.setAttribute('data-moving', '')")
+        drawn(page)
+        assert page.evaluate(f"getComputedStyle({OURS}.querySelector('.figure-svg')).opacity") == "0", "what is seen is the ink"
+        off = stray(picture(page), drawing)
+        if off < 0.0005:
+            break
+        page.wait_for_timeout(200)
     assert off < 0.0005, f"{off:.4%} of the ink is not where the drawing has it"
     page.mouse.up()
 

@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from tests.browser.conftest import LAPTOP, PHONE, ZOOMED, Lesson
+from tests.browser.conftest import LAPTOP, PHONE, ZOOMED, Lesson, saved
 from tests.browser.seat.hands import WAYS, Hands, hands, open_task
 
 pytestmark = pytest.mark.browser
@@ -100,8 +100,7 @@ def test_work_in_progress_is_there_again_after_a_reload(lesson: Lesson) -> None:
     hand = hands("mouse", lesson, TASK)
     hand.angle("4")
     hand.choose("[data-blank=relation]", "congruent")
-    hand.page.locator("#kept", has_text="Saved").wait_for()
-    hand.page.wait_for_timeout(900)
+    saved(hand.page)
     hand.page.reload()
     hand.page.locator("[data-blank=relation]").wait_for()
     assert hand.page.locator("[data-blank=a]").input_value() == "4"

@@ -93,5 +93,4 @@ def test_a_finger_beside_the_handles_scrolls_the_page(lesson: Lesson) -> None:
     places = [(sheet["x"] + sheet["width"] * i / 12, sheet["y"] + sheet["height"] * 0.8) for i in range(1, 12)]
     x, y = max(places, key=lambda p: min(math.hypot(p[0] - h[0], p[1] - h[1]) for h in handles))
     finger.drag((x, y), (x, y - 160))
-    page.wait_for_timeout(100)
-    assert page.evaluate("scrollY") > 60
+    page.wait_for_function("() => scrollY > 60")
