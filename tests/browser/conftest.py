@@ -11,7 +11,6 @@ import os
 import re
 import shutil
 import signal
-import socket
 import subprocess
 import sys
 import time
@@ -29,6 +28,7 @@ from playwright.sync_api import expect
 from tests.browser.drawn import pages_are_drawn, scriptless
 from tests.browser.serving import BROWSER, SECRET
 from tests.need import need
+from tests.ports import free_port
 
 ROOT = Path(__file__).resolve().parent.parent.parent
 PASSPHRASE = "a calm rhombus at noon"
@@ -44,12 +44,6 @@ LAPTOP = (1366, 633)
 ZOOMED = (683, 316)
 PHONE = (390, 844)
 PROJECTOR = (1280, 720)
-
-
-def free_port() -> int:
-    with socket.socket() as probe:
-        probe.bind(("127.0.0.1", 0))
-        return int(probe.getsockname()[1])
 
 
 @pytest.fixture(scope="session", autouse=True)

@@ -19,6 +19,7 @@ from contextlib import contextmanager, suppress
 from typing import Any
 
 from tests.need import need
+from tests.ports import free_port
 
 PATIENCE = 20.0  # seconds until something that is waited for is given up: a busy machine, a software renderer
 EVERY = 0.05
@@ -428,7 +429,7 @@ def webkit_page(base: str, size: tuple[int, int]) -> Iterator[WebKitPage]:
         with warnings.catch_warnings():
             # The client's own start uses a parameter that the client itself calls old.
             warnings.filterwarnings("ignore", category=DeprecationWarning, module=r"selenium\..*")
-            driver = webdriver.WebKitGTK(options=options, service=Service(executable_path=driver_path, env=env))
+            driver = webdriver.WebKitGTK(options=options, service=Service(executable_path=driver_path, port=free_port(), env=env))
         try:
             driver.set_script_timeout(10)
             driver.get("about:blank")

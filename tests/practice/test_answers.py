@@ -13,6 +13,7 @@ import pytest
 from app.figure.faults import Fault
 from app.practice.answers import Expression, read_expression, read_line, read_measure, read_value
 from app.practice.polynomials import show_poly
+from tests.quick import least_cpu
 from tests.scale import trials
 
 VECTORS = json.loads((Path(__file__).parent.parent / "vectors" / "answers.json").read_text(encoding="utf-8"))[
@@ -97,10 +98,11 @@ def test_readable_but_no_number(case: dict[str, object]) -> None:
     ],
 )
 def test_hostile_answers_are_refused_at_once(text: str) -> None:
-    start = time.process_time()
-    with pytest.raises(Fault):
-        read_value(text)
-    assert time.process_time() - start < 0.05
+    def read() -> None:
+        with pytest.raises(Fault):
+            read_value(text)
+
+    assert least_cpu(read) < 0.05
 
 
 @pytest.mark.parametrize(
@@ -131,11 +133,17 @@ def test_no_text_does_anything_but_be_read_or_refused() -> None:
 
 def test_reading_is_slow_for_no_text() -> None:
     rng = random.Random(6)
-    worst = 0.0
-    for _ in range(3_000):
-        text = "".join(rng.choice("99(x+)*²/-= ") for _ in range(64))
-        start = time.process_time()
+
+    def read(text: str) -> None:
         with contextlib.suppress(Fault):
             read_value(text)
-        worst = max(worst, time.process_time() - start)
-    assert worst < 0.05
+
+    texts = ["".join(rng.choice("99(x+)*²/-= ") for _ in range(64)) for _ in range(3_000)]
+    taken = []
+    for text in texts:
+        start = time.process_time()
+        read(text)
+        taken.append(time.process_time() - start)
+    # What took long once was slow by itself, or the collector or another program came between: the slowest are asked again.
+    slowest = sorted(range(len(texts)), key=taken.__getitem__)[-5:]
+    assert max(least_cpu(lambda i=i: read(texts[i])) for i in slowest) < 0.05  # type: ignore[misc]

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import os
 import shutil
-import socket
 import subprocess
 import tempfile
 from collections.abc import Iterator
@@ -13,6 +12,7 @@ from pathlib import Path
 import pytest
 
 from app.store.store import Store
+from tests.ports import free_port
 
 
 @pytest.fixture
@@ -42,9 +42,7 @@ def postgres() -> Iterator[str]:
     user = ["runuser", "-u", "postgres", "--"] if os.geteuid() == 0 else []
     if user:
         shutil.chown(folder, "postgres")
-    with socket.socket() as probe:
-        probe.bind(("127.0.0.1", 0))
-        port = probe.getsockname()[1]
+    port = free_port()
 
     def run(program: str, *arguments: str) -> None:
         subprocess.run(

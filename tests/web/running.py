@@ -9,7 +9,6 @@ import json
 import os
 import re
 import signal
-import socket
 import subprocess
 import sys
 import time
@@ -18,15 +17,10 @@ from pathlib import Path
 from typing import Any
 from urllib.parse import urlencode
 
+from tests.ports import free_port
 from tests.web.small_pack import write_pack
 
 ROOT = Path(__file__).resolve().parents[2]
-
-
-def free_port() -> int:
-    with socket.socket() as probe:
-        probe.bind(("127.0.0.1", 0))
-        return int(probe.getsockname()[1])
 
 
 class Http:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import socket
 import sqlite3
 import subprocess
 import sys
@@ -13,6 +12,7 @@ import pytest
 
 from app.store.look import FILE, trouble
 from app.store.store import Store
+from tests.ports import free_port
 from tests.web.conftest import Room
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -97,11 +97,7 @@ def test_a_second_server_on_one_folder_says_so_and_leaves_the_first_alone(tmp_pa
             cwd=ROOT, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True,
         )  # fmt: skip
 
-    ports = []
-    for _ in range(2):
-        with socket.socket() as probe:
-            probe.bind(("127.0.0.1", 0))
-            ports.append(probe.getsockname()[1])
+    ports = [free_port(), free_port()]
     first = start(ports[0])
     try:
         assert first.stdout is not None

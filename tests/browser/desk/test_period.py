@@ -194,11 +194,12 @@ def test_the_teacher_is_told_when_somebody_guesses_codes(lesson: Lesson) -> None
     period = lesson.period(teacher)
     told = teacher.locator("#guesses")
     assert told.is_hidden()
-    guesser = lesson.page()
-    guesser.goto("/")
-    token = guesser.locator('input[name="token"]').first.get_attribute("value")
-    for _ in range(61):
-        guesser.request.post("/enter", form={"token": token, "code": "QQQQQQ"})
+    for _ in range(3):  # a browser is heard no more after some; a guesser takes another
+        guesser = lesson.page()
+        guesser.goto("/")
+        token = guesser.locator('input[name="token"]').first.get_attribute("value")
+        for _ in range(20):
+            guesser.request.post("/enter", form={"token": token, "code": "QQQQQQ"})
     told.wait_for()
     expect(told).to_contain_text("At least 60 wrong codes")
     lesson.check(teacher, "codes are guessed")
