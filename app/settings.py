@@ -33,7 +33,7 @@ class Settings:
     proxies: int = 0  # how many proxies in front add X-Forwarded-For
     hosts: tuple[str, ...] = ()  # names that this server answers by, beside its addresses and its own
     streams: int = 440  # most live streams at once; the rest polls
-    language: str = "en"  # of the program's own words
+    language: str = ""  # for whoever has chosen none, and whose class has none; empty for the browser's own
     listens: str = "127.0.0.1 8000"  # host and port
 
     def environment(self) -> dict[str, str]:

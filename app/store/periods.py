@@ -15,7 +15,8 @@ from app.store.tables import arrangement, own_task, pack_copy, period, seat
 DOOR_MOST = 12 * HOUR
 
 
-def add(c: Connection, teacher_id: str, title: str, pack: str, now: int, *, arranged: dict[str, Any]) -> str:
+def add(c: Connection, teacher_id: str, title: str, pack: str, now: int, *, arranged: dict[str, Any],
+        house: str = "us") -> str:
     """Open a period; its door is still closed. Returns its id."""
     period_id = new_id()
     c.execute(
@@ -25,6 +26,7 @@ def add(c: Connection, teacher_id: str, title: str, pack: str, now: int, *, arra
             title=title,
             pack=pack,
             made=now,
+            house=house,
             arrangement=json.dumps(arranged),
             board_nonce=new_id(),
             stage_to="board",

@@ -30,6 +30,7 @@ from app.web.retention import let_go
 from app.web.secret import same
 from app.web.server import server
 from app.web.signed_in import find_desk, need_desk
+from app.words import reader
 from app.words import tell as say
 
 HALF_YEAR = 180 * 24 * 3600  # seconds
@@ -228,10 +229,11 @@ def open_period() -> Response:
         raise Refused(422, "web.pack_need", "pack")
     title = read_title(title or pack.title)
     now, copy = server().now(), server().shelf.copy(pack.name)
+    house = reader().names.key  # asked here: the store writes in a thread of its own
 
     def add(c: Any) -> str:
         arranged = periods.arranged(c, session["teacher_id"], pack.name)
-        made = periods.add(c, session["teacher_id"], title, pack.name, now, arranged=arranged)
+        made = periods.add(c, session["teacher_id"], title, pack.name, now, arranged=arranged, house=house)
         if copy is not None:
             periods.keep_copy(c, made, *copy)
         return made

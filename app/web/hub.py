@@ -94,7 +94,7 @@ class Hub:
         self._versions: dict[str, int] = {}
         self._listeners: dict[str, set[Listener]] = {}
         self._rows: dict[str, dict[str, Any] | None] = {}
-        self._plans: dict[str, tuple[Any, Plan]] = {}
+        self._plans: dict[str, dict[str, tuple[Any, Plan]]] = {}  # period → house → plan
         self._seen: dict[str, int] = {}
         self.open = 0
         self.alone = 0  # of them, those of people who work alone
@@ -174,12 +174,12 @@ class Hub:
         pack = pack_of_period(self.server, period)
         stamp = (pack.digest if pack else None, period["house"], period["arrangement"])
         with self._lock:
-            kept = self._plans.get(period["id"])
+            kept = self._plans.get(period["id"], {}).get(period["house"])
         if kept is not None and kept[0] == stamp:
             return kept[1]
         plan = plan_of_period(self.server, period)
         with self._lock:
-            self._plans[period["id"]] = (stamp, plan)
+            self._plans.setdefault(period["id"], {})[period["house"]] = (stamp, plan)
         return plan
 
     # Who is looking

@@ -18,11 +18,11 @@ from app.store.ids import hashed, new_token
 from app.web import security
 from app.web.errors import Refused
 from app.web.plans import plan_of
-from app.web.readers import read_in
+from app.web.readers import in_own_words, read_in
 from app.web.server import server
 from app.web.signed_in import need_desk
 from app.web.tickets import closed_alone, seed_for, wait_for_ticket
-from app.words.house import house
+from app.words import reader
 
 Row = dict[str, Any]
 
@@ -66,7 +66,7 @@ class Place:
         )
         return Context(
             seed=seed_for(server().secret, self._purpose(task), str(period.get("id", "")), self.seat_id, task),
-            house=house(period.get("house", "us")),
+            house=reader().names,
             profile=str(task.get("profile") or period.get("profile", "postulate")),
             history=history,
         )
@@ -82,7 +82,7 @@ def seat_place() -> Place:
     if seat is None or period is None or period["ended"]:
         raise Refused(401, "web.status_401")
     read_in(period)
-    plan = visible(server().hub.plan(period))
+    plan = visible(server().hub.plan(in_own_words(period)))
     return Place("seat", "/seat", seat["id"], plan, period, seat, seat["session_hash"])
 
 

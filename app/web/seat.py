@@ -32,6 +32,7 @@ from app.web.body import read_json, text_of
 from app.web.door import return_token, see_other
 from app.web.errors import Refused
 from app.web.places import Place, alone_place, preview_place, seat_place
+from app.web.readers import COOKIE as LANGUAGE
 from app.web.seat_state import listener_of, look_of
 from app.web.server import server
 from app.web.streams import polled, streamed
@@ -250,6 +251,7 @@ def leave(place: Place) -> Response:
     answer = json_answer({"left": True}) if request.is_json else see_other("/")
     if place.role != "preview":
         security.drop_cookie(answer, security.SEAT if place.role == "seat" else security.ALONE)
+        security.drop_cookie(answer, LANGUAGE)
         answer.headers["Clear-Site-Data"] = '"storage"'
     return answer
 

@@ -10,6 +10,7 @@ from app.classroom.standing import shown_name
 from app.store import people, replies, seats
 from app.web.hub import Hub, Listener
 from app.web.places import Place
+from app.web.readers import in_own_words
 from app.web.server import Server, server
 from app.web.streams import Look
 
@@ -65,7 +66,7 @@ def _class_look(of: Server, place: Place) -> Look:
         if period is None or seat is None or period["ended"]:
             return None
         done = _done(of, place.seat_id)
-        plan = lesson.visible(hub.plan(period))
+        plan = lesson.visible(hub.plan(in_own_words(period)))
         return {
             "role": "seat",
             **row_parts(period, {"stage", "follow", "step", "frozen", "period"}),

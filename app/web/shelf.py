@@ -12,6 +12,7 @@ from pathlib import Path
 from app.lessons.faults import PackFaults
 from app.lessons.load import Found, find_packs, load_pack, read_copy, texts_of
 from app.lessons.schema import Pack
+from app.words import reader
 from app.words.house import house as house_of
 
 LOOK_AGAIN = 1.0  # seconds until a pack's files are looked at again: a changed pack shows soon, not at once
@@ -28,13 +29,14 @@ class Shelf:
         self._looked: dict[tuple[str, str], tuple[float, Pack | None]] = {}
 
     def found(self) -> list[Found]:
-        """Every pack of the folder, those with faults too."""
-        return find_packs(self.folder) if self.folder.is_dir() else []
+        """Every pack of the folder in the reader's words, those with faults too."""
+        own = reader().names
+        language = own.lang.split("-")[0]
+        return find_packs(self.folder, house=own.key, language=language) if self.folder.is_dir() else []
 
-    def pack(self, name: str, house: str = "us") -> Pack | None:
-        """A sound pack by its folder's name, its theorem names in the house's words; None if there is
-        none.
-        """
+    def pack(self, name: str, house: str | None = None) -> Pack | None:
+        """A sound pack by its folder's name, in the words of a house, else of the reader's; None if there is none."""
+        house = house or reader().names.key
         at, found = self._looked.get((name, house), (0.0, None))
         if time.monotonic() - at > LOOK_AGAIN or at == 0.0:
             found = self._load(name, house)

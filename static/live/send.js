@@ -1,5 +1,7 @@
 // One way to ask the server for something: JSON out, JSON back, a sentence when it was refused.
 
+import { language } from "../words/say.js";
+
 /** What the server (or the network) said no with. `status` 0 means that no answer came at all. */
 export class Refusal extends Error {
   constructor(message, { status = 0, where = null, after = null } = {}) {
@@ -32,7 +34,8 @@ export async function send(method, path, body = undefined, { timeout = 15000, ke
   const clock = setTimeout(() => stop.abort(), timeout);
   const relay = () => stop.abort();
   signal?.addEventListener("abort", relay, { once: true });
-  const headers = { Accept: "application/json" };
+  // The answer in the page's own language, which may be another than the browser's.
+  const headers = { Accept: "application/json", "Accept-Language": language() };
   if (method !== "GET") headers["X-Seat-Token"] = token();
   if (body !== undefined) headers["Content-Type"] = "application/json";
   let answer;

@@ -11,7 +11,7 @@ const BOOKS = {};
 
 /** The page's language, by its first part: "es" for es-MX. */
 export function language() {
-  return (globalThis.document?.documentElement.lang || "en").split("-")[0].toLowerCase();
+  return (globalThis.document?.documentElement?.lang || "en").split("-")[0].toLowerCase();
 }
 
 /** Load the catalogues of these areas; resolves when all are there. One that does not arrive is reported, and the page goes on. */

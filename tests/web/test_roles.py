@@ -18,6 +18,7 @@ ROLES = ("nobody", "other student", "student", "other teacher", "teacher")
 ALLOWED: dict[str, tuple[str, ...]] = {
     "/": ROLES,
     "/enter": ROLES,
+    "/language": ROLES,
     "/alone": ROLES,
     "/static/": ROLES,
     "/api/": ROLES,
@@ -27,6 +28,7 @@ ALLOWED: dict[str, tuple[str, ...]] = {
     "/desk": ("teacher", "other teacher"),
     "/desk/setup/<token>": ROLES,
     "/desk/signin": ROLES,
+    "/desk/language": ROLES,  # the sign-in page has it too
     "/desk/signout": ROLES,
     "/desk/period/<period_id>": ("teacher",),
     "/desk/records/<period_id>": ("teacher",),

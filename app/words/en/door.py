@@ -33,6 +33,7 @@ WORDS: dict[str, str] = {
     "alone_lead": "Nothing is handed in here. Your work stays with this browser until you close it.",
     "alone_none": "There are no lesson packs in this place yet.",
     "alone_minutes": "{minutes} min",
+    "language": "Language of this page",
     "error_title": "{status}",
     "error_back": "Back to where you were",
     "error_404": "There is nothing at this address.",

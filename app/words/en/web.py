@@ -61,6 +61,7 @@ WORDS: dict[str, str] = {
     "not_found_what": "There is no such question for this kind of task.",
     "kind_missing": "This kind of task can't be opened here yet.",
     "handed_in": "This has been handed in. Your teacher can open it again.",
+    "language_need": "Choose one of the languages {known}.",
     "title_need": "Give the period a title of 1 to {most} characters.",
     "pack_need": "Choose a pack.",
     "own_part": "Your teacher’s examples",

@@ -33,6 +33,7 @@ WORDS: dict[str, str] = {
     "alone_lead": "Aquí no se entrega nada. Tu trabajo se queda en este navegador hasta que lo cierres.",
     "alone_none": "Todavía no hay lecciones en este lugar.",
     "alone_minutes": "{minutes} min",
+    "language": "Idioma de esta página",
     "error_title": "{status}",
     "error_back": "Volver a donde estabas",
     "error_404": "No hay nada en esta dirección.",

@@ -61,6 +61,7 @@ WORDS: dict[str, str] = {
     "not_found_what": "Esa pregunta no existe para este tipo de actividad.",
     "kind_missing": "Este tipo de actividad todavía no se puede abrir aquí.",
     "handed_in": "Esto ya se entregó. Tu docente puede abrirlo otra vez.",
+    "language_need": "Elige uno de los idiomas {known}.",
     "title_need": "Dé a la clase un título de 1 a {most} caracteres.",
     "places_need": "Dé a la clase de 1 a {most} lugares.",
     "pack_need": "Elija una lección.",
