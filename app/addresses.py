@@ -30,6 +30,17 @@ def plain(address: str) -> str:
     return str(getattr(at, "ipv4_mapped", None) or at)
 
 
+def share(address: str) -> str:
+    """By what an address is counted: one of IPv6 by its network, since a single machine there may use any of 2^64."""
+    try:
+        at = ipaddress.ip_address(plain(address).partition("%")[0])
+    except ValueError:
+        return address
+    if at.version == 4 or at.is_loopback:
+        return str(at)
+    return str(ipaddress.ip_network((int(at), 64), strict=False).network_address)
+
+
 def loopback(host: str) -> bool:
     """Whether only this machine itself can reach the address."""
     if host == "localhost":

@@ -121,6 +121,12 @@ def find_seat(c: Connection, token: str, now: int) -> Row | None:
     return one(c.execute(found.where(mine, ~over)))
 
 
+def has_seat(c: Connection, token: str, now: int) -> bool:
+    """Whether a seat's token is good, or will be when the teacher takes the ended period up again."""
+    mine = (session.c.token_hash == hashed(token)) & (session.c.kind == "seat") & (session.c.ends > now)
+    return c.execute(select(session.c.token_hash).where(mine)).first() is not None
+
+
 def touch(c: Connection, token_hash: str, now: int) -> None:
     """Note that the session was used."""
     c.execute(update(session).where(session.c.token_hash == token_hash).values(seen=now))

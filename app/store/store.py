@@ -133,13 +133,15 @@ class _Writer:
         self._jobs: SimpleQueue[tuple[Job, Future[Any], bool] | None] = SimpleQueue()
         self._thread = Thread(target=self._run, name="writer", daemon=True)
         self._stopped = False
+        self._door = Lock()  # nothing is asked for after the end was: it would never be answered
         self._thread.start()
 
     def do(self, job: Callable[[Connection], T], *, alone: bool = False) -> T:
-        if self._stopped:
-            raise StoreClosed
         answer: Future[T] = Future()
-        self._jobs.put((job, answer, alone))
+        with self._door:
+            if self._stopped:
+                raise StoreClosed
+            self._jobs.put((job, answer, alone))
         return answer.result()
 
     def alone(self, job: Job) -> None:
@@ -147,11 +149,23 @@ class _Writer:
         self.do(job, alone=True)
 
     def stop(self) -> None:
-        self._stopped = True
-        self._jobs.put(None)
+        with self._door:
+            self._stopped = True
+            self._jobs.put(None)
         self._thread.join(timeout=10)
 
     def _run(self) -> None:
+        try:
+            self._serve()
+        finally:
+            # However the thread ended: whoever still waits is told, and nobody else begins to.
+            with self._door:
+                self._stopped = True
+                while not self._jobs.empty():
+                    if (entry := self._jobs.get()) is not None:
+                        entry[1].set_exception(StoreClosed())
+
+    def _serve(self) -> None:
         with self._engine.connect().execution_options(writes=True) as connection:
             while (first := self._jobs.get()) is not None:
                 if first[2]:

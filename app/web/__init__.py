@@ -25,7 +25,7 @@ from app.web import (
 )
 from app.web.arrived import Arrived
 from app.web.hosts import Forwarded, Hosts, own_names
-from app.web.quick import Quick
+from app.web.quick import Gate, Quick
 from app.web.server import Server
 from app.words import plain, tell
 
@@ -54,7 +54,12 @@ def build(config: dict[str, Any]) -> Flask:
         pages.register(app)
     app.register_blueprint(late.sheets())
     hosted, declared = server.hosted, server.settings.hosts
-    inside: Any = Arrived(Quick(app), UPLOAD_MOST)
+
+    def mark(environ: Any) -> str:
+        found = security.mark_of(server, environ)
+        return found.id if found else ""
+
+    inside: Any = Gate(Arrived(Quick(app), UPLOAD_MOST, mark), app)
     # Behind TLS a stranger's name has no certificate here; with a name declared, only that one is served.
     names = own_names(declared) if declared or not hosted else None
     inside = Hosts(inside, names, lambda: tell("web.host_unknown"))

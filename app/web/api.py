@@ -3,24 +3,27 @@
 POST /api/figure/pairs|words|read|picture     app.figure.api
 POST /api/reasoning/follows|prove|check       app.reasoning.api      GET /api/reasoning/theorems
 POST /api/construction/check                  app.construction.api
+GET  /api/asked/<id>                          the answer to a question that took long (heavy.py)
 GET  /api/practice, /api/practice/<family>    app.practice.api       POST /api/practice/<family>/check
 """
 
 from __future__ import annotations
 
 import json
+from collections.abc import Mapping
 from typing import Any
 
-from flask import Blueprint, Flask, Response, request
+from flask import Blueprint, Flask, Response, redirect, request
 
+from app.addresses import share
 from app.figure.faults import Fault
 from app.web.body import parse_json, raw_body
 from app.web.core import core
 from app.web.errors import Refused, error_json
-from app.web.heavy import Busy, is_heavy
+from app.web.heavy import Asker, Busy, Question, is_heavy, opened
 from app.web.readers import asked_in
-from app.web.security import address
-from app.web.server import server
+from app.web.security import MONTH, address, mark_of
+from app.web.server import Server, server
 from app.web.tickets import no_help_with_ticket
 from app.words import plain, reading, speaking
 
@@ -39,16 +42,49 @@ def dump(data: object) -> str:
     return json.dumps(data, ensure_ascii=False, separators=(",", ":"), default=plain)
 
 
-def _ask_beside(layer: str, name: str, body: object) -> Any:
+def asker_of(environ: Mapping[str, Any], of: Server) -> Asker:
+    """Whose turn a heavy question takes: this browser's, at this address."""
+    mark = mark_of(of, environ)
+    at = share(environ.get("REMOTE_ADDR") or "?")
+    if mark is None:
+        return Asker(at)
+    return Asker(at, mark.id, MONTH if mark.teacher else mark.age)
+
+
+def _ask_beside(layer: str, name: str, body: object, key: tuple[str, bytes, str], kind: str) -> Response:
     """The answer to a heavy question, worked out beside this process; 429 or 503 where it can't be had now."""
+    asker, reader = asker_of(request.environ, server()), asked_in(speaking(), server().language, body)
     try:
-        return server().heavy.ask(address(), layer, name, body)
+        question = server().heavy.ask(asker, layer, name, body, key=key, kind=kind, reader=reader)
     except Busy as busy:
-        if busy.late:
-            raise Refused(503, "web.api_late", after=5) from None
-        raise Refused(429, "web.api_busy", after=2) from None
+        raise _no_answer(busy) from None
+    return _from_beside(question, 1)
+
+
+def _from_beside(question: Question, times: int) -> Response:
+    """The answer where it is there within a moment; else 303 to where it will be. Who doesn't come for it has gone."""
+    try:
+        there = server().heavy.stay(question)
+    except Busy as busy:
+        raise _no_answer(busy) from None
+    if not there:
+        answer = redirect(f"/api/asked/{question.id}?times={times}", 303)
+        assert isinstance(answer, Response)
+        return answer
+    try:
+        made = opened(question.answer)
     except RecursionError:
         raise Refused(422, "web.too_deep", "body") from None
+    with reading(question.reader):
+        kept = (made if isinstance(made, str) else dump(made)).encode(), question.kind
+    server().answers.put(question.key, kept)
+    return Response(kept[0], content_type=kept[1])
+
+
+def _no_answer(busy: Busy) -> Refused:
+    if busy.why == "late":
+        return Refused(503, "web.api_late", after=5)
+    return Refused(409, "web.api_newer") if busy.why == "newer" else Refused(429, "web.api_busy", after=2)
 
 
 def _ask(layer: str, name: str, *args: Any) -> Any:
@@ -73,8 +109,9 @@ def _answered(layer: str, name: str, *args: Any, kind: str = JSON) -> Response:
     kept = server().answers.get(key)
     if kept is None:
         body = parse_json(data)
-        beside = server().limited and is_heavy(layer, body, len(data))
-        made = _ask_beside(layer, name, body) if beside else _ask(layer, name, *args, body)
+        if server().limited and is_heavy(layer, body, len(data)):
+            return _ask_beside(layer, name, body, key, kind)
+        made = _ask(layer, name, *args, body)
         with reading(asked_in(speaking(), server().language, body)):
             kept = ((made if isinstance(made, str) else dump(made)).encode(), kind)
         server().answers.put(key, kept)
@@ -104,6 +141,15 @@ def picture() -> Response:
 @api.post("/reasoning/<any(follows, prove, check):what>")
 def reasoning(what: str) -> Response:
     return _answered("reasoning", what)
+
+
+@api.get("/asked/<question_id>")
+def asked(question_id: str) -> Response:
+    """Where the answer to a heavy question will be; each look says that somebody still waits for it."""
+    question = server().heavy.find(question_id)
+    if question is None:
+        raise Refused(404, "web.status_404")
+    return _from_beside(question, 1 + _whole_number("times", 0, 1000))
 
 
 @api.get("/reasoning/theorems")

@@ -5,15 +5,20 @@ would hold all threads, and nobody else would get a page. So bodies are read her
 thread of its own. The bodies of a class arrive with their heads: they are read within a moment and need no place.
 Whoever takes longer needs one of a few places, and has so long as a body of that length takes on a slow line; then
 it is answered, and the connection is closed. While an address leaves many of those behind, no more are begun for it.
+Many addresses together can still take all places, so some are kept for browsers that have been here before and have
+nothing on its way themselves: nobody can make up a mark, and none holds more than one place.
 """
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from io import BytesIO
+from queue import SimpleQueue
 from threading import Event, Lock, Thread
 from time import monotonic
 from typing import Any
 
+from app.addresses import share
 from app.web.limits import InFlight
 
 AT_ONCE = 0.15  # seconds in which a body that came with its head is read, on a busy machine too
@@ -24,7 +29,10 @@ FROM_ONE = 24  # slow bodies on their way from one address
 FROM_ALL = 72  # and from all: of the threads that live pages leave over (app/serve.py)
 MOST_LEFT = 400  # given-up bodies whose senders hold the connection open and send nothing
 LEFT_BY_ONE = 100
-KEPT_FREE = 500  # so many are given up at most; past MOST_LEFT only those of addresses that left none before
+KEPT_FREE = 500  # past MOST_LEFT only those of addresses that left none before, and up to here
+KEPT_KNOWN = 560  # past that, of browsers that are known and left none; so many are given up at most
+KNOWN_AT_ONCE = 48  # slow bodies of known browsers, where their address or the house has its fill
+IDLE = 48  # threads that wait for the next body
 STEP = 512  # bytes
 SLOW_STEP = 0.02  # seconds
 HELD_BACK = "eight_angles.held_back"
@@ -32,12 +40,17 @@ TOO_SLOW = "eight_angles.too_slow"
 
 
 class Arrived:
-    """Around the application: reads bodies up to `most` bytes; what is longer is left for the refusal that it gets."""
+    """Around the application: reads bodies up to `most` bytes; what is longer is left for the refusal that it gets.
 
-    def __init__(self, inner: Any, most: int) -> None:
-        self.inner, self.most = inner, most
+    `mark`: by what the browser is known that sends this, "" if it isn't.
+    """
+
+    def __init__(self, inner: Any, most: int, mark: Callable[[Any], str] = lambda _: "") -> None:
+        self.inner, self.most, self.mark = inner, most, mark
         self.from_one, self.from_all = InFlight(FROM_ONE), InFlight(FROM_ALL)
+        self.from_mark, self.from_known = InFlight(1), InFlight(KNOWN_AT_ONCE)
         self.left_by_one, self.left = InFlight(LEFT_BY_ONE), InFlight(MOST_LEFT)
+        self.left_by_mark = InFlight(1)
 
     def __call__(self, environ: Any, start: Any, /) -> Any:
         length = environ.get("CONTENT_LENGTH") or ""
@@ -81,40 +94,84 @@ class Arrived:
 
     def _read(self, environ: Any, most: int) -> tuple[_Reading | None, str]:
         """The reading, and why it was given up: HELD_BACK where too many are on their way, TOO_SLOW after long."""
-        address = environ.get("REMOTE_ADDR") or "?"
+        address = share(environ.get("REMOTE_ADDR") or "?")
         # An address that leaves many behind is still served, until it is among those that fill the house; one that
         # left none has what is kept for it.
         mine, of_all = self.left_by_one.count(address), self.left.count("")
         if of_all >= KEPT_FREE or (mine and of_all >= MOST_LEFT) or (mine >= LEFT_BY_ONE and of_all > MOST_LEFT // 2):
-            return None, HELD_BACK
+            mark = self.mark(environ)
+            if not mark or of_all >= KEPT_KNOWN or self.left_by_mark.full(mark):
+                return None, HELD_BACK
         reading = _Reading(environ["wsgi.input"], most)
         if reading.wait(AT_ONCE):
             return reading, ""
-        if not self.from_one.enter(address):
-            return self._leave(reading, address, HELD_BACK)
+        mark = self.mark(environ)
+        place = self._place(address, mark)
+        if place is None:
+            return self._leave(reading, address, mark, HELD_BACK)
         try:
-            if not self.from_all.enter(""):
-                return self._leave(reading, address, HELD_BACK)
-            try:
-                patience = min(MOST_PATIENCE, PATIENCE + most / LEAST_RATE)
-                return (reading, "") if reading.wait(patience) else self._leave(reading, address, TOO_SLOW)
-            finally:
-                self.from_all.leave("")
+            patience = min(MOST_PATIENCE, PATIENCE + most / LEAST_RATE)
+            return (reading, "") if reading.wait(patience) else self._leave(reading, address, mark, TOO_SLOW)
         finally:
-            self.from_one.leave(address)
+            for which, key in place:
+                which.leave(key)
 
-    def _leave(self, reading: _Reading, address: str, why: str) -> tuple[_Reading, str]:
+    def _place(self, address: str, mark: str) -> list[tuple[InFlight, str]] | None:
+        """A place for a slow body: of its address and the house, else of its browser; None where neither has one."""
+        ways = [[(self.from_one, address), (self.from_all, "")]]
+        if mark:
+            ways.append([(self.from_mark, mark), (self.from_known, "")])
+        for (one, key), (all_, whole) in ways:
+            if not one.enter(key):
+                continue
+            if all_.enter(whole):
+                return [(one, key), (all_, whole)]
+            one.leave(key)
+        return None
+
+    def _leave(self, reading: _Reading, address: str, mark: str, why: str) -> tuple[_Reading, str]:
         """Give a body up. Its threads are counted until the connection ends."""
         reading.given_up = True
-        self.left_by_one.add(address)
-        self.left.add("")
+        counted = [(self.left_by_one, address), (self.left, ""), *([(self.left_by_mark, mark)] if mark else [])]
+        for which, key in counted:
+            which.add(key)
 
         def over() -> None:
-            self.left_by_one.leave(address)
-            self.left.leave("")
+            for which, key in counted:
+                which.leave(key)
 
         reading.afterwards(over)
         return reading, why
+
+
+class _Readers:
+    """Threads that read bodies. One that is done waits for the next: to begin one costs more than most bodies do."""
+
+    def __init__(self, most_idle: int) -> None:
+        self._most = most_idle
+        self._lock = Lock()
+        self._idle: list[SimpleQueue[Callable[[], None]]] = []
+
+    def run(self, job: Callable[[], None]) -> None:
+        with self._lock:
+            free = self._idle.pop() if self._idle else None
+        if free is not None:
+            free.put(job)
+            return
+        Thread(target=self._work, args=(job,), name="body", daemon=True).start()
+
+    def _work(self, job: Callable[[], None]) -> None:
+        mine: SimpleQueue[Callable[[], None]] = SimpleQueue()
+        while True:
+            job()
+            with self._lock:
+                if len(self._idle) >= self._most:
+                    return
+                self._idle.append(mine)
+            job = mine.get()
+
+
+_readers = _Readers(IDLE)
 
 
 class _Reading:
@@ -124,7 +181,7 @@ class _Reading:
         self.source, self.most, self.body, self.given_up = source, most, b"", False
         self._done, self._lock = Event(), Lock()
         self._over: Any = None
-        Thread(target=self._run, name="body", daemon=True).start()
+        _readers.run(self._run)
 
     def _run(self) -> None:
         try:

@@ -20,20 +20,18 @@ from flask import Blueprint, Flask, Response, render_template, request
 
 from app.addresses import loopback
 from app.store import keeping, people, periods
-from app.store.ids import hashed, new_id
+from app.store.ids import hashed
 from app.web import passphrases, security
 from app.web.api import json_answer
 from app.web.body import form_text, read_json
 from app.web.door import see_other
 from app.web.errors import Refused, answer, wants_page
 from app.web.retention import let_go
-from app.web.secret import same
 from app.web.server import server
 from app.web.signed_in import find_desk, need_desk
 from app.words import reader
 from app.words import tell as say
 
-HALF_YEAR = 180 * 24 * 3600  # seconds
 desk = Blueprint("desk", __name__, url_prefix="/desk")
 
 TITLE_MOST = 80
@@ -142,9 +140,7 @@ def _sign_in(teacher_id: str) -> Response:
     token = server().store.write(lambda c: people.open_desk(c, teacher_id, now))
     made = see_other("/desk/")
     security.set_cookie(made, security.DESK, token)
-    nonce, stamp = new_id(), str(now // 1000)
-    value = f"{nonce}.{stamp}.{server().secret.mac('signed in', nonce, stamp)}"
-    security.set_cookie(made, security.TEACHER, value, age=HALF_YEAR)
+    security.set_cookie(made, security.TEACHER, security.new_mark(server(), teacher=True), age=security.HALF_YEAR)
     return made
 
 
@@ -163,7 +159,7 @@ def signin() -> Response:
 def sign_in() -> Response:
     place, known = security.address(), _known_browser() or _at_the_machine()
     failures = server().passphrases
-    if server().limited and failures.shut(place) and not known:
+    if server().limited and not known and (failures.shut(place) or passphrases.full(place)):
         return _busy(say("web.signin_wait"))
     passphrase, name = form_text("passphrase", 400), form_text("name", 40).strip().casefold()
     teachers = server().store.read(people.teachers)
@@ -172,7 +168,7 @@ def sign_in() -> Response:
     try:
         with passphrases.in_line(place, known=known):
             for row in (asked or teachers)[:MOST_TRIED]:
-                if passphrases.right(row["passphrase"], passphrase):
+                if _right(row["passphrase"], passphrase, known=known):
                     return _sign_in(row["id"])
     except passphrases.Crowded:
         return _busy(say("web.signin_wait"))
@@ -181,6 +177,11 @@ def sign_in() -> Response:
     if server().limited and failures.slow(place) and not known:
         return _busy(say("web.signin_wait"))
     return _signin_page(say("web.passphrase_wrong"), 422)
+
+
+def _right(kept: str, passphrase: str, *, known: bool) -> bool:
+    beside = None if known else server().guesses
+    return passphrases.right_beside(beside, kept, passphrase) if beside else passphrases.right(kept, passphrase)
 
 
 def _busy(error: str) -> Response:
@@ -202,10 +203,8 @@ def _known_browser() -> bool:
 
 def _signed_in_before() -> str | None:
     """By what a browser is known in which a teacher has signed in within half a year."""
-    nonce, stamp, mac = [*security.cookie(security.TEACHER).split("."), "", "", ""][:3]
-    if not same(mac, server().secret.mac("signed in", nonce, stamp)):
-        return None
-    return nonce if server().now() // 1000 - int(stamp) <= HALF_YEAR else None
+    mark = security.read_mark(server(), security.cookie(security.TEACHER), teacher=True)
+    return mark.id if mark else None
 
 
 @desk.post("/signout")

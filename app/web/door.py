@@ -81,6 +81,7 @@ def front_with_code(code: str) -> Response:
 @door.post("/enter")
 def enter() -> Response:
     """A right code always passes; wrong ones are counted, and past a bound no longer looked at (T-08)."""
+    mark = security.read_mark(server(), security.cookie(security.KNOWN))
     typed = form_text("code", 64)
     code = codes.read_code(typed)
     if code is None:
@@ -89,12 +90,13 @@ def enter() -> Response:
     failures = server().codes
     if server().limited and failures.count(browser) >= BROWSER_TRIES:
         return _wait(typed)  # its own guesses, and nobody else's: its classmates behind the same address come in
-    if server().limited and failures.shut(place) and not _known_browser(browser) and not server().lookers.take(place):
+    known = mark is not None and failures.count(browser) < CLEAN_TRIES and failures.count(mark.id) < CLEAN_TRIES
+    if server().limited and failures.shut(place) and not known and not server().lookers.take(place):
         return _wait(typed)
     now = server().now()
     period = server().store.read(lambda c: periods.by_code(c, code, now))
     if period is None:
-        failures.add(place, browser)
+        failures.add(place, browser, *([mark.id] if mark else []))
         if server().limited and failures.slow(place):
             return _wait(typed)
         return front_page(say("web.code_wrong"), typed, 422)
@@ -109,31 +111,18 @@ def _wait(typed: str) -> Response:
     return answer
 
 
-def _known_browser(browser: str) -> bool:
-    """A browser that had been here before the flood, and has hardly guessed wrong itself."""
-    kept = security.cookie(security.KNOWN)
-    stamp, _, mac = kept.partition(".")
-    good = same(mac, server().secret.mac("known", security.visit(), stamp))
-    return good and server().codes.count(browser) < CLEAN_TRIES
-
-
-def mark_known(answer: Response) -> None:
-    """Let this browser pass the code door even while others flood it."""
-    stamp = str(server().now() // 1000)
-    value = f"{stamp}.{server().secret.mac('known', security.visit(), stamp)}"
-    security.set_cookie(answer, security.KNOWN, value, age=30 * 24 * 3600)
-
-
 @door.after_request
 def _introduce(answer: Response) -> Response:
-    """Whoever opens a page of the door while it is calm is known from then on."""
+    """Whoever opens a page of the door while it is calm is known from then on, for a month: that browser passes the
+    code door even while others flood it.
+    """
     if (
         request.method == "GET"
         and answer.status_code == 200
-        and not security.cookie(security.KNOWN)
+        and security.read_mark(server(), security.cookie(security.KNOWN)) is None
         and not server().codes.shut(security.address())
     ):
-        mark_known(answer)
+        security.set_cookie(answer, security.KNOWN, security.new_mark(server()), age=security.MONTH)
     return answer
 
 

@@ -2,15 +2,22 @@
 
 A page of somebody else's can point a name of its own at this machine's address, and would then be one origin with
 it. So a request must name the machine as it can be known: by an address, which no such page can, by the machine's
-own name, or by a name that was declared. And `X-Forwarded-…` headers are believed only from a proxy, which is on
-this machine or in its own network; anybody else who sends them is answered as if there were none.
+own name, or by a name that was declared. Its own name is known with the domains that routers of homes and schools put
+behind it: those that no public DNS ever answers for, and what this machine's network says its domain is. Only its own
+name: `.local` (RFC 6762) is answered by whoever is near, and the domains of some routers can be bought.
+
+And `X-Forwarded-…` headers are believed only from a proxy, which is on this machine or in its own network; anybody
+else who sends them is answered as if there were none.
 """
 
 from __future__ import annotations
 
+import os
 import socket
 from collections.abc import Callable, Iterable
+from contextlib import suppress
 from ipaddress import ip_address, ip_network
+from pathlib import Path
 from typing import Any
 
 from app.addresses import plain
@@ -40,11 +47,28 @@ def known_host(host: str, names: frozenset[str]) -> bool:
     return True
 
 
-def own_names(declared: Iterable[str] = ()) -> frozenset[str]:
+# Multicast DNS (RFC 6762), homes (RFC 8375), private use (withheld by ICANN in 2024), and those of many routers, which
+# are in no public root either (home, corp and mail by ICANN in 2018).
+DOMAINS = ("local", "home.arpa", "internal", "lan", "home", "localdomain", "corp", "intranet", "private")
+
+
+def own_domains(told: Path = Path("/etc/resolv.conf")) -> frozenset[str]:
+    """The domains of the network that this machine is in, as the network told it (by DHCP, mostly)."""
+    found = {os.environ.get("USERDNSDOMAIN", "")}  # Windows
+    with suppress(OSError, ValueError):
+        for line in told.read_text(encoding="utf-8").splitlines():
+            first, *names = line.split() or [""]
+            if first in ("search", "domain"):
+                found.update(names)
+    return frozenset(name.lower().strip(".") for name in found if name.strip("."))
+
+
+def own_names(declared: Iterable[str] = (), domains: Iterable[str] | None = None) -> frozenset[str]:
     """localhost, the machine's own name with and without its domains, and those declared."""
     own = socket.gethostname().lower().rstrip(".")
     short = own.partition(".")[0]
-    found = {"localhost", own, short, f"{short}.local", f"{short}.lan", f"{short}.home"}
+    found = {"localhost", own, short}
+    found.update(f"{short}.{domain}" for domain in (*DOMAINS, *(own_domains() if domains is None else domains)))
     return frozenset(name for name in (*found, *(one.strip().lower() for one in declared)) if name)
 
 

@@ -79,6 +79,8 @@ def seat_place() -> Place:
 
     seat = server().store.read(lambda c: people.find_seat(c, token, now)) if token else None
     period = server().hub.period(seat["period_id"]) if seat else None
+    if token and seat is None and not server().store.read(lambda c: people.has_seat(c, token, now)):
+        g.void_seat = True  # put out, released to another device, or of yesterday: the browser forgets it (security.py)
     if seat is None or period is None or period["ended"]:
         raise Refused(401, "web.status_401")
     read_in(period)

@@ -12,14 +12,14 @@ from typing import Any
 
 from flask import Flask
 
-from app.web.api import JSON, SVG, dump
+from app.web.api import JSON, SVG, asker_of, dump
 from app.web.body import MOST, parse_json
 from app.web.core import core
-from app.web.heavy import is_heavy
+from app.web.heavy import KINDS, LIGHT_BODY, is_heavy
 from app.web.readers import asked_in
 from app.web.security import SEAT
 from app.web.static import SMALL, VARY, encoding_for, squeeze
-from app.words import reading
+from app.words import reading, tell
 
 # path → layer, name, kind of answer
 PLACES = {
@@ -28,6 +28,34 @@ PLACES = {
     **{f"/api/reasoning/{name}": ("reasoning", name, JSON) for name in ("follows", "prove", "check")},
     "/api/construction/check": ("construction", "check", JSON),
 }
+
+
+class Gate:
+    """Before a body is read: a question that is heavy by its length alone, and for which there is no room.
+
+    It costs no more than a look at its head. Nothing is parsed and nobody looked up for it.
+    """
+
+    def __init__(self, inner: Any, app: Flask) -> None:
+        self.inner, self.server = inner, app.extensions["eight_angles"]
+
+    def __call__(self, environ: Any, start: Any, /) -> Any:
+        if self._refuses(environ):
+            with reading(asked_in(environ.get("HTTP_ACCEPT_LANGUAGE", ""), self.server.language)):
+                refusal = dump({"error": {"message": tell("web.api_busy"), "where": ""}}).encode()
+            headers = [("Content-Type", JSON), ("Content-Length", str(len(refusal)))]
+            start("429 Too Many Requests", [*headers, ("Retry-After", "2"), ("Cache-Control", "no-store")])
+            return [refusal]
+        return self.inner(environ, start)
+
+    def _refuses(self, environ: Any) -> bool:
+        if environ["REQUEST_METHOD"] != "POST" or not self.server.limited:
+            return False
+        place = PLACES.get(environ.get("PATH_INFO", ""))
+        length = environ.get("CONTENT_LENGTH") or ""
+        if place is None or place[0] not in KINDS or not (length.isascii() and length.isdigit() and len(length) < 8):
+            return False
+        return int(length) > LIGHT_BODY and not self.server.heavy.has_room(asker_of(environ, self.server))
 
 
 class Quick:

@@ -7,21 +7,24 @@ room's own network, the same cookies without what needs TLS.
 from __future__ import annotations
 
 import secrets
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
 from typing import Any
 
 from flask import Flask, Response, g, request
 
 from app.addresses import plain
+from app.store.ids import new_id
 from app.web.arrived import HELD_BACK, TOO_SLOW
-from app.web.errors import Refused
+from app.web.errors import Refused, wants_page
 from app.web.secret import same
-from app.web.server import server
+from app.web.server import Server, server
 from app.words import speaking, tell
 
 VISIT, SEAT, ALONE, DESK, KNOWN = "ea-visit", "ea-seat", "ea-alone", "ea-desk", "ea-known"
 TEACHER = "ea-teacher"  # a browser in which a teacher has signed in: it opens nothing, and is heard first
 HALF_DAY = 12 * 3600
+MONTH, HALF_YEAR = 30 * 24 * 3600, 180 * 24 * 3600  # seconds
 
 POLICY = (
     "default-src 'self'; object-src 'none'; base-uri 'none'; frame-ancestors 'none'; form-action 'self'; "
@@ -81,6 +84,47 @@ def drop_cookie(answer: Response, name: str) -> None:
         httponly=True,
         samesite="Strict" if name == DESK else "Lax",
     )
+
+
+@dataclass(frozen=True)
+class Mark:
+    """By what a browser is known that has been here before: a number that nobody can make up, and since when."""
+
+    id: str
+    age: int  # seconds
+    teacher: bool = False  # a teacher has signed in there
+
+
+def new_mark(of: Server, *, teacher: bool = False) -> str:
+    """The cookie's value, for KNOWN or TEACHER."""
+    name, stamp = new_id(), str(of.now() // 1000)
+    return f"{name}.{stamp}.{of.secret.mac('signed in' if teacher else 'known', name, stamp)}"
+
+
+def read_mark(of: Server, value: str, *, teacher: bool = False) -> Mark | None:
+    """The mark in a cookie's value, if this server made it within a month, or half a year for a teacher's browser.
+
+    A clock that was set back, or is put right, makes none of them void.
+    """
+    name, stamp, mac = [*value.split("."), "", "", ""][:3]
+    if not mac or not same(mac, of.secret.mac("signed in" if teacher else "known", name, stamp)):
+        return None
+    age = of.now() // 1000 - int(stamp)
+    return Mark(name, max(0, age), teacher) if abs(age) <= (HALF_YEAR if teacher else MONTH) else None
+
+
+def mark_of(of: Server, environ: Mapping[str, Any]) -> Mark | None:
+    """The mark of the browser that sent this request, read without any of the machinery of pages."""
+    sent = str(environ.get("HTTP_COOKIE", ""))
+    if KNOWN not in sent and TEACHER not in sent:
+        return None
+    cookies = dict(part.strip().partition("=")[::2] for part in sent[:4096].split(";"))
+    before = "__Host-" if of.hosted else ""
+    for name, teacher in ((TEACHER, True), (KNOWN, False)):
+        found = read_mark(of, cookies.get(before + name, "")[:200].strip('"'), teacher=teacher)
+        if found is not None:
+            return found
+    return None
 
 
 def visit() -> str:
@@ -143,6 +187,9 @@ def register(app: Flask) -> None:
             answer.headers.add("Cache-Control", "no-store")
         if "new_visit" in g:
             set_cookie(answer, VISIT, g.visit)
+        # With a page, that is: an old tab that only asks for news could drop what a newer one has just been given.
+        if "void_seat" in g and request.method == "GET" and wants_page():
+            drop_cookie(answer, SEAT)
         return answer
 
     @app.context_processor

@@ -17,6 +17,7 @@ from app.store.look import FILE
 from app.store.notices import LocalNotices, Notices, PostgresNotices
 from app.store.store import Store, now_ms
 from app.web.answers import Answers
+from app.web.beside import Beside
 from app.web.heavy import Heavy
 from app.web.hub import Hub
 from app.web.limits import Bucket, Failures, InFlight
@@ -123,6 +124,11 @@ class Server:
         return Heavy()
 
     @lazy
+    def guesses(self) -> Beside | None:
+        """Where strangers' passphrases are looked at; in tests, here."""
+        return None if self.testing else Beside(20, ("app.web.passphrases", "argon2"))
+
+    @lazy
     def store(self) -> Store:
         url = self.settings.database_url
         if not url:
@@ -157,6 +163,8 @@ class Server:
             self.notices.close()
         if "heavy" in self.__dict__:
             self.heavy.close()
+        if (guesses := self.__dict__.get("guesses")) is not None:
+            guesses.close()
         if "store" in self.__dict__:
             self.store.close()
 

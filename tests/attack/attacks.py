@@ -18,7 +18,7 @@ from pathlib import Path
 from typing import Any
 from urllib.parse import urlencode
 
-from tests.attack.heavy import question
+from tests.attack.heavy import grid, question
 from tests.attack.lesson import OTHER, PASSPHRASE, SCHOOL, STRANGER, Browser, Lesson, as_json, rows, sit
 from tests.web.running import Running
 
@@ -86,7 +86,9 @@ def no_fault(answers: list[Any]) -> bool:
 
 
 def heavy_questions(scene: Scene) -> None:
-    """F9-01: the heaviest questions, thirty at once from one address, by somebody who doesn't wait for the answers."""
+    """F9-01: the heaviest questions, thirty at once from one address, by somebody who doesn't wait for the answers; and the
+    same from a neighbor behind the school's own address, while students there ask heavy ones too.
+    """
     def ask(n: int) -> int:
         path, body = question(n)
         browser = Browser(scene.port, STRANGER, timeout=2)
@@ -97,6 +99,20 @@ def heavy_questions(scene: Scene) -> None:
 
     answers = crowd(scene.size(quick=40, full=200), ask, 30, scene.size(quick=3, full=8))
     scene.note("heavy questions: " + told(answers))
+    scene.wants("what can't be worked on is refused, and not waited for", answers.count(429) > len(answers) // 2)
+    students = scene.size(quick=6, full=35)
+    results: list[Any] = []
+    # Five lines each, and none like another: heavy by their size, as one of a class may be.
+    class_ = threading.Thread(target=lambda: results.extend(crowd(
+        students, lambda n: stay(scene, f"/api/reasoning/{('follows', 'prove')[n % 2]}", grid(3, 2, turn=1000 + n)), students, 20)))
+    class_.start()
+    near = crowd(
+        scene.size(quick=40, full=200),
+        lambda n: hurry(scene, *question(500 + n)), 20, scene.size(quick=3, full=6))
+    class_.join()
+    scene.note(f"a neighbor's questions: {told(near)}; the students': {told(results)}")
+    scene.wants("each student behind the neighbor's address is answered", results == [200] * students)
+    answers += near
     scene.wants("a heavy question is answered or told to wait, never a fault", no_fault(answers))
     time.sleep(1)
     before, began = cpu_of(scene.running), time.monotonic()
@@ -109,6 +125,28 @@ def heavy_questions(scene: Scene) -> None:
     answers = crowd(6, lambda n: _retry(lambda: Browser(scene.port, SCHOOL).ask(
         "POST", "/api/reasoning/follows", as_json(light | {"given": ["l ∥ m"] * n}), Content_Type="application/json")[0]), 2, 6)
     scene.wants(f"a small question from the school is answered ({told(answers)})", 200 in answers)
+
+
+def stay(scene: Scene, path: str, body: dict) -> Any:
+    """A student's browser at school that has seen the front page, and goes where it is sent on to."""
+    browser = Browser(scene.port, SCHOOL, timeout=20)
+    try:
+        browser.ask("GET", "/", Accept="text/html")
+        status, headers, _ = browser.ask("POST", path, as_json(body), Content_Type="application/json")
+        while status == 303:
+            status, headers, _ = browser.ask("GET", headers["location"])
+        return status
+    finally:
+        browser.close()
+
+
+def hurry(scene: Scene, path: str, body: dict) -> Any:
+    """A neighbor behind the school's address, who keeps no cookie and goes nowhere."""
+    browser = Browser(scene.port, SCHOOL, timeout=2)
+    try:
+        return browser.ask("POST", f"/api/reasoning/{path}", as_json(body), Content_Type="application/json")[0]
+    finally:
+        browser.close()
 
 
 def _retry(ask: Callable[[], int], times: int = 10) -> int:

@@ -5,7 +5,10 @@ from __future__ import annotations
 import sqlite3
 import threading
 import time
+from concurrent.futures import Future, ThreadPoolExecutor
 from pathlib import Path
+from types import SimpleNamespace
+from typing import Any
 
 import pytest
 from alembic.autogenerate import compare_metadata
@@ -157,6 +160,55 @@ def test_closing_finishes_what_was_asked(tmp_path: Path) -> None:
 
     assert again.read(names) == ["kept"]
     again.close()
+
+
+def test_what_is_asked_for_as_the_store_closes_is_answered(tmp_path: Path) -> None:
+    """A job that slips in beside the end would wait for ever: each is done or refused."""
+    store = Store(f"sqlite:///{tmp_path / 'closing.db'}")
+    store.open()
+    writer = store._writer
+    assert writer is not None
+    jobs, ending = writer._jobs, []
+
+    def put(entry: Any) -> None:
+        """As the job is handed over, somebody else closes: the end may not come to stand before it."""
+        if entry is not None and not ending:
+            ending.append(threading.Thread(target=writer.stop))
+            ending[0].start()
+            ending[0].join(0.2)
+        jobs.put(entry)
+
+    writer._jobs = SimpleNamespace(put=put, get=jobs.get, get_nowait=jobs.get_nowait, empty=jobs.empty)  # type: ignore[assignment]
+    with ThreadPoolExecutor(1) as pool:
+        asked = pool.submit(store.write, lambda c: "done")
+        try:
+            assert asked.result(20) == "done"
+        finally:
+            jobs.put(None)  # where it fails, it fails and doesn't hang
+    ending[0].join(20)
+    with pytest.raises(StoreClosed):
+        store.write(lambda c: None)
+    store.close()
+
+
+def test_whoever_waits_for_a_writer_that_has_ended_is_told(tmp_path: Path) -> None:
+    store = Store(f"sqlite:///{tmp_path / 'ended.db'}")
+    store.open()
+    writer = store._writer
+    assert writer is not None
+    writer.stop()
+    answer: Future[None] = Future()
+    writer._jobs.put((lambda c: None, answer, False))
+
+    def broken() -> Any:
+        raise OSError("the disk has gone")
+
+    writer._engine = SimpleNamespace(connect=broken)  # type: ignore[assignment]
+    with pytest.raises(OSError, match="gone"):
+        writer._run()
+    with pytest.raises(StoreClosed):
+        answer.result(5)
+    store.close()
 
 
 def test_a_database_in_memory_works_too() -> None:

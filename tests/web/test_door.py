@@ -58,6 +58,41 @@ def test_a_class_comes_in_beside_an_attack(make_app: Callable[..., Flask]) -> No
     assert room.browser().form("/enter", code=code).status_code == 303
 
 
+def test_a_browser_of_an_earlier_day_comes_in_beside_a_flood(make_app: Callable[..., Flask]) -> None:
+    """Known for a month, longer than the visit in which it was; and it has few guesses of its own."""
+    app = make_app(LIMITS=True)
+    room = Room(app, app.config["CLOCK"], set_up(app))
+    period = room.period()
+    known, guesser, new = room.browser(), room.browser(), room.browser()
+    for one in (known, guesser):
+        one.page("/")
+    mark = guesser.client.get_cookie("ea-known").value
+
+    def flood() -> None:
+        for _ in range(1500):
+            app.extensions["eight_angles"].codes.add("192.0.2.7")
+        while app.extensions["eight_angles"].lookers.take("192.0.2.7"):
+            pass
+
+    for days, status in ((29, 303), (3, 429)):
+        room.clock.pass_(days=days)
+        assert room.teacher.form("/desk/signin", passphrase=PASSPHRASE).status_code == 303
+        code = room.open_door(period)
+        for one in (known, guesser, new):
+            one.client.delete_cookie("ea-visit")
+        flood()
+        assert known.form("/enter", code=code).status_code == status, days
+        assert new.form("/enter", code=code).status_code == 429
+        if days == 29:
+            # What it guesses wrong is counted by its mark, however often it forgets its visit.
+            for _ in range(5):
+                guesser.client.delete_cookie("ea-visit")
+                assert guesser.form("/enter", code="QQQQQQ").status_code == 429
+            guesser.client.delete_cookie("ea-visit")
+            assert guesser.form("/enter", code=code).status_code == 429
+            assert guesser.client.get_cookie("ea-known").value == mark
+
+
 def test_a_teacher_is_told_when_codes_are_guessed(make_app: Callable[..., Flask]) -> None:
     """T-08, the alarm: from sixty wrong codes in ten minutes, whatever addresses they come from."""
     app = make_app(LIMITS=True)

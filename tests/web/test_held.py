@@ -12,7 +12,7 @@ import pytest
 from flask import Flask
 
 from app.store import keeping
-from app.web.hosts import known_host, near, own_names
+from app.web.hosts import known_host, near, own_domains, own_names
 from app.web.limits import Bucket, Failures
 from app.web.retention import FILE, keep_times
 from tests.web.conftest import START, Browser, Clock, Room, set_up
@@ -406,6 +406,34 @@ def test_links_end_when_they_should(room: Room) -> None:
     assert room.browser().get(f"{path}/state").status_code == 410
 
 
+def test_the_cookie_of_a_seat_that_is_gone_is_cleared(room: Room) -> None:
+    period = room.period()
+    student = room.seat(room.open_door(period))
+    desk = f"/desk/period/{period}"
+    # An ended period may be taken up again: each browser has its seat back then.
+    room.teacher.post(f"{desk}/end")
+    assert student.page("/seat/").status_code == 303 and student.client.get_cookie("ea-seat")
+    room.open_door(period)
+    assert student.page("/seat/").status_code == 200
+    sid = room.teacher.get(f"{desk}/state").json["seats"][0]["sid"]
+    room.teacher.post(f"{desk}/seat/{sid}/remove")
+    assert student.get("/seat/state").status_code == 401 and student.client.get_cookie("ea-seat"), "a tab that only asks for news"
+    assert student.page("/seat/").headers["Location"] == "/"
+    assert student.client.get_cookie("ea-seat") is None
+
+
+def test_a_browser_that_sits_down_anew_keeps_its_new_seat(room: Room) -> None:
+    period = room.period()
+    code = room.open_door(period)
+    student = room.seat(code, number="4")
+    sid = room.teacher.get(f"/desk/period/{period}/state").json["seats"][0]["sid"]
+    room.teacher.post(f"/desk/period/{period}/seat/{sid}/remove")
+    token = student.token("/")
+    student.open("/enter", "POST", data={"token": token, "code": code}, headers={"Accept": "text/html"})
+    student.open("/enter/name", "POST", data={"token": token, "number": "5"}, headers={"Accept": "text/html"})
+    assert student.page("/seat/").status_code == 200
+
+
 def test_the_stream_of_an_idle_desk_ends_after_an_hour(room: Room) -> None:
     from app.store import people
     from app.store.ids import hashed
@@ -438,6 +466,20 @@ def test_a_strangers_name_for_it_is_not(host: str, room: Room) -> None:
     if host.isascii():
         answer = room.browser().get("/", Host=host)
         assert answer.status_code == 421 and "address" in answer.get_data(as_text=True)
+
+
+def test_its_own_name_is_known_with_the_domains_of_its_network(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """RFC 6762 (local), RFC 8375 (home.arpa), and what the network told; nobody else's name under any of them."""
+    monkeypatch.setattr("socket.gethostname", lambda: "Lehrer-PC")
+    told = tmp_path / "resolv.conf"
+    told.write_text("# by DHCP\nnameserver 192.0.2.1\nsearch fritz.box School.example.\noptions edns0\n\n", encoding="utf-8")
+    names = own_names(domains=own_domains(told))
+    for host in ("lehrer-pc.local", "LEHRER-PC.home.arpa:8000", "lehrer-pc.internal", "lehrer-pc.lan.", "lehrer-pc.fritz.box", "lehrer-pc.school.example"):
+        assert known_host(host, names), host
+    for host in ("other.local", "lehrer-pc.evil.local", "fritz.box", "other.fritz.box", "local", "home.arpa", "lehrer-pc.example", "x.internal"):
+        assert not known_host(host, names), host
+    assert not known_host("lehrer-pc.fritz.box", own_names(domains=())), "a domain that can be bought, unless the network says it is its own"
+    assert own_domains(tmp_path / "none") <= own_domains(told)
 
 
 def test_a_declared_name_is_known(make_app: Any) -> None:

@@ -58,9 +58,9 @@ ODD: list[tuple[str, bytes]] = [
 def both(make_app: Callable[..., Flask]) -> tuple[FlaskClient, FlaskClient]:
     """(with the short way, without it)."""
     quick, plain = make_app(), make_app()
-    assert isinstance(quick.wsgi_app, Stamped) and isinstance(quick.wsgi_app.inner.inner, Arrived)
-    assert isinstance(quick.wsgi_app.inner.inner.inner, Quick)
-    plain.wsgi_app = Stamped(plain.wsgi_app.inner.inner.inner.inner, hosted=False)  # type: ignore[method-assign,union-attr]
+    assert isinstance(quick.wsgi_app, Stamped) and isinstance(quick.wsgi_app.inner.inner.inner, Arrived)
+    assert isinstance(quick.wsgi_app.inner.inner.inner.inner, Quick)
+    plain.wsgi_app = Stamped(plain.wsgi_app.inner.inner.inner.inner.inner, hosted=False)  # type: ignore[method-assign,union-attr]
     return quick.test_client(), plain.test_client()
 
 

@@ -173,6 +173,7 @@ def excused(rule: str, status: int) -> bool:
     """Answers that are no refusal: things that the cast doesn't have."""
     nothing_there = (
         "/api/practice/<family>",
+        "/api/asked/<question_id>",
         "/desk/sheets/strip",
         "/alone/<pack>/return",
         "/desk/pack/<pack>/preview/return",

@@ -305,10 +305,10 @@ def test_an_address_that_left_no_body_behind_has_a_place() -> None:
         seen.append((HELD_BACK in environ, environ["wsgi.input"].read()))
         return [b""]
 
-    around = Arrived(inner, 1000)
+    around = Arrived(inner, 1000, lambda environ: environ.get("mark", ""))
 
-    def send(address: str) -> tuple[bool, bytes]:
-        around({"CONTENT_LENGTH": "2", "wsgi.input": io.BytesIO(b"hi"), "REMOTE_ADDR": address}, lambda *_: None)
+    def send(address: str, mark: str = "") -> tuple[bool, bytes]:
+        around({"CONTENT_LENGTH": "2", "wsgi.input": io.BytesIO(b"hi"), "REMOTE_ADDR": address, "mark": mark}, lambda *_: None)
         return seen[-1]
 
     for address in ("203.0.113.8", "203.0.113.9"):
@@ -318,6 +318,62 @@ def test_an_address_that_left_no_body_behind_has_a_place() -> None:
     assert around.left_by_one.count("203.0.113.8") >= LEFT_BY_ONE and around.left.full("")
     assert send("203.0.113.8") == (True, b"") and send("203.0.113.9") == (True, b"")
     assert send("192.0.2.1") == (False, b"hi")
-    for _ in range(arrived.KEPT_FREE):
+    # All of a network of IPv6 are one address.
+    around.left_by_one.add("2001:db8::")
+    assert send("2001:db8::1:2:3:4") == (True, b"") and send("2001:db8:0:1::1") == (False, b"hi")
+    # However many addresses take part, a browser that has been here before has a place, and no more than one.
+    while around.left.count("") < arrived.KEPT_FREE:
         around.left.add("")
-    assert send("192.0.2.1") == (True, b""), "and never more threads than there are"
+    assert send("192.0.2.1") == (True, b"") and send("203.0.113.8", "student") == (False, b"hi")
+    around.left_by_mark.add("student")
+    assert send("203.0.113.8", "student") == (True, b"")
+    while around.left.count("") < arrived.KEPT_KNOWN:
+        around.left.add("")
+    assert send("192.0.2.1", "teacher") == (True, b""), "and never more threads than there are"
+
+
+def test_a_known_browser_has_a_place_for_a_slow_body_beside_those_of_many_addresses(monkeypatch: pytest.MonkeyPatch) -> None:
+    from app.web import arrived
+    from app.web.arrived import FROM_ALL, FROM_ONE, HELD_BACK, Arrived
+
+    class Slow(io.BytesIO):
+        """A body whose first byte comes when it is let come."""
+
+        def __init__(self) -> None:
+            super().__init__(b"hi")
+            self.free = threading.Event()
+
+        def read(self, size: int | None = -1, /) -> bytes:
+            self.free.wait(30)
+            return super().read(size)
+
+    seen: list[bool] = []
+
+    def inner(environ: Any, start: Any) -> list[bytes]:
+        seen.append(HELD_BACK in environ)
+        return [b""]
+
+    monkeypatch.setattr(arrived, "AT_ONCE", 0.01)
+    around = Arrived(inner, 1000, lambda environ: environ["mark"])
+    for n in range(FROM_ALL):  # three addresses hold all there are
+        around.from_one.add(f"203.0.113.{n // FROM_ONE}")
+        around.from_all.add("")
+
+    def begin(mark: str) -> tuple[threading.Thread, Slow]:
+        body = Slow()
+        sent = {"CONTENT_LENGTH": "2", "wsgi.input": body, "REMOTE_ADDR": "203.0.113.0", "mark": mark}
+        thread = threading.Thread(target=lambda: list(around(sent, lambda *_: None)))
+        thread.start()
+        return thread, body
+
+    first = begin("student")
+    while not around.from_mark.full("student"):
+        time.sleep(0.005)
+    second, stranger = begin("student"), begin("")
+    while len(seen) < 2:
+        time.sleep(0.005)
+    assert seen == [True, True]
+    for thread, body in (first, second, stranger):
+        body.free.set()
+        thread.join(30)
+    assert seen[2:] == [False] and not around.from_known.count("") and not around.left.count("")

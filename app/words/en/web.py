@@ -68,6 +68,7 @@ WORDS: dict[str, str] = {
     "stuck_tries": "{n} tries",
     "stuck_minutes": "stuck {n} min",
     "period_title": "{pack}",
+    "api_newer": "This browser has asked another question since, so this one was given up.",
     "api_late": "Many long questions are being worked on just now. Ask this one again in a moment.",
     "api_busy": "Many requests come from this address just now. Send fewer at once.",
     "return_go": "Back to my seat",

@@ -69,6 +69,7 @@ WORDS: dict[str, str] = {
     "stuck_tries": "{n} {n:intento|intentos}",
     "stuck_minutes": "{n} min sin avanzar",
     "period_title": "{pack}",
+    "api_newer": "Este navegador ya hizo otra pregunta, así que esta se dejó.",
     "api_late": "En este momento se trabaja en muchas preguntas largas. Haz esta de nuevo dentro de un momento.",
     "api_busy": "Desde esta dirección llegan muchas solicitudes. Envía menos a la vez.",
     "return_go": "Volver a mi lugar",
