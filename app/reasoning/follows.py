@@ -135,13 +135,16 @@ class Decision(Directions):
         if found is None:
             found = self.shown(lambda part, away: as_drawn(self, part, away))
         if found is None or (found[1] < SEEN and self.frame.threes):
-            found = farther(found, self.shown(lambda part, away: solved(self, part, away, SOON)))
+            with suppress(Spent):
+                found = farther(found, self.shown(lambda part, away: solved(self, part, away, SOON)))
         if found is None and self.frame.threes:
             exact = self.by_coordinates()
             if exact is not None:
                 return exact, "coordinates" if exact == FOLLOWS else None, None
-        if found is None:
-            found = self.shown(lambda part, away: solved(self, part, away, LATER))
+        if found is None or (found[1] < SEEN and self.frame.threes):
+            # Nothing is seen to fail yet: from farther starts, within what is left of the budget.
+            with suppress(Spent):
+                found = farther(found, self.shown(lambda part, away: solved(self, part, away, LATER)))
         if found is None:
             return UNDECIDED, None, None
         never = False

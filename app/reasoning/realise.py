@@ -26,7 +26,7 @@ __all__ = ["figure_of", "realise"]
 ROUNDS = 400
 SMALL = 1e-9
 GAP = 5e-4  # of the figure's size: meets that lie nearer to each other can't be told apart
-NEAR = 1e-10  # of the figure's size: how well lines that meet in one point do so, whichever two are taken
+NEAR = 5e-10  # of the figure's size: how well lines that meet in one point do so, whichever two are taken
 
 
 def realise(frame: Frame, directions: Sequence[Fraction], roomy: bool = True) -> Figure | None:
@@ -219,10 +219,13 @@ def figure_of(
 
 
 def _apart(made: Figure, meet: Meet) -> float:
-    """How far the lines of a point miss it; where two of them are nearly one line, what that does to their crossing."""
-    ways = [float(made.lines[line].direction) for line in meet.lines]
-    flattest = min(abs(sin(radians(b - a))) for n, a in enumerate(ways) for b in ways[n + 1:])
-    return max(abs(made.ruled.off(line, meet.at)) for line in meet.lines) / max(4 * flattest, 1e-6)
+    """How far from a named point two of its lines can cross, whichever two are taken."""
+    offs = [(float(made.lines[line].direction), made.ruled.off(line, meet.at)) for line in meet.lines]
+    worst = max(abs(off) for _, off in offs)
+    for (a, p), (b, q) in combinations(offs, 2):
+        # From the named place, the crossing of the two lies at most this far.
+        worst = max(worst, (abs(p) + abs(q)) / max(abs(sin(radians(b - a))), 1e-6))
+    return worst
 
 
 def _float(point: tuple[Fraction, Fraction]) -> tuple[float, float]:
