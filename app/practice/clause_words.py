@@ -8,6 +8,7 @@ from collections.abc import Mapping
 from functools import cache
 
 from app.figure.faults import Fault, shown
+from app.practice.spanish_words import in_reader_words
 from app.words.house import HOUSES
 
 __all__ = ["DENIALS", "FILLS", "PAIRS", "SUMS", "VERBS", "phrases", "words_of"]
@@ -52,7 +53,7 @@ def words_of(text: object, where: str) -> list[str]:
     for word in words:
         if not (word[0].isalnum() or word in _SIGNS):
             raise Fault("connect.sign", where, sign=shown(word))
-    return [word for word in words if word not in "()?!“”\"'.:;"]
+    return in_reader_words([word for word in words if word not in "()?!“”\"'.:;"])
 
 
 # After the verb, or instead of it: what is claimed. The longest that fits is taken.
