@@ -83,6 +83,16 @@ def install_browsers() -> None:
         sys.exit("The browsers could not be installed; the lines above say why.")
 
 
+def workers() -> int:
+    """Two for each core, since a test and its browser wait for each other; as many as there is memory for."""
+    cores = os.cpu_count() or 1
+    try:
+        memory = os.sysconf("SC_PAGE_SIZE") * os.sysconf("SC_PHYS_PAGES")
+    except (AttributeError, ValueError, OSError):
+        memory = 4 << 30
+    return max(2, min(2 * cores, memory // (1 << 30), 12))
+
+
 def main(words: list[str]) -> int:
     environment = {**os.environ, "PYTHONHASHSEED": "0"}
     if "--full" in words:
@@ -98,8 +108,8 @@ def main(words: list[str]) -> int:
             say(" ".join(tool))
             if run(PYTHON, "-m", *tool, env=environment) != 0:
                 return 1
-        # Two workers: browser tests wait more than they compute, and school laptops have two cores.
-        words = ["-n", "2", "--dist", "loadfile"]
+        # A file keeps its worker, for its server; the files come in the order of tests/order.py, the longest first.
+        words = ["-n", str(workers()), "--dist", "loadfile", "--no-loadscope-reorder"]
         # A browser on a busy machine may be late: only what failed by waiting is tried again, and the report says so.
         words += ["--reruns", "2", "--only-rerun", "Timeout", "--only-rerun", "timed out"]
     say("pytest " + " ".join(words))

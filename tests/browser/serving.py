@@ -20,6 +20,7 @@ from flask import has_request_context, request
 from app.cli import main
 from app.store import ids
 from app.store.store import Store
+from app.web import static
 
 BROWSER = "X-Test-Browser"  # the header; its value is the test and which of its browsers
 SECRET = hashlib.sha256(b"the secret of every server of the browser tests").digest()
@@ -60,9 +61,15 @@ def in_its_request(write: Any) -> Any:
     return then
 
 
+def quickly(squeeze: Any) -> Any:
+    """Each server packs every file anew: as small as can be is not worth it for one module's tests."""
+    return lambda data, how, *, hard: squeeze(data, how, hard=False)
+
+
 if __name__ in ("__main__", "__mp_main__"):  # the second: a worker, where workers are not forked
     ids.chance = Seeded()
     Store.write = in_its_request(Store.write)  # type: ignore[method-assign]
+    static.squeeze = quickly(static.squeeze)
 
 if __name__ == "__main__":
     raise SystemExit(main())
