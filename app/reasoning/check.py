@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass, field, replace
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 from app.figure.faults import Fault
 from app.figure.model import Figure
@@ -126,6 +126,16 @@ class _Read:
     fault: CheckedRow | None = None
 
 
+@lru_cache(4096)
+def note_of(reason: str, used: tuple[int, ...]) -> Message:
+    """What is said of a row that its reason gives from these rows. Messages never change: a class's are few."""
+    if reason == "given":
+        return say("reasoning.note_given")
+    if used:
+        return say("reasoning.note_follows", reason=theorem(reason), rows=listed(used))
+    return say("reasoning.note_drawn", reason=theorem(reason))
+
+
 class _Checker:
     def __init__(
         self, fig: Figure, given: Sequence[Statement | str], goal: Statement | str,
@@ -203,6 +213,8 @@ class _Checker:
         """Whether a row is false or can't be read. A true statement with a reason that doesn't give it is neither."""
         if row.verdict == UNREADABLE:
             return not row.empty
+        if row.verdict == WRONG_WAY and self.sound.issuperset(row.uses):
+            return False  # the other of the two theorems gives it from rows that are proved: it is true
         if row.verdict in (WRONG_WAY, CIRCLE) and row.statement is not None:
             try:
                 return follows(self.fig, self.given, row.statement).verdict in (NOT_FORCED, CANNOT_BE)
@@ -242,13 +254,7 @@ class _Checker:
 
     def accepted(self, row: _Read, found: Judged) -> CheckedRow:
         assert row.reason is not None
-        name = theorem(row.reason)
-        if row.reason == "given":
-            note = say("reasoning.note_given")
-        elif found.used:
-            note = say("reasoning.note_follows", reason=name, rows=listed(found.used))
-        else:
-            note = say("reasoning.note_drawn", reason=name)
+        note = note_of(row.reason, found.used)
         return CheckedRow(FOLLOWS, note, found.used, statement=row.statement, reason=row.reason)
 
     # Second pass: what is the matter with a row that the judge refused.

@@ -13,7 +13,7 @@ from typing import Any
 
 from flask import Flask, Response, g, request
 
-from app.addresses import plain
+from app.addresses import plain, share
 from app.store.ids import new_id
 from app.web.arrived import HELD_BACK, TOO_SLOW
 from app.web.errors import Refused, wants_page
@@ -164,8 +164,8 @@ def check_token() -> None:
 
 
 def address() -> str:
-    """The address that asks; kept in memory only, for as long as the limiter looks back."""
-    return request.remote_addr or "?"
+    """By what whoever asks is counted: the address, or its network; in memory only, while the limiter looks back."""
+    return share(request.remote_addr or "?")
 
 
 def register(app: Flask) -> None:

@@ -415,3 +415,23 @@ def test_a_twelve_row_proof_is_checked_in_time() -> None:
         ("l ∥ m", "alternate-interior-angles-converse"), ("∠2 ≅ ∠7", "alternate-exterior-angles"))
     assert check(fig, ["∠1 ≅ ∠8"], "∠2 ≅ ∠7", proof).complete
     assert least_cpu(lambda: check(fig, ["∠1 ≅ ∠8"], "∠2 ≅ ∠7", proof)) < 0.05
+
+
+def test_a_row_the_wrong_way_round_is_looked_into_only_where_it_may_be_false(monkeypatch: pytest.MonkeyPatch) -> None:
+    """What the other theorem gives from rows that are proved is true, and costs no question to the decider."""
+    from app.reasoning import check as module
+
+    asked: list[str] = []
+
+    def follows(fig, given, claim, **how):  # type: ignore[no-untyped-def]
+        asked.append(claim.text)
+        return decide(fig, given, claim, **how)
+
+    decide = module.follows
+    monkeypatch.setattr(module, "follows", follows)
+    wrong = ("l ∥ m", "alternate-interior-angles")
+    found = check(figure("eight"), ["∠3 ≅ ∠6"], "l ∥ m", rows(("∠3 ≅ ∠6", "given"), wrong))
+    assert found.rows[1].verdict == "wrong way round" and found.faulty == () and asked == []
+    # From a row that nothing proves it is false, and said to be.
+    found = check(figure("eight"), ["m∠1 = 65"], "l ∥ m", rows(("m∠1 = 65", "given"), ("∠3 ≅ ∠6", "reflexive"), wrong))
+    assert found.rows[2].verdict == "wrong way round" and found.faulty == (2, 3) and asked[-1] == "l ∥ m"
