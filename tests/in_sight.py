@@ -244,9 +244,11 @@ _MAKE = {
 class Looker:
     """A page of somebody who works alone, brought from task to task and state to state."""
 
-    def __init__(self, lesson: Any, pack: str, folder: Path, pictures: Path | None = None) -> None:
+    def __init__(
+        self, lesson: Any, pack: str, folder: Path, pictures: Path | None = None, size: tuple[int, int] = LAPTOP, **more: Any
+    ) -> None:
         self.lesson, self.pack, self.pictures = lesson, pack, pictures
-        self.page = lesson.page(LAPTOP)
+        self.page = lesson.page(size, **more)
         self.page.goto(f"/alone/{pack}/")
         self.page.locator(".path-task").first.wait_for()
         self.n = 1_000

@@ -1,6 +1,7 @@
 // The card beside the paper: the steps as sentences, placing by numbers, moving the paper, the answer and its check.
 import { h, keyed, write } from "../desk/dom.js";
 import { say } from "../words/say.js";
+import { handing } from "../tasks/handing.js";
 import { givens, number } from "./replay.js";
 import { foot } from "./geometry.js";
 import { answer, answers, shownMoves } from "./state.js";
@@ -19,7 +20,7 @@ export function createCard(host, desk, { demonstration }) {
   const after = h("div", { class: "c-after" });
   const afterwards = h("span", { class: "c-afterwards" });
   // Below what scrolls: the shell moves `hand-in` there.
-  const foot = h("p", { class: "toolbar hand-in" }, check, show, afterwards);
+  const foot = handing([check], [show, afterwards]);
   const own = collapsing(desk);
   host.append(
     h("div", { class: "c-card" },

@@ -1,28 +1,29 @@
 // Choosing an angle, a line or a crossing: what a tap may mean, and the list that asks where it may mean several things.
 import { say } from "../words/say.js";
 import { anglesAt } from "./layout.js";
+import { picks } from "./state.js";
 import { put } from "./svg.js";
 
 /** What a tap at `point` may mean, by what can be chosen: a list of `{kind, name}`. */
 export function candidates(state, point) {
   const found = [];
-  const any = state.pick === "any";
+  const several = ["any", "sides"].includes(state.pick); // then each is meant only by a tap right at it
   const laid = state.laid;
-  if (any || state.pick === "meet") {
+  if (picks(state, "meet")) {
     for (const [name, meet] of Object.entries(laid.meets)) {
-      if (meet.seen && Math.hypot(point[0] - meet.p[0], point[1] - meet.p[1]) < (any ? 9 : 24)) found.push({ kind: "meet", name });
+      if (meet.seen && Math.hypot(point[0] - meet.p[0], point[1] - meet.p[1]) < (several ? 9 : 24)) found.push({ kind: "meet", name });
     }
   }
-  if (any || state.pick === "line") {
+  if (picks(state, "line")) {
     const near = Object.entries(laid.lines)
       .filter(([, line]) => line)
       .map(([name, line]) => ({ kind: "line", name, far: Math.abs((point[0] - line.a[0]) * line.d[1] - (point[1] - line.a[1]) * line.d[0]) }))
-      .filter((one) => one.far < (any ? 7 : 18))
+      .filter((one) => one.far < (several ? 7 : 18))
       .sort((a, b) => a.far - b.far);
     const crowd = near.filter((one) => one.far - near[0].far < 8);
     found.push(...crowd.map(({ kind, name }) => ({ kind, name })));
   }
-  if ((any || state.pick === "angle") && !found.length) found.push(...anglesAt(state.model, laid, point).map((name) => ({ kind: "angle", name })));
+  if (picks(state, "angle") && !found.length) found.push(...anglesAt(state.model, laid, point).map((name) => ({ kind: "angle", name })));
   return found;
 }
 

@@ -6,6 +6,7 @@ import { round } from "./model.js";
 import { freedom } from "./moves.js";
 import { namePair } from "./pairs.js";
 import { lay, marksOf, namesOf, textsAt } from "./scene.js";
+import { picks } from "./state.js";
 import { carry, keyed, make, put, set, write } from "./svg.js";
 
 const f = (n) => Math.round(n * 10) / 10;
@@ -64,7 +65,7 @@ export function seen({ lines, meets, angles }) {
 
 /** A thing that can be chosen is a button; one of its kind is in the tab order, the arrow keys go to the others. */
 function button(state, kind, name, first) {
-  const on = state.pick === kind || state.pick === "any";
+  const on = picks(state, kind);
   if (!on) return { role: null, tabindex: null, "aria-pressed": null };
   const picked = state.picked.includes(name);
   return { role: "button", tabindex: name === (state.roving?.[kind] ?? first) ? 0 : -1, "aria-pressed": picked ? "true" : "false" };
@@ -110,7 +111,7 @@ function makeAngle(name) {
 }
 
 export function drawSector(state, [hit, fill, , , outline], angle) {
-  const active = state.pick === "angle" || state.pick === "any";
+  const active = picks(state, "angle");
   put(hit, { d: active ? angle.hit : null });
   put(fill, { d: angle.fill });
   put(outline, { d: angle.outline });
@@ -118,7 +119,7 @@ export function drawSector(state, [hit, fill, , , outline], angle) {
 
 function drawLines(state, sheet, laid) {
   const names = Object.keys(laid.lines).filter((name) => laid.lines[name]);
-  const active = state.pick === "line" || state.pick === "any";
+  const active = picks(state, "line");
   const elements = keyed(sheet.lines, names, (name) =>
     make("g", { class: "line", "data-kind": "line", "data-name": name }, make("line", { class: "line-hit" }), make("line", { class: "line-ink" })));
   for (const name of names) {
@@ -149,7 +150,7 @@ export function drawMarks(state, sheet, laid) {
 function drawMeets(state, sheet, laid) {
   const names = Object.keys(laid.meets).filter((name) => laid.meets[name].seen);
   const meets = keyed(sheet.meets, names, makeMeet);
-  const active = state.pick === "meet" || state.pick === "any";
+  const active = picks(state, "meet");
   const texts = {};
   for (const name of names) {
     carry(meets[name], laid.meets[name].p);

@@ -3,6 +3,7 @@
 import { say } from "../words/say.js";
 import { angleName, describe, inWords, joined, spaced } from "./describe.js";
 import { measure, parallels, round, unit } from "./model.js";
+import { picks } from "./state.js";
 import { put } from "./svg.js";
 
 const apart = (p, q) => Math.hypot(p[0] - q[0], p[1] - q[1]);
@@ -111,7 +112,7 @@ function slidePlace(direction, n) {
 /** The names and values of what can be focused, for ears. Not part of a frame: at the end of a move, and while one goes on now and then. */
 export function label(state, sheet) {
   const { model } = state;
-  const active = state.pick === "angle" || state.pick === "any";
+  const active = picks(state, "angle");
   for (const name in sheet.by.angles) put(sheet.by.angles[name], { "aria-label": active ? angleName(model, name, state.measures) : null });
   for (const element of sheet.handles.children) {
     const { line, part } = element.dataset;

@@ -39,7 +39,7 @@ function div(name, attributes = {}, tag = "div") {
 /**
  * Draw a contract figure into `host`.
  *
- * options: figure, marks, movable (line names), step (degrees), measures (show them), pick (null, "angle", "line", "meet", "any"),
+ * options: figure, marks, movable (line names), step (degrees), measures (show them), pick (null, "angle", "line", "meet", "sides": angles and lines, "any"),
  * onpick({kind, name}), onchange(figure, done), size ("seat", "board", "small"), title, description, notice (remark on lines that
  * become parallel; default true where lines can move), asked (names of the angles in question, marked all the time), onmoment({came, went}: pairs of lines) when lines come to be of one direction or no longer are, strip (controls
  * below; default where lines can move), told (what `tellFrom` says is heard), notToScale (say so at the foot of the paper).

@@ -2,6 +2,7 @@
 import { away, draw, drawMarks, drawSector, drawTrace, handlePlace, seen, setEnds, setPlace } from "./draw.js";
 import { degrees, parallels } from "./model.js";
 import { lay, shownOf } from "./scene.js";
+import { picks } from "./state.js";
 import { carry, put, set, write } from "./svg.js";
 
 /** One frame of a drag: as `draw`, but only what the hand can have moved is looked at. */
@@ -17,7 +18,7 @@ export function follow(state, sheet) {
   for (const name in by.lines) {
     const [line, old] = [laid.lines[name], last.lines[name]];
     if (line.of !== old.of) {
-      if (state.pick === "line" || state.pick === "any") setEnds(by.lines[name].firstChild, line);
+      if (picks(state, "line")) setEnds(by.lines[name].firstChild, line);
       setEnds(by.lines[name].lastChild, line);
     }
     if (line.name !== old.name) setPlace(by.texts[`line ${name}`], line.name);

@@ -19,7 +19,7 @@ export function createState(options) {
     movable: options.movable ?? [],
     step: options.step ?? 1,
     measures: Boolean(options.measures),
-    pick: options.pick ?? null, // what can be chosen: angle, line, meet, any
+    pick: options.pick ?? null, // what can be chosen: angle, line, meet, sides (angles and lines), any
     picked: [], // names of what is chosen
     asked: options.asked ?? [], // the angles in question, marked as long as it stands
     path: null, // [a, b]: the pair whose path is traced
@@ -34,6 +34,11 @@ export function createState(options) {
     line: (options.movable ?? [])[0] ?? null, // the line the strip works on
     undo: [],
   };
+}
+
+/** Whether things of a kind can be chosen in this figure. */
+export function picks(state, kind) {
+  return state.pick === kind || state.pick === "any" || (state.pick === "sides" && kind !== "meet");
 }
 
 /** Put another figure in the place of this one; the window stays where both show the same lines. */

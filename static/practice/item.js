@@ -3,6 +3,7 @@
 import { createFigure } from '../figure/figure.js';
 import { h } from '../desk/dom.js';
 import { say } from '../words/say.js';
+import { handing } from '../tasks/handing.js';
 import { createBreaking } from './breaking.js';
 import { createField } from './fields.js';
 import { createHints } from './hints.js';
@@ -55,7 +56,7 @@ export function createItem(
     exit ? null : hints.element, done);
   card.append(form);
   if (foot) foot.prepend(hand);
-  else card.append(h('p', { class: 'toolbar hand-in' }, hand));
+  else card.append(handing([hand]));
   let frozen = false;
   let busy = false;
 

@@ -3,6 +3,7 @@ import { atRest } from "../live/focus.js";
 import { createFigure } from "../figure/figure.js";
 import { h, write } from "../desk/dom.js";
 import { say } from "../words/say.js";
+import { handing } from "../tasks/handing.js";
 import { createBook } from "./book.js";
 import { named } from "./rows.js";
 
@@ -20,7 +21,7 @@ export function createWorked({ paper, card }, ctx) {
     h("dl", { class: "prove-head statement" },
       ...(task.given.length ? [h("div", {}, h("dt", { class: "label" }, say("prove.given")), ...task.given.map((one) => h("dd", {}, one)))] : []),
       h("div", {}, h("dt", { class: "label" }, say("prove.goal")), h("dd", { class: "prove-goal" }, task.goal))),
-    book.element, told), h("p", { class: "toolbar hand-in prove-verbs" }, next, all, done));
+    book.element, told), handing([next, done], [all]));
   paint();
 
   function step(to) {

@@ -6,6 +6,7 @@ import { createOutbox } from "../live/outbox.js";
 import { createStage } from "../stage/stage.js";
 import { write } from "../desk/dom.js";
 import { keepFocus, restsQuietly } from "../live/focus.js";
+import { createMenus } from "./menus.js";
 import { createPath } from "./path.js";
 import { createShell } from "./shell.js";
 
@@ -46,7 +47,12 @@ async function go(id, { quiet = false, along = false } = {}) {
   const hash = `#${encodeURIComponent(id)}`;
   if (quiet || along || location.hash === hash) history.replaceState(null, "", hash);
   else history.pushState(null, "", hash);
-  if (!quiet) document.getElementById("title").focus({ preventScroll: false });
+  if (!quiet) {
+    scrollTo({ top: 0, behavior: "instant" }); // where the page scrolls as one, a task begins with its paper
+    const title = document.getElementById("title");
+    title.focus({ preventScroll: true });
+    title.scrollIntoView({ block: "nearest", behavior: "instant" }); // and no farther than it must be moved for its title
+  }
   show();
   if (role !== "preview") send("POST", `${base}/here`, { task: id }).catch(() => {});
 }
@@ -184,17 +190,7 @@ part.leave.addEventListener("submit", (event) => {
     sessionStorage.clear();
   }
 });
-const menus = [...document.querySelectorAll(".seat-menu")];
-function fold(but) {
-  for (const menu of menus) if (menu !== but) menu.open = false;
-}
-document.addEventListener("pointerdown", (event) => fold(event.target.closest?.(".seat-menu")));
-document.addEventListener("keydown", (event) => {
-  const open = menus.find((menu) => menu.open);
-  if (event.key !== "Escape" || !open) return;
-  fold(null);
-  open.querySelector("summary").focus();
-});
+createMenus([...document.querySelectorAll(".seat-menu")], () => [...main.querySelectorAll("#stage, #paper, #card, .seat-foot, .seat-steps")]);
 part.return.addEventListener("toggle", async () => {
   if (!part.return.open || !part["return-link"] || part["return-link"].value) return;
   const { link } = await send("GET", `${base}/return`);

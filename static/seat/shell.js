@@ -2,6 +2,7 @@
 import { load, say } from "../words/say.js";
 import { send } from "../live/send.js";
 import { h, set, write } from "../desk/dom.js";
+import { footer } from "../tasks/handing.js";
 
 // What each kind of task brings along: its words and its style sheet.
 const BRINGS = {
@@ -15,6 +16,8 @@ const BRINGS = {
   connect: [["figure", "practice"], "practice"],
 };
 const AGAIN = 1500; // ms until a task that could not be opened is asked for again
+// Where the card's foot stays at the thumb (css/seat.css has the same measure).
+const IN_HAND = "(max-width: 50rem) and (min-height: 34rem)";
 const styles = new Map();
 
 function style(name) {
@@ -61,6 +64,7 @@ export function createShell({ base, role, outbox, purpose, onward, farther }) {
   let open = true;
   let done = false; // whether there is nothing more to do here, and the way on is the main button
   const way = h("button", { type: "button", class: "action seat-onward", hidden: true, onclick: () => onward() }, say("seat.onward"));
+  const foot = footer({ hand: at("hand"), way, verdict: at("verdict") }, matchMedia(IN_HAND));
   const newest = new Map(); // task → its last verdict that came to this page, perhaps while the task was being opened
 
   function verdict(text, tone = "plain") {
@@ -183,7 +187,7 @@ export function createShell({ base, role, outbox, purpose, onward, farther }) {
     mounted?.destroy();
     paper.replaceChildren();
     card.replaceChildren();
-    at("hand").replaceChildren();
+    foot.clear();
     closeSure();
     here = id;
     open = found.open;
@@ -206,13 +210,14 @@ export function createShell({ base, role, outbox, purpose, onward, farther }) {
       },
     );
     // What hands the answer in stands below the part of the card that scrolls, always in reach.
-    at("hand").replaceChildren(...card.querySelectorAll(":scope > .hand-in"), way);
+    foot.take(card);
     done = false;
     settle();
     const last = newest.get(id) ?? found.last;
     if (!open) verdict(say("seat.handed_in"), "plain");
     else if (last) take(last);
     more();
+    tall();
     return true;
   }
 
@@ -239,8 +244,9 @@ export function createShell({ base, role, outbox, purpose, onward, farther }) {
   new ResizeObserver(more).observe(read);
   new ResizeObserver(more).observe(card);
   // What stays at the foot of a phone's window has the height of what it says: nothing that has the focus goes under it.
-  const foot = confirmBox.parentElement;
-  new ResizeObserver(() => document.documentElement.style.setProperty("--foot", `${foot.offsetHeight}px`)).observe(foot);
+  const bar = confirmBox.parentElement;
+  const tall = () => document.documentElement.style.setProperty("--foot", `${bar.offsetHeight}px`);
+  new ResizeObserver(tall).observe(bar);
 
   return {
     open: openTask,

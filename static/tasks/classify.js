@@ -3,6 +3,7 @@ import { atRest } from "../live/focus.js";
 import { createFigure } from "../figure/figure.js";
 import { h, set, write } from "../desk/dom.js";
 import { say } from "../words/say.js";
+import { handing } from "./handing.js";
 import { angleName, freshName } from "./parts.js";
 
 export function mount(host, ctx) {
@@ -45,7 +46,7 @@ function mountNames({ paper, card }, ctx) {
   const carrier = task.transversal ? lineChoice() : null;
   const following = h("button", { type: "button", class: "plain", onclick: () => go(nextOpen()) }, say("angles.next_pair"));
   const done = h("button", { type: "button", class: "action", onclick: hand }, say("angles.check_all"));
-  card.append(...[task.pairs.length > 1 ? tabs : heading, carrier, box, h("p", { class: "toolbar hand-in" }, done, task.pairs.length > 1 ? following : null)].filter(Boolean));
+  card.append(...[task.pairs.length > 1 ? tabs : heading, carrier, box, handing([done], [task.pairs.length > 1 ? following : null])].filter(Boolean));
   go(Math.max(0, task.pairs.findIndex((pair) => !names[key(pair)])));
 
   function lineChoice() {
@@ -167,7 +168,7 @@ function mountFind({ paper, card }, ctx) {
   const list = h("ol", { class: "found" });
   const help = h("p", { class: "part-note", "aria-live": "polite" });
   const done = h("button", { type: "button", class: "action", onclick: hand }, say("angles.check_all"));
-  card.append(wanted, list, help, h("p", { class: "toolbar hand-in" }, done));
+  card.append(wanted, list, help, handing([done]));
   paint();
 
   function choose(name) {

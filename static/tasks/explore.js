@@ -3,6 +3,7 @@ import { atRest } from "../live/focus.js";
 import { createFigure } from "../figure/figure.js";
 import { degrees, measure, parallels } from "../figure/model.js";
 import { namePair } from "../figure/pairs.js";
+import { handing } from "./handing.js";
 import { holds } from "./reach.js";
 import { h, set, write } from "../desk/dom.js";
 import { say } from "../words/say.js";
@@ -70,7 +71,7 @@ export function mount({ paper, card }, ctx) {
       marks.length ? reach : null,
       pairLine,
       asked,
-      h("p", { class: "toolbar hand-in" }, done, task.measures === "hidden" ? null : toggle, own),
+      handing([done], [task.measures === "hidden" ? null : toggle, own]),
     ].filter(Boolean),
   );
   show(measures);

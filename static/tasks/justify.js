@@ -3,6 +3,7 @@ import { atRest } from "../live/focus.js";
 import { createFigure } from "../figure/figure.js";
 import { h, set } from "../desk/dom.js";
 import { say } from "../words/say.js";
+import { handing } from "./handing.js";
 import { angleName, besides, failing, freshName, givenMarks, hintSlips, joinMarks, ownConstruction } from "./parts.js";
 
 // Each blank and the part of the verdict that speaks of it.
@@ -16,7 +17,7 @@ export function mount({ paper, card }, ctx) {
   let active = ORDER.find((blank) => !values[blank]) ?? "a";
   let frozen = false;
   let marks = joinMarks(givenMarks(task.given, task.figure), task.marks);
-  const view = createFigure(paper, { figure: task.figure, marks, pick: "any", title: task.words?.title, notToScale: task.not_to_scale, onpick: (item) => fill(item) });
+  const view = createFigure(paper, { figure: task.figure, marks, pick: "sides", title: task.words?.title, notToScale: task.not_to_scale, onpick: (item) => fill(item) });
   const beside = besides(paper);
 
   const angles = Object.keys(task.figure.angles).map((name) => ({ id: name, name: angleName(name) }));
@@ -34,7 +35,7 @@ export function mount({ paper, card }, ctx) {
     view.setFigure(mine.figure);
     view.setMarks(marks);
   });
-  card.append(sentence, h("p", { class: "toolbar hand-in" }, done, none), ...(own ? [h("p", {}, own)] : []), hints);
+  card.append(sentence, handing([done], [none]), ...(own ? [h("p", {}, own)] : []), hints);
   card.previousElementSibling?.replaceChildren(...given.childNodes);
   paint();
 

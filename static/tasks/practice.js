@@ -4,6 +4,7 @@ import { createFigure } from '../figure/figure.js';
 import { createItem, gently } from '../practice/item.js';
 import { h } from '../desk/dom.js';
 import { say } from '../words/say.js';
+import { handing } from './handing.js';
 
 export function mount(host, ctx) {
   let frozen = false;
@@ -17,7 +18,7 @@ export function mount(host, ctx) {
   const next = h('button', { type: 'button', class: 'action practice-next', hidden: true, onclick: go }, say('practice.next'));
   const standing = h('dl', { class: 'standing' });
   const slip = h('details', { class: 'slip standing-slip' }, h('summary', {}, say('practice.standing')), standing);
-  const foot = h('p', { class: 'toolbar hand-in' }, next);
+  const foot = handing([next]);
   host.card.append(head, example, body, slip, foot);
 
   async function go() {

@@ -9,6 +9,7 @@ import { createHints } from "../prove/hints.js";
 import { begun, insert, named, put, remove, shift, startRows, tapped, toggleFrom, toReply, written } from "../prove/rows.js";
 import { createOther } from "../prove/swing.js";
 import { createTurning } from "../prove/turning.js";
+import { handing } from "./handing.js";
 import { failing, joinMarks, ownConstruction } from "./parts.js";
 import { drawFlow } from "../prove/views.js";
 import { createWorked } from "../prove/worked.js";
@@ -61,7 +62,7 @@ export function mount({ paper, card }, ctx) {
     views, barred, book.element, prose, hints?.element,
   ].filter(Boolean));
   // The verbs stand below what scrolls (the shell moves `hand-in` there), so that they never cover a row.
-  const verbs = h("p", { class: "toolbar hand-in prove-verbs" }, ...[done, check, add, loose, own].filter(Boolean));
+  const verbs = handing([done], [check, add, loose, own]);
   card.append(desk, verbs);
   book.paint(rows, notes);
 

@@ -131,9 +131,10 @@ class Hand:
     # ── the paper of a construction ──
     def spot(self, label: str, near: Place | None = None) -> None:
         """A point or crossing by its name; of several of one name, the one nearest to a place."""
-        if near is None:  # as one who scrolls to what is off the screen
-            self._spot(label, near).scroll_into_view_if_needed()
-        self.hit(self._middle(self._spot(label, near)))
+        place = self._middle(self._spot(label, near))
+        met = self.page.evaluate("([x, y]) => Boolean(document.elementFromPoint(x, y)?.closest('.c-sheet'))", place)
+        assert met, f"{label} at {place} is not on the paper in the window"
+        self.hit(place)
 
     def _spot(self, label: str, near: Place | None) -> Any:
         # Where the same two things cross twice, their name goes on to say which crossing it is.

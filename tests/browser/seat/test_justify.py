@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
+from playwright.sync_api import expect
 
 from tests.browser.conftest import LAPTOP, PHONE, ZOOMED, Lesson, saved
 from tests.browser.seat.hands import WAYS, Hands, hands, open_task
@@ -119,3 +120,15 @@ def test_the_sentence_is_accessible_and_fits(lesson: Lesson, size: tuple[int, in
     page.locator("#verdict[data-tone=good]").wait_for()
     lesson.check(page, "done")
     lesson.fits(page, "done")
+
+
+def test_a_tap_on_a_crossing_asks_which_line_and_fills_it_in(lesson: Lesson) -> None:
+    """No blank of the sentence takes a crossing, so none is offered."""
+    page = open_task(lesson, "enough-alternate")
+    box = page.locator("#paper .meet-dot").first.bounding_box()
+    page.mouse.click(box["x"] + box["width"] / 2, box["y"] + box["height"] / 2)
+    offered = page.locator(".figure-which button")
+    expect(offered).to_have_text(["line m", "line t", "none of these"])
+    offered.nth(1).click()
+    expect(page.locator("[data-blank=transversal]")).to_have_value("t")
+    expect(page.locator("#paper .meet[role=button]")).to_have_count(0)
