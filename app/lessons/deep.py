@@ -43,9 +43,25 @@ def judge_deep(draft: Draft, sense: Sense) -> list[PackFault]:
         if look is not None and not made.bad and made.task.id not in broken:
             try:
                 look(deep, made.task, made.place, sense.figures.get(made.task.id))
+                _scale(deep, made.task, made.place, sense.figures.get(made.task.id))
             except Fault as fault:
                 deep.add(made.place, "unasked", (), problem=fault.sentence())
     return deep.faults
+
+
+def _scale(deep: Sense, task: kinds.Common, place: Place, fig: Figure | None) -> None:
+    """A drawing that is said to be to scale is one: all that is given of it can be measured in it."""
+    if fig is None or not isinstance(task, kinds.Drawn | kinds.Solve):
+        return
+    if "not_to_scale" not in task.model_fields_set or task.not_to_scale:
+        return
+    given = [read_statement(text, fig) for text in task.given]
+    off = [task.given[at] for at in failing_as_drawn(fig, given)]
+    make = task.make if isinstance(task, kinds.Solve) else None
+    if make and not off and not holds_as_drawn(fig, given, read_statement(make, fig)):
+        off = [make]
+    if off:
+        deep.add(place, "scale", ("not_to_scale",), text=shown(off[0]))
 
 
 def _explore(deep: Sense, task: kinds.Explore, place: Place, fig: Figure) -> None:

@@ -126,6 +126,11 @@ CASES = {
         "a start that the construction can be made from",
         ("B = [0, 0]", "B = [3, 1]"),
     ),
+    "scale": (
+        'kind = "solve"\nfigure = "f"\ngiven = ["m∠3 = 83"]\nwant = "m∠2"\nnot_to_scale = false',
+        "a figure in which all that is given measures so, or not_to_scale = true",
+        ("not_to_scale = false", "not_to_scale = true"),
+    ),
     "not-one": (
         'kind = "solve"\nfigure = "f"\ngiven = ["m∠3 = 2x + 10", "m∠5 = 3x"]\nwant = "x"',
         "exactly one value for x",
@@ -155,6 +160,29 @@ def test_the_mended_task_passes(code: str) -> None:
     assert old in task
 
     assert read_pack("p", pack(task.replace(old, new)), deep=True).tasks()[0].id == "one"
+
+
+SCALE = 'kind = "solve"\nfigure = "f"\ngiven = ["m∠3 = 66", "m∠5 = 2x"]\nwant = "x"\nmake = "m ∥ n"\nnot_to_scale = false'
+
+
+def test_a_drawing_said_to_be_to_scale_is_measured() -> None:
+    """m∠3 = 76 − 10 = 66 and m∠5 = 180 − (76 − 14) = 118 as drawn, so x = 59 there, but m ∥ n needs 66 + 2x = 180. With n drawn at
+    10 degrees, m∠5 = 114 and x = 57: all is so.
+    """
+    with pytest.raises(PackFaults) as caught:
+        read_pack("p", pack(SCALE), deep=True)
+    fault = caught.value.faults[0]
+    assert (fault.code, fault.where, fault.task) == ("scale", "not_to_scale", "one") and "m ∥ n" in fault.block()
+    even = pack(SCALE).replace("direction = 14", "direction = 10")
+    assert read_pack("p", even, deep=True).tasks()[0].id == "one"
+    with pytest.raises(PackFaults) as caught:
+        read_pack("p", even.replace("m∠3 = 66", "m∠3 = 67"), deep=True)
+    assert "scale" in [fault.code for fault in caught.value.faults]
+
+
+def test_a_drawing_of_which_nothing_is_said_may_be_off() -> None:
+    """An exercise of a pack's own is drawn as it comes, and says so on the page, unless it is said to be to scale."""
+    read_pack("p", pack(SCALE.replace("\nnot_to_scale = false", "")), deep=True)
 
 
 OWN = 'kind = "solve"\nfigure = "f"\ngiven = ["m∠3 = 2x + 10", "m∠5 = 3x"]\nwant = "x"\nmake = "m ∥ n"'

@@ -118,6 +118,18 @@ def test_the_chain_fades() -> None:
     ]
 
 
+@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("language", ["en", "es"])
+def test_no_question_is_asked_that_has_no_place_for_its_answer(name: str, language: str) -> None:
+    """A proof that is read, and a figure that is turned without a question of its own, have nothing to answer with (F2-12)."""
+    for task in load_pack(PACKS / name, language=language).tasks():
+        reads = task.kind == "prove" and task.data["support"] == "worked"
+        turns = task.kind == "explore" and not task.data["question"]
+        draws = task.kind == "construct"
+        assert not ((reads or turns or draws) and "?" in task.ask), (task.id, task.ask)
+
+
+
 def test_at_least_twelve_proofs_from_short_to_long() -> None:
     tasks = [task for task in pack("twelve-proofs").tasks() if task.kind == "prove"]
 

@@ -166,6 +166,8 @@ WORDS = {
     "no-point.found": "{value}",
     "family-or-own.expected": "either `family`, or `figure`, `given` and `want`",
     "family-or-own.found": "{value}",
+    "scale.expected": "a figure in which all that is given measures so, or not_to_scale = true",
+    "scale.found": "a figure said to be to scale, in which {text} doesn't hold as drawn",
     "not-one.expected": "givens that leave exactly one value for {want}",
     "not-one.found": "{problem}",
     "unasked.expected": "a task that can be checked",

@@ -166,6 +166,8 @@ WORDS = {
     "no-point.found": "{value}",
     "family-or-own.expected": "o bien `family`, o bien `figure`, `given` y `want`",
     "family-or-own.found": "{value}",
+    "scale.expected": "una figura en la que todo lo dado mida eso, o not_to_scale = true",
+    "scale.found": "una figura que se dice a escala y en la que {text} no se cumple tal como está dibujada",
     "not-one.expected": "datos que dejen exactamente un valor para {want}",
     "not-one.found": "{problem}",
     "unasked.expected": "una actividad que se pueda revisar",
