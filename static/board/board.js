@@ -4,6 +4,7 @@ import { send } from "../live/send.js";
 import { createStage } from "../stage/stage.js";
 import { blank, meaning, step } from "../stage/step.js";
 import { createPlate } from "./plate.js";
+import { oneStop } from "./toolbar.js";
 import { load, say } from "../words/say.js";
 
 const main = document.getElementById("main");
@@ -53,8 +54,11 @@ function arrive(next) {
 }
 
 function tell(status) {
-  note.textContent = status === "offline" ? say("board.offline") : status === "gone" ? say("board.gone") : "";
+  note.textContent = status === "offline" ? say("board.offline") : "";
   if (status === "gone") {
+    const [what, then] = document.getElementById("ended").children;
+    what.textContent = say("board.ended");
+    then.textContent = say("board.gone");
     corner.hidden = true;
     arrive(null);
     document.body.classList.remove("board-coded");
@@ -146,5 +150,6 @@ document.addEventListener("pointermove", () => {
   resting = setTimeout(() => document.body.classList.remove("board-called"), 3000);
 });
 
+oneStop(controls);
 lettered(letters);
 contrast(kept(THEME) === "night");

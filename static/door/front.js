@@ -150,3 +150,5 @@ new ResizeObserver(([entry]) => {
 }).observe(host);
 field.addEventListener("input", typed);
 typed();
+// The code is what one comes for. Not where a keyboard would spring up over the page, and not away from a hand that has begun elsewhere.
+if (matchMedia("(hover: hover) and (pointer: fine)").matches && document.activeElement === document.body && !document.querySelector(".door-seated")) field.focus({ preventScroll: true });

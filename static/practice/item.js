@@ -48,12 +48,18 @@ export function createItem(
   const form = h('form', { class: 'exercise', id, novalidate: true, onsubmit: (event) => { event.preventDefault(); give(); } },
     item.prompt ? h('p', { class: 'exercise-prompt' }, whole(item.prompt)) : null,
     // The pack's own question stands above already.
-    own ? null : h('p', { class: 'exercise-ask' }, whole(item.ask)),
+    own ? null : h('p', { class: 'exercise-ask', id: `${id}-ask` }, whole(item.ask)),
     item.rows && item.fields[0].kind !== 'order' ? proofTable(item.rows) : null,
     firstHint ? h('p', { class: 'notice' }, firstHint) : null,
     lines?.element ?? null,
     blanks.map((blank) => blank.element),
     exit ? null : hints.element, done);
+  // A group of choices carries the question that they answer, and what of it they are.
+  for (const [i, group] of [...form.querySelectorAll('fieldset.blank')].entries()) {
+    const legend = group.querySelector('legend');
+    legend.id = `${id}-legend-${i}`;
+    group.setAttribute('aria-labelledby', `${own ? 'ask' : `${id}-ask`} ${legend.id}`);
+  }
   card.append(form);
   if (foot) foot.prepend(hand);
   else card.append(handing([hand]));

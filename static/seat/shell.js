@@ -147,6 +147,26 @@ export function createShell({ base, role, outbox, purpose, onward, farther }) {
     confirmBox.replaceChildren();
   }
 
+  let parked = null; // what had the focus when everything was put to rest
+
+  /** The focus waits at the title while nothing can be pressed, instead of going to whatever is next. */
+  function park() {
+    const held = document.activeElement;
+    parked = [paper, card, at("hand").parentElement].some((side) => side.contains(held)) ? held : null;
+    if (parked) at("title").focus({ preventScroll: true });
+  }
+
+  /** Back to where the hand was, unless it has gone elsewhere meanwhile. */
+  function resume() {
+    const held = parked;
+    parked = null;
+    if (!held) return;
+    // Some controls wake with the next drawing.
+    requestAnimationFrame(() => requestAnimationFrame(() => {
+      if (document.activeElement === at("title") && held.isConnected) held.focus({ preventScroll: true });
+    }));
+  }
+
   function settle() {
     mounted?.setFrozen?.(frozen || !open);
     main.dataset.frozen = frozen || !open;
@@ -257,8 +277,11 @@ export function createShell({ base, role, outbox, purpose, onward, farther }) {
     arrived,
     task: () => here,
     setFrozen(on) {
+      const changed = on !== frozen;
       frozen = on;
+      if (changed && on) park();
       settle();
+      if (changed && !on) resume();
     },
   };
 }

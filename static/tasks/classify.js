@@ -39,7 +39,9 @@ function mountNames({ paper, card }, ctx) {
   tabs.append(...buttons);
   const heading = h("p", { class: "pair-now statement" });
   const radio = freshName("name");
-  const box = h("fieldset", { class: "choices pair-names" }, h("legend", { class: "words" }, say("angles.which_name")));
+  const asked = h("legend", { class: "words" }); // of which pair, for those who come to a choice by ear
+  const box = h("fieldset", { class: "choices pair-names" }, asked);
+  const ofPair = h("span", { class: "words" });
   for (const choice of task.choices) {
     box.append(h("label", {}, h("input", { type: "radio", name: radio, value: choice.id, onchange: () => name(choice.id) }), h("span", {}, choice.name)));
   }
@@ -51,7 +53,7 @@ function mountNames({ paper, card }, ctx) {
 
   function lineChoice() {
     const group = freshName("line");
-    const set_ = h("fieldset", { class: "choices choices-row" }, h("legend", {}, say("angles.which_transversal")));
+    const set_ = h("fieldset", { class: "choices choices-row" }, h("legend", {}, say("angles.which_transversal"), " ", ofPair));
     for (const line of [...task.lines, ""]) {
       const text = line || say("angles.no_transversal");
       set_.append(h("label", {}, h("input", { type: "radio", name: group, value: line, onchange: () => carry(line) }), h("span", { class: line ? "statement" : null }, text)));
@@ -101,7 +103,10 @@ function mountNames({ paper, card }, ctx) {
   function paint() {
     const pair = task.pairs[at];
     view.setPicked(pair);
-    write(heading, say("angles.two", { a: angleName(pair[0]), b: angleName(pair[1]) }));
+    const [a, b] = pair.map(angleName);
+    write(heading, say("angles.two", { a, b }));
+    write(asked, say("angles.which_name", { a, b }));
+    write(ofPair, say("angles.of_pair", { a, b }));
     for (const input of box.querySelectorAll("input")) input.checked = names[key(pair)] === input.value;
     if (carrier) for (const input of carrier.querySelectorAll("input")) input.checked = key(pair) in transversals && (transversals[key(pair)] ?? "") === input.value;
     task.pairs.forEach((one, i) => {

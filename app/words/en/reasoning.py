@@ -53,7 +53,7 @@ WORDS: dict[str, str] = {
     "square_free": "Nothing here fixes {unknown}, so what {unknown}² comes to is not decided; say more of {unknown}, or leave the square out.",
     "square_root": "{unknown} comes out with √{number} in it; what follows from a square is decided only where the unknown is a whole number or a fraction.",
     "many_branches": "The parallels given join too many loose parts of the figure (over {most} cases); name the crossings that tie them.",
-    "reason_wanted": "This row gives no reason; choose one from the list.",
+    "reason_wanted": "No reason is given; choose one from the list.",
     "reason_unknown": "“{reason}” is not a reason that any textbook here uses; choose one from the list.",
     "rows_wanted": "“rows” is a list of rows, each with “statement” and “reason”; this is {found}.",
     "row_wanted": "A row is an object with “statement” and “reason”; this is {found}.",

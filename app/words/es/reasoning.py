@@ -53,7 +53,7 @@ WORDS: dict[str, str] = {
     "square_free": "Nada fija aquí {unknown}, así que no se puede decidir cuánto vale {unknown}²; di algo más de {unknown} o quita el cuadrado.",
     "square_root": "{unknown} sale con √{number}; lo que se deduce de un cuadrado solo se decide cuando la incógnita es un número entero o una fracción.",
     "many_branches": "Las paralelas dadas unen demasiadas partes sueltas de la figura (más de {most} casos); nombra las intersecciones que las unen.",
-    "reason_wanted": "Esta fila no da ninguna razón; elige una de la lista.",
+    "reason_wanted": "Falta la razón; elige una de la lista.",
     "reason_unknown": "“{reason}” no es una de las razones que se conocen aquí; elige una de la lista.",
     "rows_wanted": "“rows” es una lista de filas, cada una con “statement” y “reason”; esto es {found}.",
     "row_wanted": "Una fila es un objeto con “statement” y “reason”; esto es {found}.",

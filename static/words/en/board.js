@@ -1,6 +1,7 @@
 // Words of the Board.
 export default {
   offline: "No answer from the lesson server. This is what it showed last.",
-  gone: "This board is closed. Open it again from the Desk.",
+  ended: "This period has ended.",
+  gone: "This board is closed. Open another from the Desk.",
   busy: "That step did not arrive. Press again.",
 };

@@ -375,3 +375,43 @@ def test_quick_steps_end_where_the_desk_is_and_the_words_never_run_ahead(lesson:
     final = state["steps"][-1]["caption"]
     assert all(words != final or drawn == whole for words, drawn in seen), "the last caption came with the last stroke"
     assert len({words for words, _ in seen}) > 2
+
+
+def test_the_controls_are_one_stop_and_arrows_go_along_them(lesson: Lesson) -> None:
+    """A toolbar of the pattern for one (WAI-ARIA Authoring Practices, Toolbar): the arrows that move in it don't turn a page."""
+    teacher = lesson.teacher()
+    period = lesson.period(teacher)
+    board = lesson.board(teacher, period)
+    controls = board.locator(".board-controls button")
+    board.keyboard.press("Tab")
+    expect(controls.first).to_be_focused()
+    sent: list[str] = []
+    board.on("request", lambda request: request.method == "POST" and sent.append(request.url))
+    board.keyboard.press("ArrowRight")
+    expect(controls.nth(1)).to_be_focused()
+    board.keyboard.press("End")
+    expect(controls.last).to_be_focused()
+    board.keyboard.press("ArrowRight")
+    expect(controls.first).to_be_focused()
+    board.keyboard.press("ArrowLeft")
+    expect(controls.last).to_be_focused()
+    assert not sent, sent
+    board.keyboard.press("Tab")
+    assert not board.evaluate("Boolean(document.activeElement.closest('.board-controls'))")
+    board.keyboard.press("Shift+Tab")
+    expect(controls.last).to_be_focused()
+
+
+def test_an_ended_board_says_so_to_the_last_row(lesson: Lesson) -> None:
+    teacher = lesson.teacher()
+    period = lesson.period(teacher)
+    board = lesson.board(teacher, period)
+    lesson.call(teacher, "POST", f"{period.path}end")
+    told = board.locator("#ended p").first
+    expect(told).to_have_text("This period has ended.", timeout=20_000)
+    box = told.bounding_box()
+    assert abs(box["x"] + box["width"] / 2 - PROJECTOR[0] / 2) < 2 and 0.2 < box["y"] / PROJECTOR[1] < 0.6
+    assert float(told.evaluate("e => parseFloat(getComputedStyle(e).fontSize)")) >= PROJECTOR[1] / 12
+    expect(board.locator("#stage")).to_have_text("")
+    expect(board.locator("#corner")).to_be_hidden()
+    lesson.check(board, "ended")

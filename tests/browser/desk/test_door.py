@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from typing import Any
 
 import pytest
+from playwright.sync_api import expect
 
 from tests.browser.conftest import LAPTOP, PASSPHRASE, PHONE, ZOOMED, Lesson, sign_in, start
 
@@ -126,3 +127,15 @@ def test_signing_out_closes_the_desk(lesson: Lesson) -> None:
     assert PASSPHRASE not in teacher.content()
     sign_in(teacher)
     teacher.get_by_role("heading", name="Packs").wait_for()
+
+
+def test_the_code_has_the_focus_where_no_keyboard_springs_up(lesson: Lesson) -> None:
+    page = lesson.page(LAPTOP)
+    page.goto("/")
+    expect(page.locator("#code")).to_be_focused()
+    page.keyboard.type("ABC")
+    expect(page.locator("#code")).to_have_value("ABC")
+    phone = lesson.page(PHONE, has_touch=True, is_mobile=True)
+    phone.goto("/")
+    phone.locator(".living-line[d]").first.wait_for(state="attached")  # drawn by the script that gives the focus
+    expect(phone.locator("#code")).not_to_be_focused()

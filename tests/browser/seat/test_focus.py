@@ -71,10 +71,10 @@ def test_what_the_teacher_does_leaves_the_focus_in_the_page(lesson: Lesson) -> N
     seat.locator("#hand .action:visible").first.focus()
     lesson.call(teacher, "POST", f"{period.path}freeze", {"on": True})
     expect(seat.locator(".seat")).to_have_attribute("data-frozen", "true")
-    drawn(seat)
-    assert seat.evaluate(HELD)
+    expect(seat.locator("#title")).to_be_focused()
     lesson.call(teacher, "POST", f"{period.path}freeze", {"on": False})
     expect(seat.locator(".seat")).to_have_attribute("data-frozen", "false")
+    expect(seat.locator("#hand .action:visible").first).to_be_focused()  # where the hand was
     seat.locator("#card .pair-names input").first.focus()
     lesson.call(teacher, "POST", f"{period.path}step", {"task": "enough-alternate"})
     seat.locator("[data-blank=theorem]").wait_for()

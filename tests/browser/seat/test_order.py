@@ -129,3 +129,35 @@ def test_what_lies_under_an_unfolded_page_can_t_be_pressed_or_reached(lesson: Le
     page.keyboard.press("Escape")
     expect(page_of_help).to_be_hidden()
     expect(word).to_be_focused()
+
+
+@pytest.mark.parametrize(("task_id", "asked"), [
+    ("names-at-one-crossing", ["What ∠1 and ∠4 are called"]),
+    ("pairs-in-the-gable", ["Transversal of ", "What ∠"]),
+    ("make-them-equal", ["At the moment when"]),
+    ("relatives-of-a-sentence", [""]),  # an item with numbers and words of its own: what it asks stands on the page
+    ("mixed", [""]),
+])
+def test_a_group_of_choices_carries_its_question(lesson: Lesson, task_id: str, asked: list[str]) -> None:
+    """In the accessibility tree, as a reader of it hears when a choice gets the focus (WCAG 2.2 SC 1.3.1)."""
+    page = open_task(lesson, task_id)
+    groups = page.locator("#card").get_by_role("group").filter(has=page.get_by_role("radio"))
+    expect(groups).to_have_count(len(asked))
+    named = page.locator("#card").aria_snapshot()
+    for words in asked:
+        words = words or page.locator("form > .exercise-ask").inner_text()
+        assert any("group" in line and words in line for line in named.splitlines()), (words, named)
+
+
+def test_every_task_and_every_error_has_a_title_of_its_own(lesson: Lesson) -> None:
+    page = open_task(lesson, "names-at-one-crossing")
+    titles = set()
+    tasks = [task["title"] for task in tasks_of(ROOT / "lesson_packs", PACK)]
+    for title in tasks[:6]:
+        page.locator(f'.path-task[title="{title}"]').click()
+        expect(page.locator("#title")).to_have_text(title)
+        assert title in page.title()
+        titles.add(page.title())
+    assert len(titles) == 6
+    page.goto("/no-such-page")
+    assert "404" in page.title()
