@@ -18,6 +18,7 @@ from app.web.plans import plan_of
 from app.web.secret import Secret, load_secret
 from app.web.tickets import seed_for
 from app.words.house import house
+from app.words.rendering import reader_of, render
 from tests.browser.conftest import LAPTOP, PACK, PHONE, ROOT, Lesson, Period
 from tests.browser.lesson.hands import Hand, Keys, Mouse, Place, Taps, Touch
 from tests.browser.see import expect
@@ -207,7 +208,7 @@ class Student:
         for n, row in enumerate(rows, 1):
             field = self.page.locator(f'.reason-field[aria-label^="Row {n},"]')
             if field.count():
-                self.hand.reason(field, {"id": row["reason"], "name": row["name"]})
+                self.hand.reason(field, {"id": row["reason"], "name": render(row["name"], reader_of(self.house))})
         self.hand.press(self.button("Hand in the proof"))
 
     def prove_order(self, rows: list[Task]) -> None:
@@ -234,7 +235,7 @@ class Student:
                 self.hand.press(self.button("Next row"))
             self.state(field, row["statement"])
             self.hand.reason(
-                self.page.locator(f'.reason-field[aria-label^="Row {n},"]'), {"id": row["reason"], "name": row["name"]}
+                self.page.locator(f'.reason-field[aria-label^="Row {n},"]'), {"id": row["reason"], "name": render(row["name"], reader_of(self.house))}
             )
         self.hand.press(self.button("Hand in the proof"))
 
