@@ -13,13 +13,14 @@ from typing import Any
 from app.figure.faults import Fault
 from app.figure.model import Figure, figure_from_json, figure_to_json, measure_form
 from app.figure.pairs import TRANSVERSAL_PAIRS, name_angles
+from app.practice.algebra import Span, roots
 from app.practice.certify import verdict
 from app.practice.drawing import mark
 from app.practice.families.common import converse_of, original_of
 from app.practice.items import Field, Item
 from app.practice.own_working import own_working
 from app.practice.polynomials import Poly, add, scale, show_poly
-from app.practice.working import solve_quadratic, value_at
+from app.practice.working import value_at
 from app.reasoning.frame import Frame, frame_of
 from app.reasoning.statements import Expression, Statement
 from app.reasoning.terms import ANGLE, SQUARE
@@ -43,12 +44,12 @@ def own_item(figure: object, given: Sequence[str], want: str, house: House, make
     frame = frame_of(fig)
     statements = [_read(frame, text, f"given.{i}") for i, text in enumerate(given)]
     made_true = [_read(frame, make, "make")] if make else []
-    start, rows = _equations(fig, frame, [*statements, *made_true])
-    held = [*given, make] if make else given
     target = _wanted(fig, frame, want)
+    start, directions = _equations(fig, frame, [*statements, *made_true], target)
+    held = [*given, make] if make else given
     unknowns = sorted({m[0] for p in (*start, target) for m in p if m and not m[0].startswith(DIRECTION)})
     values = _solve(fig, start, held, unknowns)
-    answer = _value(target, rows, values)
+    answer = _value(target, directions, values)
     if answer is None:
         raise Fault("practice.own_open", "want", want=want)
     known = [f"{x} = {_text(v)}" for x, v in values.items()]
@@ -105,8 +106,8 @@ def _poly(fig: Figure, frame: Frame, expression: Expression) -> Poly:
     return total
 
 
-def _equations(fig: Figure, frame: Frame, statements: Sequence[Statement]) -> tuple[list[Poly], list[Poly]]:
-    """(polynomials in unknowns alone, rows that give directions): all are zero by the givens."""
+def _equations(fig: Figure, frame: Frame, statements: Sequence[Statement], target: Poly) -> tuple[list[Poly], Span]:
+    """(polynomials in unknowns alone, what gives directions): all are zero by the givens."""
     zeros: list[Poly] = []
     for s in statements:
         if s.kind in ("parallel", "perpendicular"):
@@ -123,28 +124,17 @@ def _equations(fig: Figure, frame: Frame, statements: Sequence[Statement]) -> tu
         elif s.kind not in ("not parallel", "bisects", "vertical", "linear pair"):
             left, right = s.sides
             zeros.append(add(_poly(fig, frame, left), scale(_poly(fig, frame, right), Fraction(-1))))
-    rows: list[Poly] = []
+    columns = sorted({m for p in (*zeros, target) for m in p})
+    turned = [m for m in columns if m and m[0].startswith(DIRECTION)]
+    directions = Span((*turned, *(m for m in columns if m not in turned)))
     free: list[Poly] = []
     for p in zeros:
-        p = _reduce(p, rows)
-        pivot = next((m for m in sorted(p) if m and m[0].startswith(DIRECTION)), None)
-        if pivot is not None:
-            rows.append(scale(p, 1 / p[pivot]))
+        p = directions.rest(p)
+        if any(m in p for m in turned):
+            directions.put(p)
         elif p:
             free.append(p)
-    return free, rows
-
-
-def _pivot(row: Poly) -> tuple[str, ...]:
-    return next(m for m in sorted(row) if m and m[0].startswith(DIRECTION))
-
-
-def _reduce(p: Poly, rows: Sequence[Poly]) -> Poly:
-    for row in rows:
-        k = p.get(_pivot(row))
-        if k:
-            p = add(p, scale(row, -k))
-    return p
+    return free, directions
 
 
 def _solve(fig: Figure, start: list[Poly], given: Sequence[str], unknowns: list[str]) -> dict[str, Fraction]:
@@ -155,25 +145,17 @@ def _solve(fig: Figure, start: list[Poly], given: Sequence[str], unknowns: list[
             raise Fault("practice.own_square", "given")
         x = unknowns[0]
         zero = Fraction(0)
-        roots = solve_quadratic(square.get((x, x), zero), square.get((x,), zero), square.get((), zero))
-        good = [r for r in roots or () if isinstance(r, Fraction) and _possible(fig, given, x, r)]
+        found = roots(square.get((x, x), zero), square.get((x,), zero), square.get((), zero))
+        good = [r for r in found or () if isinstance(r, Fraction) and _possible(fig, given, x, r)]
         if len(good) != 1:
             raise Fault("practice.own_roots", "given", count=len(good), letter=x)
         return {x: good[0]}
-    rows: list[tuple[tuple[str, ...], Poly]] = []
-    for p in start:
-        for pivot, row in rows:
-            if p.get(pivot):
-                p = add(p, scale(row, -p[pivot]))
-        lead = next((m for m in sorted(p) if m), None)
-        if lead is None:
-            if p:
-                raise Fault("practice.own_conflict", "given")
-            continue
-        p = scale(p, 1 / p[lead])
-        rows = [(m, add(r, scale(p, -r[lead])) if r.get(lead) else r) for m, r in rows]
-        rows.append((lead, p))
-    return {m[0]: -p.get((), Fraction(0)) for m, p in rows if set(p) <= {m, ()}}
+    span = Span((*sorted({m for p in start for m in p if m}), ()))
+    leads = [lead for lead in map(span.put, start) if lead is not None]
+    if () in leads:
+        raise Fault("practice.own_conflict", "given")
+    left = {lead[0]: span.rest({lead: Fraction(1)}) for lead in leads}
+    return {x: rest.get((), Fraction(0)) for x, rest in left.items() if set(rest) <= {()}}
 
 
 def _possible(fig: Figure, given: Sequence[str], x: str, root: Fraction) -> bool:
@@ -209,8 +191,8 @@ def _wanted(fig: Figure, frame: Frame, want: str) -> Poly:
     return _poly(fig, frame, statement.sides[0])
 
 
-def _value(target: Poly, rows: Sequence[Poly], values: dict[str, Fraction]) -> Fraction | None:
-    left = _reduce(target, rows)
+def _value(target: Poly, directions: Span, values: dict[str, Fraction]) -> Fraction | None:
+    left = directions.rest(target)
     letters = {letter for m in left for letter in m}
     return value_at(left, values) if letters <= set(values) else None
 

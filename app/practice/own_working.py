@@ -13,10 +13,11 @@ from typing import NamedTuple
 
 from app.figure.model import Figure
 from app.figure.pairs import TRANSVERSAL_PAIRS, Pair, name_pair
+from app.practice.algebra import Span, roots
 from app.practice.certify import verdict
 from app.practice.families.common import degrees
 from app.practice.polynomials import Poly, add, scale, show_poly
-from app.practice.working import solve_quadratic, value_at
+from app.practice.working import value_at
 from app.words import tell as say
 from app.words.house import House
 
@@ -97,31 +98,14 @@ def _enough(pairs: Sequence[_Found], start: Sequence[Poly]) -> list[_Found] | No
 
     An equation that isn't a sum of multiples of `start` isn't known to hold: its lines may cross.
     """
-    whole: list[Poly] = []
+    columns = sorted({m for p in (*start, *(one.zero for one in pairs)) for m in p}, key=lambda m: (-len(m), m))
+    whole, said = Span(columns), Span(columns)
     for p in start:
-        _join(whole, p)
-    if not whole:
+        whole.put(p)
+    if not whole.rows:
         return None
-    said: list[Poly] = []
-    found = [one for one in pairs if not _rest(whole, one.zero) and _join(said, one.zero)]
-    return found if len(said) == len(whole) else None
-
-
-def _rest(rows: Sequence[Poly], p: Poly) -> Poly:
-    """What is left of p beside multiples of the rows, each of which starts with a term that no later one has."""
-    for row in rows:
-        lead = max(row, key=lambda m: (len(m), m))
-        if p.get(lead):
-            p = add(p, scale(row, -p[lead] / row[lead]))
-    return p
-
-
-def _join(rows: list[Poly], p: Poly) -> bool:
-    """Whether p says something that the rows don't; then it is put to them."""
-    p = _rest(rows, p)
-    if p:
-        rows.append(p)
-    return bool(p)
+    found = [one for one in pairs if whole.has(one.zero) and said.put(one.zero) is not None]
+    return found if len(said.rows) == len(whole.rows) else None
 
 
 def _said(a: str, b: str, pair: Pair, house: House) -> str:
@@ -156,7 +140,7 @@ def _solved(
     if not a:
         return [*([f"{show_poly({(x,): b})} = {-c}"] if paired and b != 1 else []), known]
     lines = [f"{show_poly(p)} = 0"] if paired else []
-    thrown = [r for r in solve_quadratic(a, b, c) or () if isinstance(r, Fraction) and r != value]
+    thrown = [r for r in roots(a, b, c) or () if isinstance(r, Fraction) and r != value]
     for root in thrown:
         sizes = {q: value_at(poly, {x: root}) for q, poly in measured.items() if set(poly) <= {(), (x,), (x, x)}}
         bad = next((q for q, size in sizes.items() if not 0 < size < 180), None)

@@ -16,17 +16,14 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
-from math import isqrt
 
 from app.figure.faults import Fault
+from app.practice.algebra import Root, Roots, Span, roots
 from app.practice.answers import Equation, Expression, Line, Tree, read_expression, read_line
 from app.practice.polynomials import Poly, add, multiply, scale, show_poly
 from app.practice.slips import name_slip
 
-__all__ = ["Row", "Working", "check_working", "solutions", "solve_quadratic"]
-
-Root = Fraction | tuple[Fraction, Fraction]
-Roots = frozenset[Root] | None  # None: every number
+__all__ = ["Row", "Working", "check_working", "solutions"]
 
 # More lines than any exercise here needs; a longer paste is refused before it is read.
 MOST_LINES = 20
@@ -56,23 +53,10 @@ def difference(equation: Equation) -> Poly:
     return add(equation.left.terms, scale(equation.right.terms, Fraction(-1)))
 
 
-def _root(square: Fraction) -> Fraction | None:
-    top, under = isqrt(square.numerator), isqrt(square.denominator)
-    exact = top * top == square.numerator and under * under == square.denominator
-    return Fraction(top, under) if exact else None
-
-
-def solve_quadratic(a: Fraction, b: Fraction, c: Fraction) -> Roots:
-    """The real roots of ax² + bx + c = 0; a and b may be 0."""
-    if not a:
-        return frozenset({-c / b}) if b else frozenset() if c else None
-    square = b * b - 4 * a * c
-    if square < 0:
-        return frozenset()
-    root = _root(square)
-    if root is None:
-        return frozenset({(b / a, c / a)})
-    return frozenset({(-b + root) / (2 * a), (-b - root) / (2 * a)})
+def _roots(p: Poly, x: str) -> Roots:
+    """The real roots of a polynomial in one letter."""
+    zero = Fraction(0)
+    return roots(p.get((x, x), zero), p.get((x,), zero), p.get((), zero))
 
 
 def solutions(line: Line) -> Roots:
@@ -84,10 +68,7 @@ def solutions(line: Line) -> Roots:
     for case in line.cases:
         both: Roots = None
         for equation in case:
-            p = difference(equation)
-            zero = Fraction(0)
-            roots = solve_quadratic(p.get((x, x), zero), p.get((x,), zero), p.get((), zero))
-            both = roots if both is None else both if roots is None else both & roots
+            both = _common(both, _roots(difference(equation), x))
         if both is None:
             return None
         union |= both
@@ -196,11 +177,13 @@ def _one_unknown(
 def _start_roots(start: Sequence[Poly]) -> Roots:
     both: Roots = None
     for p in start:
-        x = next((m[0] for m in p if m), "x")
-        zero = Fraction(0)
-        roots = solve_quadratic(p.get((x, x), zero), p.get((x,), zero), p.get((), zero))
-        both = roots if both is None else both if roots is None else both & roots
+        both = _common(both, _roots(p, next((m[0] for m in p if m), "x")))
     return both
+
+
+def _common(one: Roots, other: Roots) -> Roots:
+    """The numbers in both."""
+    return other if one is None else one if other is None else one & other
 
 
 def _judge_change(
@@ -254,7 +237,8 @@ def _fixed(line: Line) -> dict[str, Fraction]:
 
 def _several(read: list[Line | Row], start: Sequence[Poly]) -> Working:
     """Several unknowns: each line must follow from the equations known so far (a linear span)."""
-    span = _Span()
+    said = [difference(e) for line in read if isinstance(line, Line) for case in line.cases for e in case]
+    span = Span((*sorted({m for p in (*start, *said) for m in p if m}), ()))
     for p in start:
         span.put(p)
     rows: list[Row] = []
@@ -271,7 +255,7 @@ def _several(read: list[Line | Row], start: Sequence[Poly]) -> Working:
         bad = [p for p in polys if not span.has(p)]
         if not bad:
             rows.append(Row(True, "line_follows"))
-        elif not start and wrong is None and not any(span.against(p) for p in bad):
+        elif not start and wrong is None and not any(set(span.rest(p)) == {()} for p in bad):
             rows.append(Row(True, "line_first"))
         else:
             rows.append(Row(False, "line_not_follow", {"equation": show_poly(bad[0]) + " = 0"}))
@@ -281,28 +265,3 @@ def _several(read: list[Line | Row], start: Sequence[Poly]) -> Working:
         if wrong is None:
             values.update(_fixed(line))
     return Working(tuple(rows), wrong, values)
-
-
-class _Span:
-    """All linear consequences of some equations, by elimination over fractions."""
-
-    def __init__(self) -> None:
-        self.rows: list[tuple[tuple[str, ...], Poly]] = []
-
-    def rest(self, p: Poly) -> Poly:
-        for pivot, row in self.rows:
-            if p.get(pivot):
-                p = add(p, scale(row, -p[pivot]))
-        return p
-
-    def has(self, p: Poly) -> bool:
-        return not self.rest(p)
-
-    def against(self, p: Poly) -> bool:
-        return set(self.rest(p)) == {()}
-
-    def put(self, p: Poly) -> None:
-        p = self.rest(p)
-        pivot = next((m for m in sorted(p) if m), None)
-        if pivot is not None:
-            self.rows.append((pivot, scale(p, 1 / p[pivot])))

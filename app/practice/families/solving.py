@@ -14,6 +14,7 @@ from fractions import Fraction
 from itertools import combinations
 
 from app.figure.pairs import name_pair
+from app.practice.algebra import roots
 from app.practice.certify import forced
 from app.practice.chance import Chance, mixed
 from app.practice.drawing import Drawn, draw_lines, mark, turn_of
@@ -22,7 +23,6 @@ from app.practice.families.problems import Measure, Problem, at_x, propose, rela
 from app.practice.families.wrong_roots import traps_of
 from app.practice.items import Field, Item
 from app.practice.polynomials import Poly, scale, show_poly
-from app.practice.working import solve_quadratic
 from app.reasoning.frame import frame_of
 from app.reasoning.judge import Known, reasons_for
 from app.reasoning.theorems import twin
@@ -170,10 +170,8 @@ def _certify(drawn: Drawn, problem: Problem, given: list[str], lines: str, asked
         forced(drawn.fig, numbers, [lines])
         assert not 0 < at_x(problem.at_q.poly, problem.thrown) < 180
         zero = relation_poly(problem.relation, problem.at_p.poly, problem.at_q.poly)
-        roots = solve_quadratic(
-            zero.get(("x", "x"), Fraction(0)), zero.get(("x",), Fraction(0)), zero.get((), Fraction(0))
-        )
-        assert roots == frozenset({problem.x, problem.thrown})
+        found = roots(zero.get(("x", "x"), Fraction(0)), zero.get(("x",), Fraction(0)), zero.get((), Fraction(0)))
+        assert found == frozenset({problem.x, problem.thrown})
         return
     forced(drawn.fig, [*given, *values], [lines])
     forced(drawn.fig, [*given, lines], values + ([f"m∠{asked} = {angle}"] if asked else []))
