@@ -11,7 +11,8 @@ from app.figure.faults import Fault
 from app.lessons.faults import PackFaults
 from app.lessons.load import load_pack
 from app.sheets.build import VERSIONS, Sheet, Want, build, read_want
-from app.sheets.html import Frame, key_html, sheet_html
+from app.sheets.html import Frame, sheet_html
+from app.sheets.keys import key_html
 from app.sheets.packs import build_pack
 from app.sheets.paper import PAPERS, THEMES
 from app.sheets.strips import strip_html
@@ -46,7 +47,7 @@ def run(args: argparse.Namespace) -> int:
     """Write one sheet and one key a version; 0, or 1 with the reason on the error stream."""
     try:
         sheets = [_sheet(args, version) for version in args.versions.upper() if version.strip(", ")]
-        files = {name: text for sheet in sheets for name, text in _documents(sheet, args.pack).items()}
+        files = {name: text for sheet in sheets for name, text in _documents(sheet, sheets, args.pack).items()}
         if args.strips and args.pack is not None:
             files |= _strips(args)
         _save(args.out, files, replace_them=args.replace)
@@ -92,13 +93,13 @@ def _style(paper: str) -> str:
     return "".join((STYLES / name).read_text(encoding="utf-8") for name in ("sheet.css", f"sheet-{paper}.css"))
 
 
-def _documents(sheet: Sheet, pack: Path | None) -> dict[str, str]:
+def _documents(sheet: Sheet, versions: list[Sheet], pack: Path | None) -> dict[str, str]:
     """Sheet and key by the names of their files. Whatever changes what is printed is in the name."""
     frame = Frame(style=_style(sheet.paper))
     usual = {"letter", "standard", "us"}
     more = [part for part in (sheet.paper, sheet.theme.name, sheet.house.key) if part not in usual]
     stem = "-".join([pack.name if pack else sheet.purpose, sheet.version, str(sheet.seed), sheet.code, *more])
-    return {f"{stem}.html": sheet_html(sheet, frame), f"{stem}-key.html": key_html(sheet, frame)}
+    return {f"{stem}.html": sheet_html(sheet, frame), f"{stem}-key.html": key_html(sheet, frame, versions)}
 
 
 def _strips(args: argparse.Namespace) -> dict[str, str]:

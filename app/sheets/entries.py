@@ -10,16 +10,21 @@ import json
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from fractions import Fraction
+from html import escape
 from typing import Any
 
 from app.figure.layout import lay_out
 from app.figure.look import LOOKS
 from app.figure.marks import read_marks
 from app.figure.model import Figure, figure_from_json
+from app.figure.numbers import show_number
 from app.figure.picture import picture
 from app.practice.families import item
 from app.practice.items import NONE, Field, Item
 from app.practice.judging import key_shown
+from app.practice.misconceptions import note
+from app.reasoning.theorems import TABLE
 from app.sheets.paper import Theme
 from app.words import tell as say
 from app.words.house import House
@@ -29,10 +34,11 @@ __all__ = [
     "Entry",
     "Key",
     "Step",
-    "figure_height",
+    "figure_size",
     "figure_svg",
     "from_family",
     "from_item",
+    "note_beside",
     "orders",
     "places",
     "source_of",
@@ -53,6 +59,16 @@ class Blank:
     choices: tuple[str, ...] = ()
     unit: str = ""
 
+    @property
+    def brief(self) -> bool:
+        """Whether a number is to be written, so that a short rule does."""
+        return self.label.endswith("=") and len(self.label) < 12
+
+    @property
+    def middling(self) -> bool:
+        """Whether it may stand beside a brief one: a word or two before its rule."""
+        return not self.choices and not self.brief and 0 < len(self.label) < 16
+
 
 @dataclass(frozen=True, slots=True)
 class Step:
@@ -66,12 +82,20 @@ class Step:
 
 @dataclass(frozen=True, slots=True)
 class Key:
-    """`answer` in one line, `working` line by line, `also`: what else earns the mark."""
+    """`answer` in one line, `working` line by line: why it is so, `also`: what else earns the mark."""
 
     answer: str
     working: tuple[str, ...] = ()
     also: tuple[str, ...] = ()
-    steps: tuple[Step, ...] = ()  # a construction, step by step
+    steps: tuple[Step, ...] = ()  # a construction, step by step; or a counterexample
+    quick: str = ""  # what is marked by, where the answer is longer than a glance
+    routes: tuple[tuple[str, ...], ...] = ()  # other proofs, row by row
+    mistake: str = ""  # the common one: what it leads to, and what to say
+    points: int = 1
+
+    @property
+    def glance(self) -> str:
+        return self.quick or self.answer
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,7 +111,10 @@ class Entry:
     blanks: tuple[Blank, ...] = ()
     rows: tuple[tuple[str, str | None, str | None], ...] = ()
     room: int = 0
-    mark: str = ""  # where it comes from, printed tiny: "make-parallel 2 · 4711"
+    mark: str = ""  # where it comes from, printed in the key: "make-parallel 2 · 4711"
+    part: str = ""  # the part of a pack that it belongs to
+    fresh: bool = False  # whether its part begins on a page of its own
+    note: str = ""  # what the figure had no room to say
     space: str = ""  # a drawing to scale to construct in
     ordering: bool = False  # rows are to be put in order: a box before each
     source: str = ""  # what is drawn, as text: the same whatever size it is printed at
@@ -116,6 +143,12 @@ def figure_svg(
     return re.sub(r'stroke-width="0?\.\d+"', 'stroke-width="1"', svg)
 
 
+def note_beside(svg: str, not_to_scale: bool) -> str:
+    """That the figure is not drawn to scale, where the drawing had no room to say so itself."""
+    note = say("figure.not_to_scale")
+    return note if svg and not_to_scale and not re.search(rf">{re.escape(escape(note))}</text>", svg) else ""
+
+
 # A capital on its own is an article or the first word of a sentence as often as a point.
 _POINTS = re.compile(r"(?<![^\W\d_])([A-Z]['′]?){2,4}(?![^\W\d_])|(?<=[\w,;] )[A-Z]['′]?(?![^\W\d_])")
 _POINT = re.compile(r"[A-Z]['′]?")
@@ -130,29 +163,34 @@ def speaks_of_points(fig: Figure, said: Sequence[str]) -> bool:
     )
 
 
-# Large type is never made smaller: a figure too crowded for it is drawn larger, up to the width under a number.
-LARGER = (1.0, 1.2, 1.45)
+# A figure too crowded for its type is drawn larger: a little beside words, up to the width under a number above them.
+LARGER, BESIDE = (1.0, 1.2, 1.45), (1.0, 1.14)
 
 
 def _size(
     fig: Figure, marks: Mapping[str, Any] | None, theme: Theme, not_to_scale: bool, letters: bool
 ) -> tuple[float, float]:
-    """The size in px at 96 to the inch; on large print the least of three in which all labels find room."""
+    """The size in px at 96 to the inch: the least in which all labels find room in the theme's own type."""
     wide, high = (side * 96 / 25.4 for side in theme.figure)
-    if theme.under:
-        note = say("figure.not_to_scale") if not_to_scale else ""
-        for by in LARGER:
-            size = (wide * by, high * by)
-            laid = lay_out(fig, read_marks(marks, fig), size, LOOKS[theme.picture], note=note, letters=letters)
-            if not any(laid.lacks) if letters else not laid.lacks[0]:
-                return size
-    return (wide, high)
+    size = (wide, high)
+    if theme.alone:
+        return size
+    note = say("figure.not_to_scale") if not_to_scale else ""
+    look = LOOKS[theme.picture]
+    for by in LARGER if theme.under else BESIDE:
+        size = (wide * by, high * by)
+        laid = lay_out(fig, read_marks(marks, fig), size, look, note=note, letters=letters)
+        if (not any(laid.lacks) if letters else not laid.lacks[0]) and laid.look.number >= 0.99 * look.number:
+            return size
+    return (wide, high) if theme.under else size
 
 
-def figure_height(entry: Entry, theme: Theme) -> float:
-    """How tall its figure is printed, in mm."""
-    found = re.search(r' height="([\d.]+)"', entry.figure) if theme.under else None
-    return float(found[1]) * 25.4 / 96 if found else theme.figure[1]
+def figure_size(entry: Entry, theme: Theme) -> tuple[float, float]:
+    """How wide and how tall its figure is printed, in mm."""
+    found = re.search(r' width="([\d.]+)" height="([\d.]+)"', entry.figure)
+    if theme.alone or not found:
+        return theme.figure
+    return float(found[1]) * 25.4 / 96, float(found[2]) * 25.4 / 96
 
 
 def from_family(family: str, level: int, seed: int, theme: Theme, house: House) -> Entry:
@@ -174,14 +212,16 @@ def from_item(made: Item, theme: Theme, house: House) -> Entry:
     )
     lost = any(r[2] is None for r in rows)
     asked = [f for f in made.fields if not (lost and f.name.startswith("row"))]
+    figure = figure_svg(
+        made.figure, made.marks, theme, given=made.given, hide=_GIVEAWAY, not_to_scale=not made.to_scale,
+        said=(made.prompt, made.ask, *(str(r["statement"]) for r in made.rows), *key.working),
+    )  # fmt: skip
     return Entry(
         prompt=made.prompt,
         ask=(say("sheets.draw_choose") if len(made.fields) > 1 else say("sheets.draw_turn")) if draws else made.ask,
         key=key,
-        figure=figure_svg(
-            made.figure, made.marks, theme, given=made.given, hide=_GIVEAWAY, not_to_scale=not made.to_scale,
-            said=(made.prompt, made.ask, *(str(r["statement"]) for r in made.rows), *key.working),
-        ),
+        figure=figure,
+        note=note_beside(figure, not made.to_scale),
         source=source_of(made.figure, made.marks, made.given),
         # A lost reason is written into its row; an order into the boxes.
         blanks=() if order else tuple(b for f in asked for b in _blanks(f, made)),
@@ -217,15 +257,18 @@ def _blank(f: Field, made: Item) -> Blank:
 
 def _key(made: Item, house: House) -> Key:
     if "breaks" in made.facts:
-        return Key(str(made.facts["said"]), made.working[:1], (say("sheets.any_figure"),))
+        return Key(str(made.facts["said"]), made.working[:1], (say("sheets.any_figure"),), points=2)
     shown = key_shown(made)
     said: list[str] = []
+    glance: list[str] = []  # the same in the fewest words
     many = len([f for f in made.fields if not f.optional]) > 1
     for f in made.fields:
         value = shown[f.name]
         text = next((c.text for c in f.choices if c.value == value), None)
         if f.needless and shown.get(f.needless[0]) == f.needless[1]:
             continue
+        before = len(said)
+        short = house.short(str(value)) if str(value) in TABLE else ""
         if f.name == "theorem" and text is not None:
             said.append(say("sheets.by", theorem=text))
         elif text is not None:
@@ -236,11 +279,39 @@ def _key(made: Item, house: House) -> Key:
             said.append(str(value))
         else:
             said.append(f.none if value == "none" else f"{f.label} = {value}{f.unit}")
+        glance += [short or text or said[-1]] if len(said) > before else []
     answer = ", ".join(said)
     # The last lines of the working would only say the answer or the theorem again.
     again = {answer, *said, *(f"{one}°" for one in said)}
     again |= {say("practice.key_by", theorem=c.text) for f in made.fields for c in f.choices}
-    return Key(answer, tuple(line for line in made.working if line not in again), _also(made, house))
+    points = max(1, len(said)) + (1 if made.start else 0)
+    working = tuple(line for line in made.working if line not in again)
+    return Key(answer, working, _also(made, house), quick="; ".join(glance), mistake=_mistake(made), points=points)
+
+
+def _mistake(made: Item) -> str:
+    """The first of the item's known mistakes that shows in one field: what a student writes, and what to say of it."""
+    for known, wrong in made.traps.items():
+        first = next(iter(wrong.items()), None)
+        if first is None:
+            continue
+        f = next((f for f in made.fields if f.name == first[0]), None)
+        if f is None:
+            continue
+        values = [v for v in first[1].split("|") if v not in made.key.get(f.name, ())]
+        if not values and len(wrong) > 1:
+            # The mistake shows in a later field: its reason is the wrong one.
+            name, value = list(wrong.items())[-1]
+            f = next((one for one in made.fields if one.name == name), f)
+            values = [value] if value not in made.key.get(name, ()) else []
+        if not values:
+            continue
+        shown = next((c.text for c in f.choices if c.value == values[0]), "")
+        if not shown and f.kind == "number" and values[0] != NONE:
+            shown = f"{f.label} = {show_number(Fraction(values[0]))}{f.unit}"
+        if shown:
+            return say("sheets.mistake_shown", shown=shown, note=note(known))
+    return ""
 
 
 def _also(made: Item, house: House) -> tuple[str, ...]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from html import escape as plain_escape
 
+from app.sheets.measure import bound
 from app.words import tell as say
 from app.words.house import House
 
@@ -25,8 +26,8 @@ class Frame:
 
 
 def escape(text: str) -> str:
-    """Text for a page, with a true minus sign between what is subtracted."""
-    return plain_escape(text.replace(" - ", " − "))
+    """Text for a page, with true minus signs and no break inside a short formula."""
+    return plain_escape(bound(text))
 
 
 def who_line(house: House) -> str:

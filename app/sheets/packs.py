@@ -10,14 +10,15 @@ from app.classroom.kinds import kind_module
 from app.classroom.kinds.solve import item_of
 from app.classroom.verdict import Context
 from app.figure.faults import Fault
+from app.figure.model import figure_from_json
 from app.lessons.schema import Pack, Part, Task
 from app.practice.chance import mixed
 from app.practice.families import LEVELS
 from app.practice.forms import in_form
 from app.sheets.build import PROOFS, VERSIONS, Sheet, Want, seed_for
-from app.sheets.entries import Blank, Entry, Key, figure_svg, from_family, from_item, source_of
+from app.sheets.entries import Blank, Entry, Key, figure_svg, from_family, from_item, note_beside, source_of
 from app.sheets.paper import THEMES, Theme
-from app.sheets.proofs import proof_entry
+from app.sheets.proofs import not_forced_key, proof_entry
 from app.sheets.reading import in_its_words
 from app.sheets.strips import start_svg, strip_steps
 from app.words import tell as say
@@ -41,7 +42,8 @@ def build_pack(pack: Pack, want: Want, parts: Sequence[str] = ()) -> Sheet:
         for task in part.tasks:
             if want.purpose == "proof" and not _proves(task):
                 continue
-            entries += task_entries(task, task_seed(task, want.seed, want.version), theme, house)
+            made = task_entries(task, task_seed(task, want.seed, want.version), theme, house)
+            entries += [replace(entry, part=part.title, fresh=part.purpose == "exit") for entry in made]
     without = left_out(chosen)
     if not entries and want.purpose == "proof":
         raise Fault("sheets.no_proof_tasks", "parts")
@@ -168,7 +170,19 @@ def _classify(task: Mapping[str, Any], seed: int, theme: Theme, house: House) ->
         ask = str(task["ask"])
         blanks = tuple(Blank(say("sheets.pair_blank", a=row["angles"][0], b=row["angles"][1])) for row in rows)
     figure = _drawn(task, theme, _PAIR_WORDS, (ask, *texts))
-    return [Entry("", ask, Key(texts[0], texts[1:]), figure=figure, source=_source(task), blanks=blanks)]
+    key = Key(texts[0], texts[1:], quick=_quick_pairs(task, rows, house), points=len(blanks))
+    note = note_beside(figure, bool(task.get("not_to_scale")))
+    return [Entry("", ask, key, figure=figure, note=note, source=_source(task), blanks=blanks)]
+
+
+def _quick_pairs(task: Mapping[str, Any], rows: Sequence[Mapping[str, Any]], house: House) -> str:
+    """One pair after the other, named; of pairs to be found only which they are."""
+    pairs = [say("sheets.two_angles_short", a=row["angles"][0], b=row["angles"][1]) for row in rows]
+    if task.get("find"):
+        return "; ".join(pairs)
+    return "; ".join(
+        f"{two}: {house.term(str(row['pair']))}" for two, row in zip(pairs, rows, strict=True)
+    )
 
 
 _PAIR_WORDS = ("corresponding", "alternate", "consecutive", "vertical", "linear pair")
@@ -178,16 +192,24 @@ def _justify(task: Mapping[str, Any], seed: int, theme: Theme, house: House) -> 
     key = _key(task, seed, house)
     others = _other_pairs(key["accepted"][1:], house)
     blanks = (Blank(say("sheets.justify_line")), Blank(say("sheets.justify_or")))
+    made = Key(str(key["text"]), (), others, points=3)
+    if key["none"]:
+        fig = figure_from_json(task["figure"])
+        two = [name for name in fig.lines if name != fig.transversal][:2]
+        given = [str(s) for s in task.get("given") or []]
+        made = not_forced_key(fig, given, " ∥ ".join(two), theme, str(key["text"]))
+    else:
+        made = replace(made, quick=_quick_argument(key["accepted"][0], house))
+    svg = _drawn(task, theme, _PAIR_WORDS, (str(task["ask"]), str(key["text"]), *others))
+    note = note_beside(svg, bool(task.get("not_to_scale")))
     return [
-        Entry(
-            _given(task),
-            str(task["ask"]),
-            Key(str(key["text"]), (), others),
-            figure=_drawn(task, theme, _PAIR_WORDS, (str(task["ask"]), str(key["text"]), *others)),
-            source=_source(task),
-            blanks=blanks,
-        )
+        Entry(_given(task), str(task["ask"]), made, figure=svg, note=note, source=_source(task), blanks=blanks)
     ]
+
+
+def _quick_argument(one: Mapping[str, Any], house: House) -> str:
+    pair = say("sheets.two_angles_short", a=one["angles"][0], b=one["angles"][1])
+    return f"{pair}: {' ∥ '.join(one['lines'])}, {house.name(str(one['theorem']))}"
 
 
 def _other_pairs(accepted: Sequence[Mapping[str, Any]], house: House) -> tuple[str, ...]:
@@ -204,13 +226,15 @@ def _other_pairs(accepted: Sequence[Mapping[str, Any]], house: House) -> tuple[s
 
 def _prove(task: Mapping[str, Any], seed: int, theme: Theme, house: House) -> list[Entry]:
     bar = [str(b) for b in task.get("bar") or []]
-    note = say("sheets.barred", theorems=", ".join(house.name(b) for b in bar)) if bar else ""
+    # What may not be used is told where a reason is to be found.
+    finds = str(task.get("support") or "blank") in ("blank", "statements")
+    note = say("sheets.barred", theorems=", ".join(house.name(b) for b in bar)) if bar and finds else ""
     given = [str(s) for s in task.get("given") or []]
     return [
         proof_entry(
             task["figure"], given, str(task["goal"]), theme, house, bar=bar,
             support=str(task.get("support") or "blank"),
-            note=" ".join(t for t in (f"{task['title']}. {task['ask']}", note) if t),
+            note="\n".join(t for t in (f"{task['title']}. {task['ask']}", note) if t),
             not_to_scale=bool(task.get("not_to_scale")), seed=seed, strict=bool(task.get("strict")),
         )
     ]  # fmt: skip
@@ -221,7 +245,8 @@ def construct_entries(task: Mapping[str, Any], seed: int, theme: Theme, house: H
     said = tuple(f"{s.number}. {s.title}: {s.caption}" for s in steps if s.caption)
     start = _key(task, seed, house)["start"]
     space = start_svg({**task, "start": start}, large=theme.type >= 18)
-    key = Key(say("sheets.construct_key"), said, steps=steps)
+    quick = say("sheets.construct_quick", count=len(said))
+    key = Key(say("sheets.construct_key"), said, steps=steps, quick=quick, points=len(said))
     return [Entry("", str(task["ask"]), key, space=space, source=source_of(None, start))]
 
 

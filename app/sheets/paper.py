@@ -24,26 +24,21 @@ BOX_WIDE, BOX_HIGH = 170.0, 128.0
 class Theme:
     """`picture` is the drawing theme, `figure` the size of a figure, `type` the text size in points.
 
-    Characters that fit, counted with the widest of the fonts asked for: `beside` a figure, over the `wide`
-    type area, in a `cell` of a proof. `row` is the height of a proof row to write in.
-    `head` is the height of the first page's head.
+    `leading` is the height of a line as a part of its size, `row` the height of a proof row to write in.
     """
 
     name: str
     picture: str
     figure: tuple[float, float]
     type: float
-    beside: int
-    wide: int
-    cell: int
+    leading: float
     row: float
-    head: float  # of the first page, without a leading sentence
     alone: bool = False  # the figure has a page of its own
     under: bool = False  # the words stand under the figure, not beside it
 
 
 THEMES: dict[str, Theme] = {
-    "standard": Theme("standard", "print", (66, 50), 11, 50, 82, 34, 9, 28),
-    "large": Theme("large", "large", (110, 78), 18, 45, 45, 15, 13, 36, under=True),
-    "tactile": Theme("tactile", "tactile", (170, 128), 18, 46, 46, 16, 13, 36, alone=True),
+    "standard": Theme("standard", "print", (58, 44), 11, 1.38, 9),
+    "large": Theme("large", "large", (110, 78), 18, 1.4, 13, under=True),
+    "tactile": Theme("tactile", "tactile", (170, 128), 18, 1.38, 13, alone=True),
 }

@@ -2,27 +2,31 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 
-from app.figure.model import figure_from_json
+from app.figure.model import Figure, figure_from_json, figure_to_json
+from app.figure.numbers import show_number
 from app.practice.chance import Chance, mixed
 from app.practice.families.proofs import propose
 from app.practice.items import LETTER
+from app.reasoning.follows import follows
 from app.reasoning.frame import Frame, frame_of
 from app.reasoning.graph import Proof
 from app.reasoning.judge import Known, reasons_for
 from app.reasoning.prover import prove
-from app.sheets.entries import Entry, Key, figure_svg, orders, places, source_of
+from app.sheets.entries import Blank, Entry, Key, Step, figure_svg, note_beside, orders, places, source_of
 from app.sheets.paper import Theme
 from app.words import tell as say
 from app.words.house import House
 
-__all__ = ["proof_entry", "write_a_proof"]
+__all__ = ["not_forced_key", "proof_entry", "write_a_proof"]
 
 MOST_ORDERS = 3  # beside the one printed
-SPARE = 1  # row more than the shortest proof needs
+# Rows to write on: the number of rows doesn't tell the length of the proof.
+BLANK = (5, 7, 9, 12, 16, 20, 30, 60)
 
 
 def write_a_proof(level: int, seed: int, theme: Theme, house: House) -> Entry:
@@ -45,25 +49,45 @@ def proof_entry(
     fig = figure_from_json(dict(figure))
     found = prove(fig, list(given), goal, k=3, bar=list(bar), strict=strict)
     proofs = [p.to_json() for p in found]
-    routes = [[_row(i, row) for i, row in enumerate(p, 1)] for p in proofs]
-    key = Key(say("sheets.proof_not_forced"))
+    routes = [tuple(_row(i, row) for i, row in enumerate(p, 1)) for p in proofs]
     if routes:
-        key = Key(say("sheets.proof_rows", count=len(routes[0])), tuple(routes[0]),
-                  tuple("  /  ".join(r) for r in routes[1:]))  # fmt: skip
+        key = Key(say("sheets.proof_rows", count=len(routes[0])), routes[0], routes=tuple(routes[1:]),
+                  quick="; ".join(str(row["name"]) for row in proofs[0]), points=len(routes[0]))  # fmt: skip
         if support == "reasons":
             # The rows stand on the page: what else is right is another reason for one of them, not another proof.
-            key = replace(key, also=_other_reasons(found[0], frame_of(fig), given, bar, strict, house))
+            key = replace(key, also=_other_reasons(found[0], frame_of(fig), given, bar, strict, house), routes=())
+        elif support == "worked":
+            key = replace(key, quick=say("sheets.nothing_to_mark"), points=0, routes=())
         elif support == "order":
             key = _order_key(proofs[0], routes[0], seed)
-    said = [say("sheets.proof_given", given="; ".join(given)), *([note] if note else [])]
+    else:
+        key = not_forced_key(fig, given, goal, theme, say("sheets.proof_not_forced"))
+    svg = figure_svg(figure, None, theme, given=given, hide=("parallel",), not_to_scale=not_to_scale,
+                     said=(goal, note, *key.working))  # fmt: skip
+    said = [*([note] if note else []), say("sheets.proof_given", given="; ".join(given))]
     return Entry(
-        prompt=" ".join(reversed(said)), ask=say("sheets.proof_prove", goal=goal), key=key,
-        figure=figure_svg(figure, None, theme, given=given, hide=("parallel",), not_to_scale=not_to_scale,
-                          said=(goal, note, *key.working)),
-        source=source_of(figure, None, given),
+        prompt="\n".join(said), ask=say("sheets.proof_prove", goal=goal), key=key, figure=svg,
+        note=note_beside(svg, not_to_scale), source=source_of(figure, None, given),
         rows=_printed(proofs[0] if proofs else [], support, seed), mark=mark,
         ordering=support == "order" and bool(proofs),
+        blanks=() if routes else (Blank(say("sheets.or_figure")), Blank("")),
     )  # fmt: skip
+
+
+def not_forced_key(fig: Figure, given: Sequence[str], claim: str, theme: Theme, answer: str) -> Key:
+    """What is said of a claim that isn't forced: a figure in which all that is given holds, and the claim fails."""
+    found = follows(fig, list(given), claim).counterexample
+    if found is None or found.figure is None:
+        return Key(answer, points=2)
+    # The measures that show it: of the angles that the givens speak of, else of the first two.
+    spoken = [name for name in fig.angles if any(re.search(rf"∠{re.escape(name)}(?!\w)", text) for text in given)]
+    shown = {name: found.measures[name] for name in spoken or list(fig.angles)[:2] if name in found.measures}
+    drawn = figure_to_json(found.figure)
+    marks = {"angles": {name: {"label": f"{show_number(value)}°"} for name, value in shown.items()}}
+    svg = figure_svg(drawn, marks, theme, not_to_scale=False)
+    measures = ", ".join(f"m∠{name} = {show_number(value)}°" for name, value in shown.items())
+    said = say("sheets.counterexample", measures=measures, claim=claim)
+    return Key(answer, (said,), steps=(Step(0, say("sheets.counterexample_name"), "", svg),), points=2)
 
 
 def _printed(
@@ -79,7 +103,7 @@ def _printed(
         return tuple((n, None, r) for n, _, r in rows)
     if support == "order" and rows:
         return tuple((LETTER[place], rows[i][1], rows[i][2]) for place, i in enumerate(_dealt(len(rows), seed)))
-    return tuple((str(i + 1), None, None) for i in range((len(rows) or 5) + SPARE))
+    return tuple((str(i + 1), None, None) for i in range(next(n for n in BLANK if n > len(rows))))
 
 
 def _dealt(count: int, seed: int) -> list[int]:
@@ -94,7 +118,7 @@ def _order_key(proof: Sequence[Mapping[str, Any]], said: Sequence[str], seed: in
     needs = {letter[i]: tuple(letter[n - 1] for n in row["from"]) for i, row in enumerate(proof)}
     others = tuple(places(o) for o in orders(needs, right[-1]) if o != right)[:MOST_ORDERS]
     working = (say("sheets.in_order", letters=" ".join(right)), *said, say("practice.order_others"))
-    return Key(places(right), working, others)
+    return Key(places(right), working, others, points=len(right))
 
 
 def _other_reasons(

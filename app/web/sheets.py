@@ -10,6 +10,7 @@ GET /desk/sheets/strip/<pack>/<task>     a construction: its steps, and a page t
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from html import escape
 from typing import Any
 from urllib.parse import urlencode
@@ -21,7 +22,8 @@ from app.practice.families import FAMILIES, LEVELS, title
 from app.practice.misconceptions import note
 from app.practice.reteach import ready
 from app.sheets.build import VERSIONS, WRITE, Sheet, Want, build, read_want
-from app.sheets.html import Frame, key_html, sheet_html
+from app.sheets.html import Frame, sheet_html
+from app.sheets.keys import key_html
 from app.sheets.packs import build_pack, left_out, printable
 from app.sheets.paper import PAPERS, THEMES
 from app.sheets.sets import set_for
@@ -69,7 +71,8 @@ def _form(pack: Any, notice: str = "") -> str:
 def page() -> Response | tuple[str, int]:
     need_desk()
     try:
-        return _show(_sheet(), key=request.args.get("key") == "1")
+        key = request.args.get("key") == "1"
+        return _show(_sheet(), [_sheet(version) for version in VERSIONS] if key else (), key=key)
     except Fault as fault:
         # Nothing of the chosen parts prints: said over the form, where others can be chosen.
         found = server().shelf.pack(request.args["pack"]) if fault.where == "parts" else None
@@ -108,7 +111,9 @@ def _options() -> dict[str, Any]:
     return {name: request.args[name] for name in names if request.args.get(name)}
 
 
-def _sheet() -> Sheet:
+def _sheet(version: str = "") -> Sheet:
+    """The sheet that is asked for, in this version or in the one that is asked for."""
+    options = _options() | ({"version": version} if version else {})
     asks = []
     for family in (*FAMILIES, WRITE):
         count = request.args.get(f"n-{family}", "").strip()
@@ -116,17 +121,18 @@ def _sheet() -> Sheet:
             asks.append(f"{family}:{request.args.get(f'level-{family}', '1')}:{count}")
     heading = request.args.get("title", "")[:80]
     if not request.args.get("pack"):
-        return build(read_want(asks, title=heading, **_options()))
+        return build(read_want(asks, title=heading, **options))
     found = server().shelf.pack(request.args["pack"])
     if found is None:
         raise Refused(404, "web.not_found_pack")
-    want: Want = read_want(asks, title=heading, alone=False, **_options())
+    want: Want = read_want(asks, title=heading, alone=False, **options)
     return build_pack(found, want, request.args.getlist("part"))
 
 
-def _show(sheet: Sheet, *, key: bool, lead: str = "") -> Response:
+def _show(sheet: Sheet, versions: Sequence[Sheet] = (), *, key: bool, lead: str = "") -> Response:
+    """The sheet, or its key with what all `versions` are marked by."""
     frame = _frame(sheet.paper, _bar(sheet, key, lead))
-    return _page(key_html(sheet, frame) if key else sheet_html(sheet, frame))
+    return _page(key_html(sheet, frame, versions) if key else sheet_html(sheet, frame))
 
 
 def _frame(paper: str, bar: str) -> Frame:

@@ -13,7 +13,8 @@ from app.lessons.load import load_pack
 from app.practice.families import FAMILIES, LEVELS
 from app.sheets.build import VERSIONS, Sheet, build, read_want
 from app.sheets.cli import add_arguments, run
-from app.sheets.html import Frame, key_html, sheet_html
+from app.sheets.html import Frame, sheet_html
+from app.sheets.keys import key_html
 from app.sheets.packs import build_pack
 from app.sheets.paper import PAPERS, THEMES
 
@@ -31,7 +32,7 @@ def foot_of(html: str) -> str:
 
 def questions_of(html: str) -> str:
     """All that is printed between head and foot: words, figures, blanks."""
-    body = "".join(re.findall(r'<ol class="questions">(.*?)</ol><footer', html, re.S))
+    body = "".join(re.findall(r'<div class="page-body">(.*?)</div><footer', html, re.S))
     assert body
     return body
 

@@ -13,7 +13,8 @@ import pytest
 from app.lessons.load import load_pack
 from app.practice.families import FAMILIES, LEVELS
 from app.sheets.build import build, read_want
-from app.sheets.html import Frame, key_html, sheet_html
+from app.sheets.html import Frame, sheet_html
+from app.sheets.keys import key_html
 from app.sheets.packs import build_pack
 from app.sheets.pages import into_pages
 from app.sheets.paper import PAPERS, THEMES
@@ -54,7 +55,7 @@ def printed(page: Any, html: str) -> Any:
 def test_each_page_of_the_pdf(page: Any, paper: str, theme: str) -> None:
     """I-1, I-2: the paper's own size; head, version and "page n of m" in the body of every page."""
     sheet = build(read_want(MIXED, paper=paper, theme=theme, seed=6))
-    pages = into_pages(sheet.entries, sheet.theme, lead=sheet.theme.alone)
+    pages = into_pages(sheet.entries, sheet.theme, title=sheet.title, lead="x" * 70 if sheet.theme.alone else "")
     pdf = printed(page, sheet_html(sheet, frame(paper)))
 
     assert len(pdf.pages) == len(pages)
@@ -80,7 +81,7 @@ def test_letter_and_a4_break_into_the_same_pages(page: Any) -> None:
 
 
 OVER = """[...document.querySelectorAll('.page')].flatMap((p, i) => {
-  const list = p.querySelector('ol'), foot = p.querySelector('.page-foot').getBoundingClientRect();
+  const list = p.querySelector('.page-body'), foot = p.querySelector('.page-foot').getBoundingClientRect();
   const last = list.lastElementChild.getBoundingClientRect();
   const figures = [...p.querySelectorAll('.q-figure svg, .space svg')].map((s) => s.getBoundingClientRect());
   const box = p.getBoundingClientRect();
