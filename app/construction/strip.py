@@ -31,7 +31,7 @@ EDGE = 5.0
 MOST_SCALE = 20.0
 # Panels side by side, and how tall their pictures may be where a page holds two or three rows with their captions.
 ACROSS = 2
-ROWS = {1: 84.0, 2: 84.0, 3: 48.0}
+ROWS = {1: 80.0, 2: 80.0, 3: 43.0}
 # Lower than this only where a third row needs it.
 LOWEST = 66.0
 
@@ -90,7 +90,7 @@ def strip(
         picture = panel(window, program, drawing, step.upto, new)
         panels.append(Panel(i + 1, render(names[i]["name"]), render(names[i]["caption"]), picture))
         done = step.upto
-    blank_window = framed(box, inner - FRAME, min(tall - 2 * MARGIN - 75, 190.0))
+    blank_window = framed(box, inner - FRAME, min(tall - 2 * MARGIN - 92, 175.0))
     return Strip(
         title=say("construction.strip_title", task=title),
         paper=paper,

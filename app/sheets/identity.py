@@ -16,7 +16,7 @@ from app.sheets.entries import Entry
 
 __all__ = ["LENGTH", "check_code"]
 
-LENGTH = 5  # 31 ** 5: two sheets in one school that meet by chance are one pair in some thirty million
+LENGTH = 5  # 27 ** 5: that two sheets meet by chance is one in fourteen million
 VOWELS = "AEIOUY"
 # A word that nobody wants to read aloud needs a vowel.
 SYMBOLS = [s for s in ALPHABET if s not in VOWELS]

@@ -17,7 +17,7 @@ AREA = (PAPERS["a4"][0] - 2 * MARGIN, PAPERS["letter"][1] - 2 * MARGIN)
 
 
 # A drawing to construct in: the width left beside a number of large print, the height that leaves room for the words.
-BOX_WIDE, BOX_HIGH = 170.0, 128.0
+BOX_WIDE, BOX_HIGH = 168.0, 128.0
 
 
 @dataclass(frozen=True, slots=True)

@@ -52,9 +52,12 @@ def strip_html(task: Mapping[str, Any], title: str, paper: str, frame: Frame, ho
     bodies = [f'<ol class="panels">{page}</ol>{check}' for page in pages]
     bodies.append(f'<p class="blank-words">{escape(made.blank_words)}</p><div class="blank">{made.blank}</div>{check}')
     asked = f'<p class="lead strip-ask">{escape(str(task.get("ask") or ""))}</p>' if task.get("ask") else ""
-    head = f"{who_line(house or house_of())}<h1>{escape(title or made.title)}</h1>{asked}"
+    head = f"<h1>{escape(title or made.title)}</h1>{asked}"
+    # The last page is the one that is worked on and handed in.
+    name = who_line(house or house_of())
+    heads = [head] * (len(bodies) - 1) + [name + head]
     body = "".join(
-        f'<section class="page strip-page"><header class="page-head">{head}</header>{inside}'
+        f'<section class="page strip-page"><header class="page-head">{heads[n]}</header>{inside}'
         f'<footer class="page-foot"><span>{escape(say("sheets.page", n=n + 1, of=len(bodies)))}</span></footer>'
         "</section>"
         for n, inside in enumerate(bodies)
