@@ -127,3 +127,13 @@ def test_from_check_to_the_next_task_in_three_tabs(lesson: Lesson) -> None:
     before = page.locator("#title").inner_text()
     page.keyboard.press("Enter")
     expect(page.locator("#title")).not_to_have_text(before)
+
+
+def test_the_choice_of_a_transversal_is_one_line_in_spanish_too(lesson: Lesson) -> None:
+    """Its words are longer there; on a low laptop the last name of a pair would go under the fold."""
+    page = opened(lesson, "pairs-in-the-gable", locale="es-MX")
+    expect(page.locator("#card .choices-row label").last).to_have_text("ninguna")
+    boxes = [one.bounding_box() for one in page.locator("#card .choices-row label").all()]
+    assert len({round(box["y"] + box["height"] / 2) for box in boxes}) == 1, boxes
+    last, foot = page.locator("#card .pair-names label").last.bounding_box(), page.locator(".seat-foot").bounding_box()
+    assert last["y"] + last["height"] <= foot["y"], (last, foot)
