@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import ast
 import re
 from collections.abc import Iterable
 from dataclasses import fields
@@ -219,3 +220,16 @@ def test_links_lead_somewhere() -> None:
 
 def test_nothing_of_one_machine_stands_in_the_documents() -> None:
     assert not re.search(r"(?<![\w.>])/(tmp|home|root|work|usr|opt)/", BOTH)
+
+
+def test_tables_in_docstrings_keep_their_lines() -> None:
+    """One address, or one name, a line: a paragraph that was filled anew runs them into each other."""
+    for path in sorted((ROOT / "app" / "web").glob("*.py")):
+        said = ast.get_docstring(ast.parse(path.read_text(encoding="utf-8"))) or ""
+        for line in said.splitlines():
+            assert not re.search(r"\S.*\b(GET|POST|PUT|DELETE) +[/{]", line), f"{path.name}: {line}"
+    for module, names in (("classroom/kinds/__init__.py", ("public", "judge", "ask", "key")),
+                          ("construction/moves.py", ("point", "on", "line", "arc", "meet"))):  # fmt: skip
+        said = ast.get_docstring(ast.parse((ROOT / "app" / module).read_text(encoding="utf-8"))) or ""
+        for name in names:
+            assert re.search(rf"^    {name}\b", said, re.MULTILINE), f"{module}: {name}"

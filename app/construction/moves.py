@@ -1,8 +1,10 @@
 """The moves of a construction, read and checked: each names one new object made of earlier ones.
 
-    point   a free point, placed by eye anywhere            on     a point placed by eye on an object
-    line, ray, segment   through two points                 arc    about a center, its opening carried from
-    two points meet    where two objects cross, the crossing nearest to `near`
+    point                a free point, placed by eye anywhere
+    on                   a point placed by eye on an object
+    line, ray, segment   through two points
+    arc                  about a center, its opening carried from two points
+    meet                 where two objects cross, the crossing nearest to `near`
 
 An arc is a whole circle to the judge; its `sweep` (start and extent in degrees) is only how much was drawn.
 """

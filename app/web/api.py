@@ -1,10 +1,12 @@
 """The calculators: the core asked by stateless JSON, with no class and no sign-in.
 
 POST /api/figure/pairs|words|read|picture     app.figure.api
-POST /api/reasoning/follows|prove|check       app.reasoning.api      GET /api/reasoning/theorems
+POST /api/reasoning/follows|prove|check       app.reasoning.api
+GET  /api/reasoning/theorems
 POST /api/construction/check                  app.construction.api
 GET  /api/asked/<id>                          the answer to a question that took long (heavy.py)
-GET  /api/practice, /api/practice/<family>    app.practice.api       POST /api/practice/<family>/check
+GET  /api/practice, /api/practice/<family>    app.practice.api
+POST /api/practice/<family>/check
 """
 
 from __future__ import annotations

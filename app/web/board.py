@@ -1,9 +1,8 @@
 """The Board: what is projected. View only, by a link that the Desk can revoke; counts, never names (PD-7).
 
-GET /board/<token>/qr.svg   the code as QR, while the door is open
-GET /board/<token>          board/board.html   base, period_title, desk? (the teacher's own browser: base
-of the Desk) GET /board/<token>/state, /live   {version, epoch, title, code, open, short, link, stage,
-tally, counts}
+GET /board/<token>                board/board.html   base, period_title, desk? (in the teacher's own browser)
+GET /board/<token>/state, /live   {version, epoch, title, code, open, short, link, stage, tally, counts}
+GET /board/<token>/qr.svg         the code as QR, while the door is open
 """
 
 from __future__ import annotations

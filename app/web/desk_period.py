@@ -1,19 +1,29 @@
 """The Desk's page on one period, and everything that the teacher can do in it. All under /desk/period/<id>.
 
-GET  /            desk/period.html   period, base
-GET  /state, /live                   the Desk's state (desk_state.py)
-POST /stage       {stage, to}        to: any of "board", "seats"
-POST /follow      {on}               POST /freeze {on}
-POST /step        {task | null}      POST /tally  {task | null}
-POST /door        {open}             POST /code {}: a new code      POST /end {}      POST /delete {} →
-{erased} POST /rename      {title}            POST /places {places}
-POST /plan {order, parts}: arrange this period alone
-POST /own         {figure, given, goal, title} → {task}
-POST /board/revoke {} → {board}
-POST /seat/<sid>/approve | hide | release | remove | erase     {} (hide: {on})
-POST /seat/<sid>/reopen {task}
-GET  /seat/<sid>/link → {link}       GET /seat/<sid>/record
-GET  /task/<task> → {task, key, notes, public}    GET /task/<task>/replies → {replies}
+GET  /                       desk/period.html   period, base
+GET  /state, /live           the Desk's state (desk_state.py)
+POST /stage                  {stage, to}   to: any of "board", "seats"
+POST /follow                 {on}
+POST /freeze                 {on}
+POST /step                   {task | null}
+POST /tally                  {task | null}
+POST /door                   {open}
+POST /code                   {}: a new code
+POST /end                    {}
+POST /delete                 {} → {erased}
+POST /rename                 {title}
+POST /places                 {places}
+POST /plan                   {order, parts}: arrange this period alone
+POST /words                  {house, profile}: the textbook's names, and the converse that it starts from
+POST /own                    {figure, given, goal, title} → {task}
+POST /own/words              {given, goal} → the same as the class is to read it
+POST /board/revoke           {} → {board}
+POST /seat/<sid>/<action>    {}   approve, hide ({on}), release, remove, erase
+POST /seat/<sid>/reopen      {task}
+GET  /seat/<sid>/link        {link}
+GET  /seat/<sid>/record      desk/student.html, or JSON (desk_records.py)
+GET  /task/<task>            {task, key, notes, public}
+GET  /task/<task>/replies    {replies}
 GET  /qr.svg
 """
 

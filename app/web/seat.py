@@ -1,15 +1,17 @@
 """The Seat: one student's page and its JSON, the same at three places (`places.py`).
 
-    GET  {base}/                    seat/seat.html   base, role, name, title
-    GET  {base}/state?since=n       {version, epoch, role, period, name, pending, pack, here, follow, step,
-    frozen, stage} GET  {base}/live                the same as a stream
-    GET  {base}/task/<id>           {task, saved: {n, work, figure} | null, last: verdict | null, replies,
-    done, open} PUT  {base}/work/<id>           {n, work, figure?} → {n}: the newest n wins
-    POST {base}/reply               {id, task, reply} → {stored, verdict, attempt}; the same id is one reply
+    GET  {base}/                       seat/seat.html   base, role, name, title
+    GET  {base}/state?since=n          {version, epoch, role, period, name, pending, pack, here, follow, step, frozen,
+                                       stage}
+    GET  {base}/live                   the same as a stream
+    GET  {base}/task/<id>              {task, saved: {n, work, figure} | null, last: verdict | null, replies, done,
+                                       open}
+    PUT  {base}/work/<id>              {n, work, figure?} → {n}: the newest n wins
+    POST {base}/reply                  {id, task, reply} → {stored, verdict, attempt}; the same id is one reply
     POST {base}/task/<id>/ask/<what>   hints and try-outs: never counted as a reply
-    POST {base}/here                {task} → {here}
-    GET  {base}/return              {link}: the personal way back (in a class)
-    POST {base}/leave               "I'm done": ends the session on this browser
+    POST {base}/here                   {task} → {here}
+    GET  {base}/return                 {link}: the personal way back (in a class)
+    POST {base}/leave                  "I'm done": ends the session on this browser
 
 base is /seat, /alone/<pack> or /desk/pack/<pack>/preview.
 """

@@ -4,8 +4,8 @@ Each module has
 
     public(task, ctx) -> dict               what a Seat may see: never the key (T-10)
     judge(task, reply, ctx) -> Verdict      raises Fault for a reply that can't be used
-    ask(task, what, body, ctx) -> dict      optional: hints, one row judged, a try-out; never counts as a
-    reply key(task, ctx) -> dict                  for the teacher and for sheets
+    ask(task, what, body, ctx) -> dict      optional: hints, one row judged, a try-out; never a reply
+    key(task, ctx) -> dict                  for the teacher and for sheets
 
 `task` is the flat dict of the pack (id, kind, title, ask, figure, given, and the kind's own fields).
 """
