@@ -139,9 +139,7 @@ class Lesson:
         """A page signed in at the Desk (where nobody has set the Desk up, the first one does, on the page that asks)."""
         page = self.page(size, **more)
         if self.ready:
-            asked = page.request.get("/desk/signin").text()
-            answer = page.request.post("/desk/signin", form={"token": page_token(asked), "passphrase": PASSPHRASE}, max_redirects=0)
-            assert answer.status == 303, answer.status
+            self._send(page, "/desk/signin", "/desk/signin", passphrase=PASSPHRASE)
             page.goto("/desk/")
             return page
         page.goto(self.setup)
@@ -169,22 +167,23 @@ class Lesson:
         return Period(made, code, urlsplit(board).path)
 
     def seat(self, code: str, size: tuple[int, int] = PHONE, *, typed: str = "", number: int = 0, **more: Any) -> Any:
-        """A student's page, come in by the front door; under an offered name unless told otherwise."""
+        """A student's page, come in by what the front door's forms send; under an offered name unless told otherwise."""
         page = self.page(size, **more)
-        page.goto("/")
-        page.fill("#code", code)
-        page.click("main button[type=submit]")
-        page.wait_for_url("**/enter/name")
-        if typed:
-            page.fill("#typed", typed)
-            page.locator("form:has(#typed) button").click()
-        elif number:
-            page.fill("#number", str(number))
-            page.locator("form:has(#number) button").click()
-        else:
-            page.locator(".door-offer").first.click()
-        page.wait_for_url("**/seat/**")
+        if "browser" in more:
+            come_in(page, code, typed=typed, number=number)
+            return page
+        self._send(page, "/", "/enter", code=code)
+        names = page.request.get("/enter/name").text()
+        chosen = {"typed": typed} if typed else {"number": str(number)} if number else {"word": re.findall(r'name="word" value="([^"]+)"', names)[0]}
+        self._send(page, "/enter/name", "/enter/name", **chosen)
+        page.goto("/seat/")
         return page
+
+    def _send(self, page: Any, form: str, to: str, **fields: str) -> None:
+        """What the form on a page of the program sends; it must lead on to another page."""
+        token = page_token(page.request.get(form).text())
+        answer = page.request.post(to, form={"token": token, **fields}, max_redirects=0)
+        assert answer.status == 303, f"{to}: {answer.status}"
 
     def board(self, teacher: Any, period: Period) -> Any:
         """The Board, opened in the teacher's own browser."""
@@ -234,6 +233,23 @@ def sign_in(page: Any) -> None:
     page.fill("#passphrase", PASSPHRASE)
     page.click("main button[type=submit]")
     page.wait_for_url("**/desk/")
+
+
+def come_in(page: Any, code: str, *, typed: str = "", number: int = 0) -> None:
+    """By the front door, as a student does."""
+    page.goto("/")
+    page.fill("#code", code)
+    page.click("main button[type=submit]")
+    page.wait_for_url("**/enter/name")
+    if typed:
+        page.fill("#typed", typed)
+        page.locator("form:has(#typed) button").click()
+    elif number:
+        page.fill("#number", str(number))
+        page.locator("form:has(#number) button").click()
+    else:
+        page.locator(".door-offer").first.click()
+    page.wait_for_url("**/seat/**")
 
 
 def page_token(page: str) -> str:

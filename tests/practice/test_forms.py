@@ -34,7 +34,7 @@ def level_of(task: dict[str, object]) -> tuple[str, int]:
 @pytest.mark.parametrize("pack", TICKETS)
 def test_every_seat_of_a_period_has_a_ticket_of_one_form(pack: str) -> None:
     """The count of converses, originals and "not enough" items is the same for everybody, whatever the period's seed."""
-    for n in range(trials(quick=60, full=1_000)):
+    for n in range(trials(quick=30, full=1_000)):
         secret = Secret(f"secret {n}".encode() * 4)
         for task in TICKETS[pack]:
             family, level = level_of(task)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
+from playwright.sync_api import expect
 
 from tests.browser.conftest import PACK
 from tests.browser.construct.paper import Paper, Place
@@ -53,6 +54,7 @@ def test_start_half_wrong_and_right(lesson: Any, size: tuple[int, int], task: st
     always(page)
     last_step(page)
     paper.press("Next step?")
+    expect(verdict).not_to_have_text("")
     always(page)
     assert page.locator("#c-now").inner_text() == paper.said()
     # Wrong: a line by eye.

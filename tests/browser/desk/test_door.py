@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import expect
 
-from tests.browser.conftest import LAPTOP, PASSPHRASE, PHONE, ZOOMED, Lesson, sign_in, start
+from tests.browser.conftest import LAPTOP, PASSPHRASE, PHONE, ZOOMED, Lesson, come_in, sign_in, start
 
 pytestmark = pytest.mark.browser
 
@@ -63,6 +63,17 @@ def test_the_code_can_be_pasted_and_written_loosely(lesson: Lesson) -> None:
     page.keyboard.press("Enter")
     page.wait_for_url("**/enter/name")
     lesson.check(page, "names")
+
+
+@pytest.mark.parametrize("way", [{}, {"number": 12}, {"typed": "Zorblax"}], ids=["offered", "number", "typed"])
+def test_a_student_comes_in_by_each_way_that_the_page_has(lesson: Lesson, way: dict[str, Any]) -> None:
+    teacher = lesson.teacher()
+    period = lesson.period(teacher)
+    page = lesson.page(PHONE)
+    come_in(page, period.code, **way)
+    page.locator("#card > *").first.wait_for()
+    seats = lesson.call(teacher, "GET", f"{period.path}state")["seats"]
+    assert len(seats) == 1 and seats[0]["number"] == way.get("number"), seats
 
 
 def test_a_code_of_no_period_says_so_and_keeps_what_was_typed(lesson: Lesson) -> None:
