@@ -9,6 +9,7 @@ import os
 import sys
 import threading
 import time
+from contextlib import suppress
 from types import ModuleType
 from typing import Any
 
@@ -16,6 +17,7 @@ from flask import Flask
 
 from app import create_app
 from app.addresses import lan_address, loopback
+from app.beside import Late
 from app.classroom.kinds import KINDS, kind_module
 from app.store import people
 from app.web import static
@@ -71,7 +73,11 @@ def _warm(server: Any) -> None:
     gc.collect()
     gc.freeze()
     gc.set_threshold(20_000, 20, 50)
-    server.heavy.warm()  # its processes load the same, so that the first heavy question needn't wait for it
+    # The processes beside this one: what they load is loaded before a class or a flood could feel it.
+    with suppress(Late):  # one that can't be begun now is begun when it is needed
+        if server.guesses is not None:
+            server.guesses.begin()
+        server.heavy.warm()
 
 
 def _raise_file_limit() -> None:

@@ -23,8 +23,8 @@ from threading import Condition, Event, Thread
 from time import monotonic
 from typing import Any
 
+from app.beside import Beside, Dropped, Late
 from app.figure.faults import Fault
-from app.web.beside import Beside, Dropped, Late
 from app.web.core import core
 
 UNMARKED = 4  # questions that wait or are worked on, of all without a mark at one address

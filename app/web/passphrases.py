@@ -7,15 +7,13 @@ first.
 
 from __future__ import annotations
 
-import unicodedata
 from collections.abc import Iterator
 from contextlib import contextmanager
 from threading import BoundedSemaphore
 
-from argon2 import PasswordHasher
-from argon2.exceptions import InvalidHashError, VerificationError
-
-from app.web.beside import Beside, Late
+from app import hashes
+from app.beside import Beside, Late
+from app.hashes import normal
 from app.web.errors import Refused
 from app.web.limits import InFlight
 
@@ -34,11 +32,6 @@ NEAR_BY = [
 _room, _own_room = BoundedSemaphore(1), BoundedSemaphore(1)
 _waiting = InFlight(3)  # strangers of one address
 _all_waiting = InFlight(12)
-
-
-def normal(passphrase: str) -> str:
-    """The same letters however a keyboard composes them."""
-    return unicodedata.normalize("NFKC", passphrase)
 
 
 def check_new(passphrase: str, again: str) -> None:
@@ -91,7 +84,7 @@ def in_line(address: str, *, known: bool) -> Iterator[None]:
 def hashed(passphrase: str) -> str:
     """The argon2id hash of a passphrase."""
     with _own_room:
-        return PasswordHasher().hash(normal(passphrase))
+        return hashes.hashed(passphrase)
 
 
 def full(address: str) -> bool:
@@ -104,16 +97,11 @@ def right_beside(beside: Beside, kept: str, passphrase: str) -> bool:
     if len(passphrase) > MOST:
         return False
     try:
-        return bool(beside.ask(__name__, "right", kept, passphrase))
+        return bool(beside.ask("app.hashes", "right", kept, passphrase))
     except Late:
         raise Crowded from None
 
 
 def right(kept: str, passphrase: str) -> bool:
     """Whether the passphrase is the one behind this hash. Ask it inside `in_line`."""
-    if len(passphrase) > MOST:
-        return False
-    try:
-        return PasswordHasher().verify(kept, normal(passphrase))
-    except (VerificationError, InvalidHashError):
-        return False
+    return len(passphrase) <= MOST and hashes.right(kept, passphrase)

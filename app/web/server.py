@@ -12,12 +12,12 @@ from typing import TYPE_CHECKING, Any, Generic, TypeVar, cast
 
 from flask import current_app
 
+from app.beside import Beside
 from app.settings import Settings, read_settings
 from app.store.look import FILE
 from app.store.notices import LocalNotices, Notices, PostgresNotices
 from app.store.store import Store, now_ms
 from app.web.answers import Answers
-from app.web.beside import Beside
 from app.web.heavy import Heavy
 from app.web.hub import Hub
 from app.web.limits import Bucket, Failures, InFlight
@@ -126,7 +126,7 @@ class Server:
     @lazy
     def guesses(self) -> Beside | None:
         """Where strangers' passphrases are looked at; in tests, here."""
-        return None if self.testing else Beside(20, ("app.web.passphrases", "argon2"))
+        return None if self.testing else Beside(20, ("app.hashes",))
 
     @lazy
     def store(self) -> Store:

@@ -15,9 +15,9 @@ from flask import Flask
 
 from app import create_app
 from app.addresses import share
+from app.beside import Beside, Dropped, Late
 from app.figure.faults import Fault
 from app.web import heavy as line
-from app.web.beside import Beside, Dropped, Late
 from app.web.heavy import FROM_ALL, FROM_ONE, UNMARKED, Asker, Busy, Heavy, Question, answer, is_heavy, opened
 from tests.attack.heavy import grid
 
