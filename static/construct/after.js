@@ -6,6 +6,7 @@ import { far } from "./geometry.js";
 import { svg } from "./sync.js";
 import { carried } from "./turn.js";
 import { n, toScreen } from "./view.js";
+import { said } from "../words/statement.js";
 
 /** What is shown goes to `host`, the buttons that ask for it to `verbs`, which are always in sight. `desk` has state, view, layers, ctx, redraw(), shake(), fitTo(points), lay(element) at the edge, and `over`, a place over the paper. */
 export function createAfter(host, verbs, desk) {
@@ -115,7 +116,7 @@ export function createAfter(host, verbs, desk) {
   /** The rows that prove the lines parallel from the congruent angles alone. */
   function proofTable(rows) {
     const head = h("thead", {}, h("tr", {}, ["why_statement", "why_reason"].map((key) => h("th", { scope: "col" }, say(`construct.${key}`)))));
-    const body = h("tbody", {}, rows.map((row) => h("tr", {}, h("td", { class: "statement" }, row.statement), h("td", {}, row.name))));
+    const body = h("tbody", {}, rows.map((row) => h("tr", {}, h("td", { class: "statement" }, said(row.statement)), h("td", {}, row.name))));
     return h("table", { class: "book c-proof", hidden: true }, h("caption", { class: "label" }, say("construct.why_proof")), head, body);
   }
 

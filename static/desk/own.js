@@ -7,6 +7,7 @@ import { degrees } from "../stage/between.js";
 import { failing } from "../tasks/parts.js";
 import { say } from "../words/say.js";
 import { h, write } from "./dom.js";
+import { said } from "../words/statement.js";
 
 const NAMES = ["l", "m", "n", "p", "q", "t", "u", "v"]; // eight lines are the most a class can read
 const START = {
@@ -278,6 +279,6 @@ function book(rows) {
   return h("table", { class: "book" },
     h("thead", {}, h("tr", {}, ["number", "statement", "reason", "from"].map((name) => h("th", { scope: "col" }, say(`desk.${name}`))))),
     h("tbody", {}, rows.map((row, i) => h("tr", {},
-      h("th", { scope: "row" }, `${i + 1}`), h("td", { class: "statement" }, row.statement),
+      h("th", { scope: "row" }, `${i + 1}`), h("td", { class: "statement" }, said(row.statement)),
       h("td", {}, row.name ?? row.words ?? row.reason), h("td", {}, (row.from ?? []).join(", "))))));
 }

@@ -2,6 +2,7 @@
 
 import { h } from '../desk/dom.js';
 import { say } from '../words/say.js';
+import { said } from '../words/statement.js';
 
 /** The proof as a table. A row without its reason says so. */
 export function proofTable(rows) {
@@ -12,7 +13,7 @@ export function proofTable(rows) {
       h('th', { scope: 'col' }, say('practice.reason')))),
     h('tbody', {}, rows.map((row) => h('tr', {},
       h('th', { scope: 'row' }, row.label),
-      h('td', { class: 'statement' }, row.statement),
+      h('td', { class: 'statement' }, said(row.statement)),
       h('td', { class: row.reason ? '' : 'row-lost' }, row.reason || say('practice.reason_lost'))))));
 }
 
@@ -33,7 +34,7 @@ export function createOrder(field, rows, changed, announce) {
     const down = button(1, '↓', 'practice.move_down');
     return { up, down, li: h('li', { class: 'order-row' },
       h('span', { class: 'order-label' }, row.label),
-      h('span', { class: 'order-words' }, h('span', { class: 'statement' }, row.statement), h('span', { class: 'order-reason' }, row.reason)),
+      h('span', { class: 'order-words' }, h('span', { class: 'statement' }, said(row.statement)), h('span', { class: 'order-reason' }, row.reason)),
       h('span', { class: 'order-moves' }, up, down)) };
   }
 

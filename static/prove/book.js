@@ -2,11 +2,18 @@
 import { h, set, write } from "../desk/dom.js";
 import { say } from "../words/say.js";
 import { createReason } from "./combobox.js";
+import { said } from "../words/statement.js";
 
 const SYMBOLS = [
   ["∠", "angle"], ["m∠", "measure"], [" ≅ ", "congruent"], [" = ", "equals"], [" + ", "plus"], [" - ", "minus"],
   [" ∥ ", "parallel"], [" ∦ ", "not_parallel"], [" ⊥ ", "perpendicular"], [" and ", "and"], [" are supplementary", "supplementary"],
 ];
+
+/** What a key of the strip writes: its sign, or its words in the page's language. */
+function worded(text, name) {
+  if (name === "and") return ` ${say("prove.symbol_and")} `;
+  return name === "supplementary" ? ` ${say("prove.supplementary")}` : text;
+}
 
 /**
  * options: reasons, support, apart, onchange(at, {statement|reason}), onfrom(at, n), onfocus(at), onadd(at), ontool(at, name), onother(at).
@@ -81,8 +88,8 @@ export function createBook(options) {
       ...symbols.map(([text, name], i) =>
         h("button", {
           type: "button", class: "symbol statement", "aria-label": say(`prove.symbol_${name}`), tabindex: i ? -1 : 0,
-          onpointerdown: (event) => event.preventDefault(), onclick: () => insert(text),
-        }, name === "supplementary" ? say("prove.supplementary") : text.trim())));
+          onpointerdown: (event) => event.preventDefault(), onclick: () => insert(worded(text, name)),
+        }, worded(text, name).trim())));
     roving(strip);
     const tools = options.support === "blank"
       ? h("span", { class: "row-tools" }, ...["insert", "up", "down", "remove"].map((name) =>
@@ -162,7 +169,7 @@ export function createBook(options) {
     const [statement, reason, from] = one.cells;
     place(statement, row.fixed.statement ? one.fixedStatement : one.statement);
     place(reason, row.fixed.reason ? one.fixedReason : one.reason.element);
-    if (row.fixed.statement) write(one.fixedStatement, row.statement);
+    if (row.fixed.statement) write(one.fixedStatement, said(row.statement));
     else if (one.statement.value !== row.statement) one.statement.value = row.statement;
     if (row.fixed.reason) write(one.fixedReason, options.reasons.find((r) => r.id === row.reason)?.name ?? row.reason);
     else if (document.activeElement !== one.reason.input) one.reason.set(row.reason);

@@ -87,10 +87,10 @@ const ends = (text) => [text, text.length];
 /** The angles and lines of the figure that a statement names: what to point at while its row is in hand. */
 export function named(statement, figure) {
   const found = [];
-  for (const [, name] of statement.matchAll(/(?:∠|<|angle\s)\s*([\p{L}\p{N}'′]+)/gu)) {
+  for (const [, name] of statement.matchAll(/(?:∠|<|(?:angle|ángulo)\s)\s*([\p{L}\p{N}'′]+)/gu)) {
     if (figure.angles[name]) found.push({ kind: "angle", name });
   }
-  const lines = statement.match(/^\s*(?:lines?\s)?([\p{L}][\p{L}\p{N}'′]*)\s*(?:∥|\|\||⊥|∦|perp|is |and |bisects)\s*(?:perpendicular to |parallel to |line )?([\p{L}][\p{L}\p{N}'′]*)?/u);
+  const lines = statement.match(/^\s*(?:lines?\s)?([\p{L}][\p{L}\p{N}'′]*)\s*(?:∥|\|\||⊥|∦|perp|is |and |bisects|(?:no )?es |y )\s*(?:perpendicular to |parallel to |line |perpendicular a |paralela a |bisectriz de )?([\p{L}][\p{L}\p{N}'′]*)?/u);
   for (const name of lines?.slice(1) ?? []) if (name && figure.lines[name]) found.push({ kind: "line", name });
   return found;
 }

@@ -1,6 +1,7 @@
 // The same proof as a flow of boxes and arrows, and as a paragraph. Both come from the one graph that the checker found.
 import { h } from "../desk/dom.js";
 import { say } from "../words/say.js";
+import { said } from "../words/statement.js";
 
 const SVG = "http://www.w3.org/2000/svg";
 
@@ -16,7 +17,7 @@ export function drawFlow(host, boxes) {
     const items = level.map((box) => {
       const bad = box.verdict && box.verdict !== "follows";
       const element = h("li", { class: "flow-box", "data-bad": bad ? "true" : null },
-        h("span", { class: "flow-n" }, `${box.row}`), h("span", { class: "statement" }, box.statement), h("span", { class: "flow-reason" }, box.reason),
+        h("span", { class: "flow-n" }, `${box.row}`), h("span", { class: "statement" }, said(box.statement)), h("span", { class: "flow-reason" }, box.reason),
         box.from.length ? h("span", { class: "words" }, say("prove.flow_from", { rows: box.from.join(", ") })) : null);
       made.set(box.row, element);
       return element;

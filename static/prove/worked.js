@@ -6,6 +6,7 @@ import { say } from "../words/say.js";
 import { handing } from "../tasks/handing.js";
 import { createBook } from "./book.js";
 import { named } from "./rows.js";
+import { said } from "../words/statement.js";
 
 export function createWorked({ paper, card }, ctx) {
   const { task } = ctx;
@@ -19,8 +20,8 @@ export function createWorked({ paper, card }, ctx) {
   const told = h("p", { class: "prove-told statement", role: "status" });
   card.append(h("div", { class: "prove" },
     h("dl", { class: "prove-head statement" },
-      ...(task.given.length ? [h("div", {}, h("dt", { class: "label" }, say("prove.given")), ...task.given.map((one) => h("dd", {}, one)))] : []),
-      h("div", {}, h("dt", { class: "label" }, say("prove.goal")), h("dd", { class: "prove-goal" }, task.goal))),
+      ...(task.given.length ? [h("div", {}, h("dt", { class: "label" }, say("prove.given")), ...task.given.map((one) => h("dd", {}, said(one))))] : []),
+      h("div", {}, h("dt", { class: "label" }, say("prove.goal")), h("dd", { class: "prove-goal" }, said(task.goal)))),
     book.element, told), handing([next, done], [all]));
   paint();
 

@@ -3,6 +3,7 @@ import { load, say } from "../words/say.js";
 import { send } from "../live/send.js";
 import { h, set, write } from "../desk/dom.js";
 import { footer } from "../tasks/handing.js";
+import { said } from "../words/statement.js";
 
 // What each kind of task brings along: its words and its style sheet.
 const BRINGS = {
@@ -249,7 +250,7 @@ export function createShell({ base, role, outbox, purpose, onward, farther }) {
     // Justify and prove tasks set out their givens themselves, where the student works with them.
     const given = ["prove", "solve", "practice", "connect"].includes(task.kind) ? [] : (task.given ?? []);
     at("given").hidden = given.length === 0;
-    write(at("given"), given.length ? say("seat.given", { list: given.join(", ") }) : "");
+    write(at("given"), given.length ? say("seat.given", { list: given.map(said).join(", ") }) : "");
     write(at("help"), say(`seat.help_${task.kind}`));
   }
 

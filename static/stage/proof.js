@@ -5,6 +5,7 @@ import { givenMarks, joinMarks } from "../tasks/parts.js";
 import { named } from "../prove/rows.js";
 import { load, say } from "../words/say.js";
 import { givens } from "./givens.js";
+import { said } from "../words/statement.js";
 
 await load("prove", "figure", "angles");
 style();
@@ -43,7 +44,7 @@ export function render(host, stage, ctx) {
     rows.forEach((row, i) => {
       const line = body.children[i] ?? body.appendChild(h("tr", {}, h("th", { scope: "row" }, `${i + 1}`), h("td", {}), h("td", {}), h("td", {})));
       const [, statement, reason, from] = line.children;
-      write(statement, row.statement);
+      write(statement, said(row.statement));
       const hidden = next.reasons === false && row.reason !== "given";
       write(reason, hidden ? say("prove.hidden") : (row.name ?? row.reason));
       set(reason, { "data-hidden": hidden ? "true" : null });

@@ -1,5 +1,6 @@
 // One reply under discussion, without a name: what was asked, and what somebody answered.
 import { follower } from "./figure.js";
+import { said } from "../words/statement.js";
 
 export function render(host, stage, ctx) {
   const words = document.createElement("div");
@@ -63,7 +64,7 @@ function book({ rows, row: spoken, heads = [] }) {
     number.scope = "row";
     number.textContent = `${i + 1}`;
     line.append(number);
-    for (const text of [entry.statement, entry.reason]) {
+    for (const text of [said(entry.statement), entry.reason]) {
       const cell = line.insertCell();
       cell.className = "statement";
       cell.textContent = text ?? "";

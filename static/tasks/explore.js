@@ -8,6 +8,7 @@ import { holds } from "./reach.js";
 import { h, set, write } from "../desk/dom.js";
 import { say } from "../words/say.js";
 import { angleName, freshName, joinMarks, ownConstruction } from "./parts.js";
+import { said } from "../words/statement.js";
 
 /** The angles that the task speaks of, where it speaks of a few. */
 function inQuestion(task) {
@@ -58,7 +59,7 @@ export function mount({ paper, card }, ctx) {
   const reach = h("ul", { class: "reach" });
   const marks = task.reach.map((statement) => {
     const mark = h("span", { class: "reach-mark" });
-    reach.append(h("li", {}, h("span", { class: "statement" }, statement), " ", mark));
+    reach.append(h("li", {}, h("span", { class: "statement" }, said(statement)), " ", mark));
     return [statement, mark];
   });
   const asked = task.question ? question() : null;

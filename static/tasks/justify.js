@@ -5,6 +5,7 @@ import { h, set } from "../desk/dom.js";
 import { say } from "../words/say.js";
 import { handing } from "./handing.js";
 import { angleName, besides, failing, freshName, givenMarks, hintSlips, joinMarks, ownConstruction } from "./parts.js";
+import { said } from "../words/statement.js";
 
 // Each blank and the part of the verdict that speaks of it.
 const PART = { a: "angles", b: "angles", pair: "pair", transversal: "transversal", relation: "relation", l: "lines", m: "lines", theorem: "theorem" };
@@ -25,7 +26,7 @@ export function mount({ paper, card }, ctx) {
   const lines = named(task.choices.lines);
   const choices = { a: angles, b: angles, pair: task.choices.pairs, transversal: named(task.choices.transversals), relation: task.choices.relations, l: lines, m: lines, theorem: task.choices.theorems };
   const blanks = Object.fromEntries(ORDER.map((name) => [name, blank(name)]));
-  const given = h("p", { class: "statement justify-given" }, h("span", { class: "label" }, say("angles.given")), " ", task.given.join(",  ") || say("angles.given_nothing"));
+  const given = h("p", { class: "statement justify-given" }, h("span", { class: "label" }, say("angles.given")), " ", task.given.map(said).join(",  ") || say("angles.given_nothing"));
   const sentence = h("p", { class: "justify-sentence statement" }, ...words());
   const done = h("button", { type: "button", class: "action", onclick: () => hand() }, say("angles.say_so"));
   const none = h("button", { type: "button", class: "plain", onclick: () => hand(true) }, say("angles.not_enough"));

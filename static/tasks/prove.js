@@ -13,6 +13,7 @@ import { handing } from "./handing.js";
 import { failing, joinMarks, ownConstruction } from "./parts.js";
 import { drawFlow } from "../prove/views.js";
 import { createWorked } from "../prove/worked.js";
+import { said } from "../words/statement.js";
 
 const KEEP = 600; // ms after the last change before the work is sent to be kept
 
@@ -57,8 +58,8 @@ export function mount({ paper, card }, ctx) {
   const barred = task.barred?.length ? h("p", { class: "label prove-barred" }, say("prove.barred", { list: task.barred.join(", ") })) : null;
   const desk = h("div", { class: "prove" }, ...[
     h("dl", { class: "prove-head statement" },
-      ...(task.given.length ? [h("div", {}, h("dt", { class: "label" }, say("prove.given")), ...task.given.map((one) => h("dd", {}, one)))] : []),
-      h("div", {}, h("dt", { class: "label" }, say("prove.goal")), h("dd", { class: "prove-goal" }, task.goal))),
+      ...(task.given.length ? [h("div", {}, h("dt", { class: "label" }, say("prove.given")), ...task.given.map((one) => h("dd", {}, said(one))))] : []),
+      h("div", {}, h("dt", { class: "label" }, say("prove.goal")), h("dd", { class: "prove-goal" }, said(task.goal)))),
     views, barred, book.element, prose, hints?.element,
   ].filter(Boolean));
   // The verbs stand below what scrolls (the shell moves `hand-in` there), so that they never cover a row.
@@ -122,7 +123,7 @@ export function mount({ paper, card }, ctx) {
     notes = [];
     book.paint(rows, notes);
     book.focus(to, task.support === "order" ? name : "statement");
-    ctx.verdict(say("prove.moved", { row: to + 1, statement: rows[to].statement }), "plain");
+    ctx.verdict(say("prove.moved", { row: to + 1, statement: said(rows[to].statement) }), "plain");
     return keep();
   }
 
@@ -147,7 +148,7 @@ export function mount({ paper, card }, ctx) {
     const at = row.row ? row.row - 1 : rows.findIndex((one) => !written(one) && !one.fixed.statement);
     const to = at >= 0 ? at : rows.length;
     if (to === rows.length) addRow(to);
-    rows = put(rows, to, { statement: row.statement, reason: row.reason, from: row.from?.length ? row.from : null });
+    rows = put(rows, to, { statement: said(row.statement), reason: row.reason, from: row.from?.length ? row.from : null });
     settle(to);
     book.focus(to, "reason");
   }
@@ -196,7 +197,7 @@ export function mount({ paper, card }, ctx) {
     const example = notes[at]?.counterexample;
     if (!example?.figure) return;
     const statement = notes[at].statement ?? rows[at].statement;
-    other.show(task.figure, example.figure, failing(task.given, statement, example.figure), say("prove.other", { statement }));
+    other.show(task.figure, example.figure, failing(task.given, statement, example.figure), say("prove.other", { statement: said(statement) }));
   }
 
   // ── it isn't forced: turn the lines until the givens hold and the goal fails ──

@@ -35,7 +35,7 @@ ENGLISH = frozenset(
 # Words of the program's own formats and commands, which no language translates, and names.
 OWN = re.compile(r"`[^`]*`|\"[^\"]*\"|“(?:rows|statement|reason|from|figure|given|eight-angles teacher)”|Eight Angles|"
                  r"\bexpect = |eight-angles(?: sheet)?|make-parallel|pack\.toml|\{\{.*?\}\}|\{[^{}|]*\}|postulate o theorem|true o false|"
-                 r"id, hidden|\bname-pairs-1|--[a-z]+|\bop\b|possible = false")
+                 r"id, hidden|\bname-pairs-1|--[a-z]+|\bop\b|possible = false|not_to_scale")
 
 
 def fields_of(text: str) -> set[str]:
