@@ -19,8 +19,10 @@ from app.figure.view import View
 __all__ = ["Arc", "Label", "Layout", "Square", "Stroke", "Tick", "lay_out"]
 
 SHRINK = (1.0, 0.8, 0.64)
-# In one try: ten times what a figure of two lines needs. An answer comes in bounded time whatever is asked.
-MOST_PLACES = 8_000
+# In one try: ten times what a figure of two lines needs; and in all tries. An answer comes in bounded time
+# whatever is asked.
+MOST_PLACES = 12_000
+MOST_IN_ALL = 32_000
 
 
 @dataclass(frozen=True)
@@ -91,12 +93,18 @@ class Layout:
     ticks: list[Tick] = field(default_factory=list)
     labels: list[Label] = field(default_factory=list)
     missing: list[tuple[str, str]] = field(default_factory=list)
+    crossing: list[str] = field(default_factory=list)  # angles whose leaders cross a line
 
     @property
     def lacks(self) -> tuple[int, int]:
         """How many numbers and names are missing, and how many letters and arcs."""
         lesser = sum(role in ("letter", "arc") for role, _ in self.missing)
         return len(self.missing) - lesser, lesser
+
+    @property
+    def cost(self) -> tuple[int, int, int]:
+        """What is wrong with it, the worst first."""
+        return self.lacks[0], len(self.crossing), self.lacks[1]
 
 
 def lay_out(
@@ -105,18 +113,31 @@ def lay_out(
     """The layout of a figure on a page of that size in pixels.
 
     `note` is a line of small text for the lower left corner; `letters` asks for the meets' names. Where
-    labels find no room, type and marks are made smaller, step by step, before any is left out.
+    labels find no room at their angles, the figure is first drawn a little smaller or to one side, then type and
+    marks are made smaller, step by step; only then does a leader cross a line, and only then is any left out.
     """
-    from app.figure.labels import Labels
+    from app.figure.labels import Labels, Worse
+    from app.figure.views import Views
 
     fitted = look if look.base is None else scaled(look, max(0.55, min(1.6, min(size) / look.base)))
+    views = Views(fig, marks, size)
+    whole = Effort(MOST_IN_ALL)
     best: Layout | None = None
     for shrink in SHRINK if look.shrinks else SHRINK[:1]:
-        found = Labels(fig, marks, size, scaled(fitted, shrink), note, letters, Effort(MOST_PLACES)).layout()
-        if best is None or found.lacks < best.lacks:
-            best = found
-        # A meet's letter is worth one step; a number or a name all of them.
-        if not best.missing or (shrink <= 0.8 and not best.lacks[0]):
+        drawn = scaled(fitted, shrink)
+        views.begin(drawn)
+        while (view := views.next(best)) is not None:
+            effort = Effort(MOST_PLACES)
+            try:
+                bound = None if best is None else best.cost
+                best = Labels(fig, marks, size, drawn, note, letters, effort, view, bound).layout()
+            except Worse:
+                pass
+            if not whole.spend(MOST_PLACES - effort.left):
+                views.stop()
+        assert best is not None
+        # A meet's letter is worth one step; a number or a name, and a line crossed, all of them.
+        if best.cost == (0, 0, 0) or (shrink <= 0.8 and best.cost < (0, 1, 0)):
             break
     assert best is not None
     return best

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-__all__ = ["LOOKS", "Look", "text_width"]
+__all__ = ["LOOKS", "Look", "text_box", "text_width"]
 
 SERIF = "'Iowan Old Style', Palatino, Georgia, 'DejaVu Serif', serif"
 SANS = "'Segoe UI', Roboto, 'Noto Sans', Arial, 'DejaVu Sans', sans-serif"
@@ -74,3 +74,9 @@ WIDE = dict.fromkeys("mwMW", 1.02) | dict.fromkeys("+=∠≅∥GOQDNHUKBRX%", 0.
 def text_width(text: str, size: float) -> float:
     """Room for a line of text, in the unit of its size."""
     return size * sum(NARROW.get(c) or WIDE.get(c) or (0.8 if c.isupper() else 0.66) for c in text)
+
+
+def text_box(text: str, size: float) -> tuple[float, float]:
+    """Half the width and height of a line of text: from the tops of the capitals to the descenders."""
+    tall = 0.78 if not set(text) & set("gjpqy,;()[]") else 0.98
+    return text_width(text, size) / 2, tall * size / 2

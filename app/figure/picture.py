@@ -180,7 +180,7 @@ def leader(one: Label, look: Look) -> str:
     return (
         f'<path class="leader" d="M{at(start)}L{at(tip)}" stroke="{look.graphite}" '
         f'stroke-width="{number(0.75 * look.thin)}"/><circle class="leader" cx="{number(tip[0])}" '
-        f'cy="{number(tip[1])}" r="{number(1.1 * look.thin)}" fill="{look.graphite}"/>'
+        f'cy="{number(tip[1])}" r="{number(1.6 * look.thin)}" fill="{look.graphite}"/>'
     )
 
 

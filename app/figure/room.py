@@ -56,6 +56,7 @@ class Room:
     ink: list[Any] = field(default_factory=list)  # shapely geometries: strokes and boxes
     lines: list[Any] = field(default_factory=list)  # the figure's lines alone
     meets: list[Any] = field(default_factory=list)  # the dots of its meets
+    air: list[Any] = field(default_factory=list)  # room that texts keep from texts
     _tree: Any = None
     _indexed: int = -1
 
@@ -77,10 +78,14 @@ class Room:
         if meet:
             self.meets.append(dot)
 
-    def add_box(self, box: Box) -> None:
+    def add_box(self, box: Box, *, air: bool = False) -> None:
+        """A text's room; `air` for room round one that other texts keep off, but no leader."""
         from shapely import box as rectangle
 
-        self.ink.append(rectangle(*box.edges))
+        shape = rectangle(*box.edges)
+        self.ink.append(shape)
+        if air:
+            self.air.append(shape)
 
     def first_free(
         self, places: Iterable[Place], half: Place, wanted: Callable[[Place], bool] | None = None
@@ -125,7 +130,7 @@ class Room:
         import shapely
 
         spot = shapely.Point(at)
-        passed = {id(line) for line in self.lines} | {id(dot) for dot in self.meets if dot.contains(spot)}
+        passed = {id(shape) for shape in (*self.lines, *self.air)} | {id(dot) for dot in self.meets if dot.contains(spot)}
         rest = [shape for shape in self.ink if id(shape) not in passed]
         strokes = [shape for shape in rest if shape.geom_type == "LineString"]
         touched = {id(stroke) for stroke in strokes if shapely.distance(stroke, spot) <= 2}
@@ -139,14 +144,14 @@ class Room:
         return shapely.STRtree(list(shapes))
 
     @staticmethod
-    def clear(strokes: Sequence[tuple[Place, Place]], of: Any) -> list[bool]:
-        """For each stroke, whether it keeps one pixel from all the shapes of an index."""
+    def clear(strokes: Sequence[tuple[Place, Place]], of: Any, off: float = 1.0) -> list[bool]:
+        """For each stroke, whether it keeps one pixel (or `off`) from all the shapes of an index."""
         import shapely
 
         clear = [True] * len(strokes)
         if strokes:
             drawn = shapely.linestrings([list(stroke) for stroke in strokes])
-            for i in of.query(drawn, predicate="dwithin", distance=1.0)[0]:
+            for i in of.query(drawn, predicate="dwithin", distance=off)[0]:
                 clear[i] = False
         return clear
 

@@ -12,7 +12,7 @@ from app.figure.marks import Mark, Marks
 from app.figure.parts import Angle, Figure, Ray
 from app.figure.plane import Point
 from app.figure.room import Effort, Room
-from app.figure.view import clipped, view_of
+from app.figure.view import View, clipped
 
 __all__ = ["Strokes", "side_of"]
 
@@ -31,12 +31,12 @@ class Strokes:
         note: str,
         letters: bool,
         effort: Effort,
+        view: View,
     ) -> None:
         self.fig, self.marks, self.look = fig, marks, look
         self.note, self.letters = note, letters
         width, height = size
-        pad = max(0.2 * min(size), min(0.34 * min(size), 4.2 * look.number))
-        self.view = view_of(fig, size, pad)
+        self.view = view
         self.room = Room(width, height, look.gap, effort)
         self.found = Layout(width, height, self.view, look)
         self.meets = {

@@ -29,8 +29,17 @@ class View:
         return margin <= x <= self.width - margin and margin <= y <= self.height - margin
 
 
-def view_of(fig: Figure, size: tuple[float, float], pad: float) -> View:
-    """The figure's own frame fitted into the page; else its meets with room around them."""
+def view_of(
+    fig: Figure,
+    size: tuple[float, float],
+    pad: float,
+    spread: float = 1.0,
+    shift: tuple[float, float] = (0.0, 0.0),
+) -> View:
+    """The figure's own frame fitted into the page; else its meets with `pad` pixels around them.
+
+    `spread` times as large as that, and `shift` off the middle, right and down, in parts of the shorter side.
+    """
     width, height = size
     if fig.frame is not None:
         left, bottom, right, top = map(float, fig.frame)
@@ -41,7 +50,9 @@ def view_of(fig: Figure, size: tuple[float, float], pad: float) -> View:
         sides = ((width, wide), (height, high))
         fits = [(side - 2 * pad) / extent for side, extent in sides if extent > 1e-9]
         scale = min(fits) if fits else min(width, height) / 10
-    x, y = (left + right) / 2, (bottom + top) / 2
+    scale *= spread
+    x = (left + right) / 2 - shift[0] * min(size) / scale
+    y = (bottom + top) / 2 + shift[1] * min(size) / scale
     return View(x - width / 2 / scale, y + height / 2 / scale, scale, width, height)
 
 

@@ -1,0 +1,58 @@
+"""Every figure that a sheet can hold, as it is laid out: all packs, all practice families, each theme of paper."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from typing import Any
+
+from app.figure import picture as pictures
+from app.figure.layout import Layout
+from app.figure.marks import Marks
+from app.figure.parts import Figure
+from app.lessons.load import load_pack
+from app.practice.families import FAMILIES, LEVELS
+from app.sheets.build import read_want
+from app.sheets.entries import from_family
+from app.sheets.packs import task_entries, task_seed
+from app.sheets.paper import THEMES
+from app.words.house import house
+from tests.web.running import ROOT
+
+Printed = tuple[str, Figure, Marks, Layout]
+
+
+@contextmanager
+def noted(where: list[str], found: list[Printed]) -> Iterator[None]:
+    """While it lasts, each layout that is drawn is put down with where it comes from."""
+    real = pictures.lay_out
+
+    def lay_out(fig: Figure, marks: Marks, size: tuple[float, float], *rest: Any, **more: Any) -> Layout:
+        laid = real(fig, marks, size, *rest, **more)
+        found.append((where[0], fig, marks, laid))
+        return laid
+
+    pictures.lay_out = lay_out
+    try:
+        yield
+    finally:
+        pictures.lay_out = real
+
+
+def printed(theme: str, seeds: int, *, packs: bool = True) -> list[Printed]:
+    found: list[Printed] = []
+    where = [""]
+    paper, words = THEMES[theme], house("us")
+    with noted(where, found):
+        if packs:
+            want = read_want(["make-parallel:1:1"], theme=theme)
+            for folder in sorted((ROOT / "lesson_packs").iterdir()):
+                for task in load_pack(folder).tasks():
+                    where[0] = f"{folder.name} {task.id}"
+                    task_entries(task, task_seed(task, want.seed, want.version), paper, words)
+        for family in FAMILIES:
+            for level in range(1, LEVELS[family] + 1):
+                for seed in range(seeds):
+                    where[0] = f"{family} {level} {seed}"
+                    from_family(family, level, seed, paper, words)
+    return found
