@@ -5,7 +5,7 @@ So a text that stands in it can be led to its angle without crossing a line, and
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from math import cos, radians, sin
 
 from app.figure.parts import Angle, Figure
@@ -79,7 +79,7 @@ def cut(corners: Sequence[Point], nx: float, ny: float, least: float) -> list[Po
 def places_in(corners: Sequence[Point], step: float, most: int) -> list[Point]:
     """Places all over a polygon without dents, a step apart, or farther apart where they would be too many."""
     xs, ys = [x for x, _ in corners], [y for _, y in corners]
-    left, top, wide, high = min(xs), min(ys), max(xs) - min(xs), max(ys) - min(ys)
+    top, wide, high = min(ys), max(xs) - min(xs), max(ys) - min(ys)
     step = max(step, (wide * high / most) ** 0.5, wide / most, high / most)
     edges = list(zip(corners, [*corners[1:], corners[0]], strict=True))
     places = list(corners)

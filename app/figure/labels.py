@@ -283,7 +283,6 @@ class Labels(Strokes):
     ) -> tuple[Point, Point, Point] | None:
         """The first free place whose leader to the tip is seen to be one, and crosses no mark."""
         marks = self.room.index(self.room.marks_but(tip))
-        alone = self.apart(tip) >= 1.2 * size
         places = [spot for spot in places if self.room.inside(*spot, half)]
         for first in range(0, len(places), 60):
             spots = places[first : first + 60]
@@ -291,12 +290,28 @@ class Labels(Strokes):
                 break
             free = zip(spots, self.room.free(spots, half), strict=True)
             leaders = [(spot, edge_toward(spot, half, tip, self.look.gap / 2)) for spot, ok in free if ok]
-            leaders = [(spot, edge) for spot, edge in leaders if plainly_leads(edge, tip, size, alone)]
+            leaders = [(spot, edge) for spot, edge in leaders if self.plainly_leads(edge, tip, size)]
             clear = self.room.clear([(edge, tip) for _, edge in leaders], marks)
             for (spot, edge), ok in zip(leaders, clear, strict=True):
                 if ok:
                     return spot, edge, tip
         return None
+
+    def plainly_leads(self, start: Point, tip: Point, size: float) -> bool:
+        """Whether a stroke from a text to a tip is seen to lead there: steep and not too short; or long, if level,
+        and by no other text, as a minus or a bar would be.
+        """
+        across, down = abs(tip[0] - start[0]), abs(tip[1] - start[1])
+        if down >= STEEP * across:
+            return hypot(across, down) >= 0.8 * size
+        if across < 2 * size:
+            return False
+        steps = int(across / (0.6 * size)) + 1
+        return all(
+            self.apart((tip[0] + k / steps * (start[0] - tip[0]), tip[1] + k / steps * (start[1] - tip[1])))
+            >= 1.2 * size
+            for k in range(steps + 1)
+        )
 
     def line_name(self, name: str) -> None:
         """At one end of its line, beside it, nearer to it than to any other line."""
@@ -353,18 +368,19 @@ class Labels(Strokes):
             self.put(Label("letter", name, name, Box(*led[0], *room), size, leader=(led[1], led[2])))
 
     def in_arc(self, spot: Point, meet: str, half: Point) -> bool:
-        """Whether a letter there lies within arcs, or a square, of an angle at the meet: it would name the angle."""
+        """Whether a letter there lies within the arcs or the square of an angle: it would be read as its name."""
         x, y = self.meets[meet]
         far, turn = hypot(spot[0] - x, spot[1] - y), degrees(atan2(y - spot[1], spot[0] - x))
-        for arc in self.found.arcs:
-            if self.fig.angles[arc.angle].at == meet and (turn - arc.start) % 360 < arc.sweep:
-                if far < arc.radii[-1] + max(half):
-                    return True
-        for square in self.found.squares:
-            angle = self.fig.angles[square.angle]
-            if angle.at == meet and (turn - float(self.fig.heading(angle.start))) % 360 < float(self.measure(angle)):
-                if far < hypot(square.corners[1][0] - x, square.corners[1][1] - y) + max(half):
-                    return True
+        marks = [(arc.angle, arc.radii[-1]) for arc in self.found.arcs]
+        marks += [
+            (square.angle, hypot(square.corners[1][0] - x, square.corners[1][1] - y))
+            for square in self.found.squares
+        ]
+        for name, reach in marks:
+            angle = self.fig.angles[name]
+            start, sweep = float(self.fig.heading(angle.start)), float(self.measure(angle))
+            if angle.at == meet and (turn - start) % 360 < sweep and far < reach + max(half):
+                return True
         return False
 
 
@@ -373,11 +389,3 @@ def edge_toward(spot: Point, half: Point, tip: Point, gap: float) -> Point:
     dx, dy = tip[0] - spot[0], tip[1] - spot[1]
     share = min((half[0] + gap) / abs(dx) if dx else 1e9, (half[1] + gap) / abs(dy) if dy else 1e9, 1)
     return spot[0] + share * dx, spot[1] + share * dy
-
-
-def plainly_leads(start: Point, tip: Point, size: float, alone: bool) -> bool:
-    """Whether a stroke from a text to a tip is seen to lead there; `alone`: no other text is near the tip."""
-    across, down = abs(tip[0] - start[0]), abs(tip[1] - start[1])
-    if down >= STEEP * across:
-        return hypot(across, down) >= 0.8 * size
-    return alone and across >= 2 * size

@@ -12,7 +12,8 @@ from math import cos, hypot, radians, sin
 from typing import Any
 from zlib import crc32
 
-from app.figure.layout import Arc, Label, Layout, Square, Stroke, Tick, lay_out
+from app.figure.laying import lay_out
+from app.figure.layout import Arc, Label, Layout, Square, Stroke, Tick
 from app.figure.look import LOOKS, SANS, SERIF, Look
 from app.figure.marks import Marks, read_marks
 from app.figure.parts import Figure
@@ -180,7 +181,7 @@ def leader(one: Label, look: Look) -> str:
     return (
         f'<path class="leader" d="M{at(start)}L{at(tip)}" stroke="{look.graphite}" '
         f'stroke-width="{number(0.75 * look.thin)}"/><circle class="leader" cx="{number(tip[0])}" '
-        f'cy="{number(tip[1])}" r="{number(1.6 * look.thin)}" fill="{look.graphite}"/>'
+        f'cy="{number(tip[1])}" r="{number(1.35 * look.thin)}" fill="{look.graphite}"/>'
     )
 
 

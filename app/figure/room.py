@@ -7,6 +7,8 @@ from dataclasses import dataclass, field
 from itertools import islice
 from typing import Any
 
+import shapely
+
 __all__ = ["Box", "Effort", "Room"]
 
 Place = tuple[float, float]
@@ -62,27 +64,21 @@ class Room:
 
     def add_stroke(self, points: Sequence[Place], *, line: bool = False) -> None:
         """A stroke of ink through the points; `line` for a line of the figure."""
-        from shapely import LineString
-
-        stroke = LineString(points)
+        stroke = shapely.LineString(points)
         self.ink.append(stroke)
         if line:
             self.lines.append(stroke)
 
     def add_dot(self, at: Place, radius: float, *, meet: bool = False) -> None:
         """A round spot of ink; `meet` for a meet's dot."""
-        from shapely import Point
-
-        dot = Point(at).buffer(radius, quad_segs=4)
+        dot = shapely.Point(at).buffer(radius, quad_segs=4)
         self.ink.append(dot)
         if meet:
             self.meets.append(dot)
 
     def add_box(self, box: Box, *, air: bool = False) -> None:
         """A text's room; `air` for room round one that other texts keep off, but no leader."""
-        from shapely import box as rectangle
-
-        shape = rectangle(*box.edges)
+        shape = shapely.box(*box.edges)
         self.ink.append(shape)
         if air:
             self.air.append(shape)
@@ -115,8 +111,6 @@ class Room:
 
     def tree(self) -> Any:
         """An index of all ink, made anew when there is more."""
-        import shapely
-
         if self._indexed != len(self.ink):
             self._tree, self._indexed = shapely.STRtree(self.ink), len(self.ink)
         return self._tree
@@ -127,10 +121,9 @@ class Room:
 
     def marks_but(self, at: Place) -> list[Any]:
         """All ink but the figure's lines, and but arcs and the meet that a leader to the place may touch."""
-        import shapely
-
         spot = shapely.Point(at)
-        passed = {id(shape) for shape in (*self.lines, *self.air)} | {id(dot) for dot in self.meets if dot.contains(spot)}
+        passed = {id(shape) for shape in (*self.lines, *self.air)}
+        passed |= {id(dot) for dot in self.meets if dot.contains(spot)}
         rest = [shape for shape in self.ink if id(shape) not in passed]
         strokes = [shape for shape in rest if shape.geom_type == "LineString"]
         touched = {id(stroke) for stroke in strokes if shapely.distance(stroke, spot) <= 2}
@@ -139,15 +132,11 @@ class Room:
     @staticmethod
     def index(shapes: Sequence[Any]) -> Any:
         """Shapes made ready for `clear`."""
-        import shapely
-
         return shapely.STRtree(list(shapes))
 
     @staticmethod
     def clear(strokes: Sequence[tuple[Place, Place]], of: Any, off: float = 1.0) -> list[bool]:
         """For each stroke, whether it keeps one pixel (or `off`) from all the shapes of an index."""
-        import shapely
-
         clear = [True] * len(strokes)
         if strokes:
             drawn = shapely.linestrings([list(stroke) for stroke in strokes])
@@ -157,8 +146,6 @@ class Room:
 
 
 def boxes_at(xs: Sequence[float], ys: Sequence[float], half: Place) -> Any:
-    import shapely
-
     left, right = [x - half[0] for x in xs], [x + half[0] for x in xs]
     top, bottom = [y - half[1] for y in ys], [y + half[1] for y in ys]
     return shapely.box(left, top, right, bottom)

@@ -6,6 +6,8 @@ from fractions import Fraction
 from math import cos, hypot, radians, sin
 from typing import Any
 
+import shapely
+
 from app.figure.layout import Arc, Layout, Square, Stroke, Tick
 from app.figure.look import Look
 from app.figure.marks import Mark, Marks
@@ -89,14 +91,12 @@ class Strokes:
 
     def distance_in(self, angle: Angle, start: Point, end: Point) -> float:
         """How far from the meet a line comes within the angle's sector; 1e9 where it stays outside."""
-        from shapely import LineString, Point, Polygon, distance
-
         at, heading, sweep = self.sector(angle)
         far = 2 * (self.room.width + self.room.height)
         turns = [heading + sweep * share for share in (0, 0.25, 0.5, 0.75, 1)]
         wedge = [at, *(self.toward(at, turn, far) for turn in turns)]
-        inside = LineString([start, end]).intersection(Polygon(wedge))
-        return 1e9 if inside.is_empty else float(distance(inside, Point(at)))
+        inside = shapely.LineString([start, end]).intersection(shapely.Polygon(wedge))
+        return 1e9 if inside.is_empty else float(shapely.distance(inside, shapely.Point(at)))
 
     def sector(self, angle: Angle) -> tuple[Point, float, float]:
         """Its meet on the page, its start heading and its measure in degrees."""
@@ -198,8 +198,6 @@ class Strokes:
 
     def distances(self, spots: list[Point], shapes: list[Any]) -> list[float]:
         """How far each spot is from the nearest of the shapes."""
-        import shapely
-
         if not spots or not shapes:
             return [1e9] * len(spots)
         tree = shapely.STRtree(shapes)

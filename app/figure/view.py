@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import hypot
 
+import shapely
+
 from app.figure.parts import Figure
 from app.figure.plane import Point, unit, without_far
 
@@ -68,8 +70,6 @@ def around(fig: Figure) -> tuple[float, float, float, float]:
 
 def clipped(fig: Figure, line: str, view: View, margin: float) -> tuple[Point, Point] | None:
     """The ends of a line on the page, - end first, a margin from the edge; None where it is off the page."""
-    from shapely import LineString, box
-
     of = fig.lines[line]
     ux, uy = unit(of.direction)
     # From the line's point nearest to the middle of the page, so that a far `through` loses no accuracy.
@@ -81,8 +81,8 @@ def clipped(fig: Figure, line: str, view: View, margin: float) -> tuple[Point, P
     reach = 2 * hypot(view.width, view.height)
     if hypot(x - view.width / 2, y - view.height / 2) > reach:
         return None
-    long = LineString([(x - reach * ux, y + reach * uy), (x + reach * ux, y - reach * uy)])
-    seen = long.intersection(box(margin, margin, view.width - margin, view.height - margin))
+    long = shapely.LineString([(x - reach * ux, y + reach * uy), (x + reach * ux, y - reach * uy)])
+    seen = long.intersection(shapely.box(margin, margin, view.width - margin, view.height - margin))
     if seen.is_empty or seen.length < 4 * margin:
         return None
     start, end = seen.coords[0], seen.coords[-1]

@@ -14,7 +14,7 @@ from fractions import Fraction
 from html import escape
 from typing import Any
 
-from app.figure.layout import lay_out
+from app.figure.laying import lay_out
 from app.figure.look import LOOKS
 from app.figure.marks import read_marks
 from app.figure.model import Figure, figure_from_json
@@ -170,19 +170,22 @@ LARGER, BESIDE = (1.0, 1.2, 1.45), (1.0, 1.14)
 def _size(
     fig: Figure, marks: Mapping[str, Any] | None, theme: Theme, not_to_scale: bool, letters: bool
 ) -> tuple[float, float]:
-    """The size in px at 96 to the inch: the least in which all labels find room in the theme's own type."""
+    """The size in px at 96 to the inch: the least in which all labels find room best, in the theme's own type."""
     wide, high = (side * 96 / 25.4 for side in theme.figure)
     size = (wide, high)
     if theme.alone:
         return size
     note = say("figure.not_to_scale") if not_to_scale else ""
     look = LOOKS[theme.picture]
+    found: list[tuple[tuple[int, ...], tuple[float, float]]] = []
     for by in LARGER if theme.under else BESIDE:
         size = (wide * by, high * by)
         laid = lay_out(fig, read_marks(marks, fig), size, look, note=note, letters=letters)
-        if (not any(laid.lacks) if letters else not laid.lacks[0]) and laid.look.number >= 0.99 * look.number:
+        cost = (*(laid.cost if letters else laid.cost[:2]), round(100 - 100 * laid.look.number / look.number))
+        if not any(cost):
             return size
-    return (wide, high) if theme.under else size
+        found.append((cost, size))
+    return min(found)[1]
 
 
 def figure_size(entry: Entry, theme: Theme) -> tuple[float, float]:

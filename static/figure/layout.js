@@ -41,7 +41,7 @@ export function layout(model, view, { size = "seat", arcs = {}, labels = {}, squ
   const s = sizes(size, view);
   const meets = layMeets(model, view, s);
   const lines = layLines(model, view, s, meets, last);
-  layLetters(model, meets, s, last);
+  layLetters(model, meets, s, { arcs, squares, last });
   const angles = layAngles(model, view, s, lines, meets, { arcs, labels, squares, values, movable, only, last });
   layNames(lines, meets, angles, view, s, last);
   return { lines, meets, angles, sizes: s };
@@ -121,6 +121,11 @@ function layMeets(model, view, s) {
   return meets;
 }
 
+/** How far out an angle's first arc lies: in a thin sector far enough to be seen as one. */
+function arcBase(sweep, meet, s) {
+  return Math.min(Math.max(s.arc, (17 * s.k * 180) / (Math.PI * sweep)), meet.reach * 0.75);
+}
+
 function layAngles(model, view, s, lines, meets, { arcs, labels, squares, values, movable, only, last }) {
   const angles = {};
   const taken = [];
@@ -140,9 +145,8 @@ function layAngles(model, view, s, lines, meets, { arcs, labels, squares, values
     const from = fullTurn(heading(model, angle.from));
     const sweep = between(model, angle.from, angle.to);
     const count = arcs[name] ?? 0;
-    // In a thin sector the arc moves out until it is long enough to be seen as one.
-    const base = Math.min(Math.max(s.arc, (17 * s.k * 180) / (Math.PI * sweep)), meet.reach * 0.75);
-    const box = old?.box ?? boxOf(name, 17 * s.k);
+    const base = arcBase(sweep, meet, s);
+    const box = old?.box ?? { ...boxOf(name, 17 * s.k), air: 7 * s.k };
     // Where the arcs have moved out, the number must make way.
     const arcsStay = !count || Math.abs((old?.placed.base ?? 0) - base) < 1;
     let label = arcsStay ? staying(old?.placed, p, from, sweep, box, lines, taken, view) : null;
@@ -153,10 +157,10 @@ function layAngles(model, view, s, lines, meets, { arcs, labels, squares, values
       label = free({ p, from, sweep, ...box, r: Math.max(inner, fits(from, sweep, box)), least: marked ? inner - 6 * s.k : 0 }, lines, taken, view);
       placed = { off: [label[0] - p[0], label[1] - p[1]], from, sweep, base };
     }
-    taken.push({ p: label, w: box.w, h: box.h });
+    taken.push({ p: label, ...box });
     let [value, valueBox, valuePlaced] = [null, null, null];
     if (values || labels[name]) {
-      valueBox = labels[name] ? boxOf(labels[name], 15.5 * s.k) : boxOf("180°", 14 * s.k);
+      valueBox = { ...(labels[name] ? boxOf(labels[name], 15.5 * s.k) : boxOf("180°", 14 * s.k)), air: 7 * s.k, measure: true };
       value = arcsStay || !labels[name] ? staying(old?.valuePlaced, p, from, sweep, valueBox, lines, taken, view) : null;
       valuePlaced = value && old.valuePlaced;
       if (!value) {
@@ -164,7 +168,7 @@ function layAngles(model, view, s, lines, meets, { arcs, labels, squares, values
         valuePlaced = { off: [value[0] - p[0], value[1] - p[1]], from, sweep, led: false };
         if (roomAt(value, valueBox, lines, taken, view) < 0.93) crowded.push(name);
       }
-      if (crowded.at(-1) !== name) taken.push({ p: value, w: valueBox.w, h: valueBox.h });
+      if (crowded.at(-1) !== name) taken.push({ p: value, ...valueBox });
     }
     const same = old && old.from === from && old.sweep === sweep && old.base === base;
     const whole = !only || only.includes(name);
@@ -203,7 +207,7 @@ function placeOutside(angle, s, lines, taken, view) {
     angle.value = at;
     angle.valuePlaced = { ...valuePlaced, off: [at[0] - p[0], at[1] - p[1]], led: true };
   }
-  taken.push({ p: angle.value, w: valueBox.w, h: valueBox.h });
+  taken.push({ p: angle.value, ...valueBox });
 }
 
 /** Where a leader ends: in the sector, before its number, where the sides are far enough apart to see which sector it is. */
@@ -212,11 +216,13 @@ function leadEnd({ p, from, sweep, label, box }, s) {
   return polar([0, 0], from + sweep / 2, Math.max(14, Math.min(wanted, apart(label, p) - box.w - 6)));
 }
 
-/** The path of a leader, about [0, 0]. */
+/** The path of a leader, about [0, 0]: a dot in the sector, and a stroke from it to the text. */
 function leader(angle, s) {
   const end = leadEnd(angle, s);
   const start = edgeToward(angle.valuePlaced.off, end, angle.valueBox);
-  return `M${f(start[0])} ${f(start[1])}L${f(end[0])} ${f(end[1])}`;
+  const r = 1.4 * s.k;
+  const dot = `M${f(end[0] - r)} ${f(end[1])}a${f(r)} ${f(r)} 0 1 0 ${f(2 * r)} 0a${f(r)} ${f(r)} 0 1 0 ${f(-2 * r)} 0`;
+  return `${dot}M${f(start[0])} ${f(start[1])}L${f(end[0])} ${f(end[1])}`;
 }
 
 function arcMarks(from, sweep, base, count, s) {
@@ -241,22 +247,35 @@ function square(p, from, sweep, r) {
   return `M${f(a[0])} ${f(a[1])}L${f(a[0] + b[0] - p[0])} ${f(a[1] + b[1] - p[1])}L${f(b[0])} ${f(b[1])}`;
 }
 
-/** The letter of a crossing stands close to it in its widest sector; in a drag where it stood, unless that has moved away. */
-function layLetters(model, meets, s, last) {
+/**
+ * The letter of a crossing stands close to it in its widest sector that has no arcs: among arcs it would be read as the angle's name.
+ * Where all wide ones have some, beyond them. In a drag where it stood, unless that has moved away.
+ */
+function layLetters(model, meets, s, { arcs, squares, last }) {
+  const marked = {}; // by crossing: the sectors with arcs or a square, and how far out those reach
+  for (const name in model.angles) {
+    const angle = model.angles[name];
+    if (!meets[angle.at]?.seen || !(arcs[name] || squares.has(name))) continue;
+    const sweep = between(model, angle.from, angle.to);
+    const out = arcs[name] ? arcBase(sweep, meets[angle.at], s) + (arcs[name] - 1) * s.arcStep : 22 * s.k;
+    (marked[angle.at] ??= []).push({ from: fullTurn(heading(model, angle.from)), sweep, out });
+  }
   for (const name in meets) {
     const meet = meets[name];
     if (!meet.seen) continue;
     const headings = [];
     for (const line of model.meets[name].lines) headings.push(model.lines[line].direction, model.lines[line].direction + 180);
     headings.sort((a, b) => a - b);
-    let [widest, middle] = [0, 0];
+    let [best, widest, middle, out] = [-Infinity, 0, 0, 0];
     headings.forEach((from, i) => {
       const sweep = fullTurn((headings[i + 1] ?? headings[0] + 360) - from);
+      const reach = Math.max(0, ...(marked[name] ?? []).filter((one) => fullTurn(from + sweep / 2 - one.from) < one.sweep).map((one) => one.out));
+      const worth = Math.min(sweep, 90) + sweep / 100 - (reach ? 50 : 0);
       // Of two sectors of one size the one to the right or above, whichever the last frame had.
-      if (sweep > widest + 0.5) [widest, middle] = [sweep, from + sweep / 2];
+      if (worth > best + 0.5) [best, widest, middle, out] = [worth, sweep, from + sweep / 2, reach];
     });
     const half = Math.sin((widest * Math.PI) / 360);
-    const off = polar([0, 0], middle, Math.max(14 * s.k, s.letter / Math.max(half, 0.3)));
+    const off = polar([0, 0], middle, Math.max(14 * s.k, s.letter / Math.max(half, 0.3), out && out + 11 * s.k));
     const had = last?.meets[name]?.off;
     meet.off = had && apart(off, had) < 2 ? had : off;
     meet.letter = [meet.p[0] + meet.off[0], meet.p[1] + meet.off[1]];

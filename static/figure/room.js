@@ -59,7 +59,8 @@ export function nearest(label, lines, taken, view) {
 
 /**
  * A quite free place near a crossing for a text that has no room in its sector, to be led to `end`: the nearest one whose leader
- * goes over no text, else the nearest one; null where there is none.
+ * crosses no line and no text and is seen to be one; where there is none, the one with the least of these faults; null where there
+ * is no free place at all.
  */
 export function outside(label, lines, taken, view) {
   let best = null;
@@ -70,11 +71,31 @@ export function outside(label, lines, taken, view) {
       const far = apart(at, label.end);
       if (far >= least || roomAt(at, label, lines, taken, view) < 1) continue;
       const start = edgeToward(at, label.end, label);
-      const over = taken.some((other) => !other.handle && inWay(other, start, label.end)) ? 1000 : 0;
-      if (far + over < least) [best, least] = [at, far + over];
+      const over = crossed(start, label.end, lines);
+      let cost = far + 60 * over + (over > 1 ? 300 : 0) + (leads(start, label.end, label.h) ? 0 : 700);
+      if (cost < least && taken.some((other) => !other.handle && inWay(other, start, label.end))) cost += 1000;
+      if (cost < least) [best, least] = [at, cost];
     }
   }
   return best;
+}
+
+/** Whether a stroke from a text (half as high as `h`) is seen to lead away from it: a short one, or a level one, is read as a minus. */
+export function leads(start, end, h) {
+  const [across, down] = [Math.abs(end[0] - start[0]), Math.abs(end[1] - start[1])];
+  return down >= 0.45 * across && Math.hypot(across, down) >= 2 * h;
+}
+
+/** How many lines a stroke crosses. */
+export function crossed(from, to, lines) {
+  let count = 0;
+  for (const name in lines) {
+    const line = lines[name];
+    if (!line) continue;
+    const side = (p) => (p[0] - line.a[0]) * line.d[1] - (p[1] - line.a[1]) * line.d[0];
+    if (side(from) * side(to) < 0) count += 1;
+  }
+  return count;
 }
 
 /** Where the way from a text's middle to a point leaves its box. */
@@ -117,7 +138,9 @@ export function roomAt(at, box, lines, taken, view) {
     room = Math.min(room, off / (clearance(line.d, box) + 2));
   }
   for (const other of taken) {
-    room = Math.min(room, Math.max(Math.abs(at[0] - other.p[0]) / (box.w + other.w + 1), Math.abs(at[1] - other.p[1]) / (box.h + other.h + 1)));
+    // A number and a measure in one row keep farther apart: "6 29°" is not 629°.
+    const air = box.air && other.air && box.measure !== other.measure ? box.air : 1;
+    room = Math.min(room, Math.max(Math.abs(at[0] - other.p[0]) / (box.w + other.w + air), Math.abs(at[1] - other.p[1]) / (box.h + other.h + 1)));
   }
   return room;
 }

@@ -13,7 +13,7 @@ from statistics import median
 from time import perf_counter
 from typing import Any
 
-from app.figure.layout import lay_out
+from app.figure.laying import lay_out
 from app.figure.look import LOOKS
 from app.figure.marks import read_marks
 from app.figure.model import figure_from_json

@@ -7,7 +7,7 @@ from math import atan2, cos, degrees, hypot, radians, sin
 
 import pytest
 
-from app.figure.layout import lay_out
+from app.figure.laying import lay_out
 from app.figure.look import LOOKS
 from app.figure.marks import read_marks
 from app.figure.model import figure_from_json

@@ -207,6 +207,76 @@ for (const [width, height] of [[570, 540], [780, 640], [390, 289]]) {
   });
 }
 
+/** The two ends of a leader: at its text, and in its sector (a path ends "M… L…": from the text to the sector). */
+function leaderOf({ lead, p }) {
+  const ends = lead.slice(lead.lastIndexOf("M") + 1).split("L");
+  return ends.map((end) => end.split(" ").map(Number)).map(([x, y]) => [x + p[0], y + p[1]]);
+}
+
+function side(p, line) {
+  return (p[0] - line.a[0]) * line.d[1] - (p[1] - line.a[1]) * line.d[0];
+}
+
+test("a leader crosses one side of its angle at most, and none is a minus between a number and a measure", () => {
+  const sizes = [[911, 433, { values: true }], [1280, 560, { values: true, size: "board" }], [683, 300, { values: true }], [390, 289, { labels: { 2: "(6x - 17)°", 5: "(3x + 8)°" }, arcs: { 2: 1, 5: 2 } }]];
+  let [led, over, level] = [0, 0, 0];
+  for (const [width, height, options] of sizes) {
+    const random = chance(width + 1);
+    for (let round = 0; round < ROUNDS; round += 1) {
+      const { model, view } = dragged(random, width, height);
+      const laid = layout(model, view, { ...options, movable: ["m", "n", "t"] });
+      for (const angle of Object.values(laid.angles)) {
+        if (!angle.lead) continue;
+        led += 1;
+        const [start, end] = leaderOf(angle);
+        if (Object.values(laid.lines).filter((line) => side(start, line) * side(end, line) < 0).length > 1) over += 1;
+        // A minus is level and short; a leader that is neither steep nor a few letters long could be read as one.
+        if (Math.abs(end[1] - start[1]) < 0.44 * Math.abs(end[0] - start[0])) level += 1;
+      }
+    }
+  }
+  assert.ok(led > 100, `${led} leaders`);
+  // A text is led only where its own part of the paper has no room: its leader crosses one side of the angle, and nothing else.
+  assert.ok(over <= 0.05 * led, `${over} of ${led} leaders cross more than a side of their angles`);
+  assert.ok(level <= 0.02 * led, `${level} of ${led} leaders are level`);
+});
+
+test("the letter of a crossing lies in no arc", () => {
+  const random = chance(23);
+  for (const arcs of [{ 3: 1, 6: 2 }, { 1: 1, 4: 1, 5: 2, 8: 2 }, { 2: 1, 3: 2, 6: 1, 7: 2 }, { 1: 1, 2: 2, 3: 1, 4: 3 }]) {
+    for (let round = 0; round < ROUNDS / 2; round += 1) {
+      const { model, view } = dragged(random, 911, 433);
+      const laid = layout(model, view, { arcs, squares: new Set(["8"]) });
+      for (const name of Object.keys(arcs)) {
+        const { p, from, sweep, base } = laid.angles[name];
+        const { letter } = laid.meets[model.angles[name].at];
+        const turn = ((Math.atan2(p[1] - letter[1], letter[0] - p[0]) * 180) / Math.PI - from + 720) % 360;
+        const outer = base + (arcs[name] - 1) * laid.sizes.arcStep;
+        assert.ok(turn > sweep || far(letter, p) > outer + 6, `the letter lies in the arcs of ${name}, round ${round}`);
+      }
+    }
+  }
+});
+
+test("a number and a measure in one row are read as two", () => {
+  const random = chance(29);
+  let close = 0;
+  let all = 0;
+  for (let round = 0; round < ROUNDS; round += 1) {
+    const { model, view } = dragged(random, 911, 433);
+    const laid = layout(model, view, { values: true, movable: [] });
+    for (const { label, box } of Object.values(laid.angles)) {
+      for (const { value, valueBox } of Object.values(laid.angles)) {
+        if (Math.abs(label[1] - value[1]) > (box.h + valueBox.h) / 2) continue;
+        all += 1;
+        // "6 29°" is not 629°: with the room that boxes have, more than half a figure's width of air.
+        if (Math.abs(label[0] - value[0]) - box.w - valueBox.w < 6) close += 1;
+      }
+    }
+  }
+  assert.ok(all > 100 && close <= 0.005 * all, `${close} of ${all}`);
+});
+
 test("what nobody moves is taken from the frame before, and at rest the layout owes nothing to the drag", () => {
   const model = readFigure(FLOOR);
   const view = viewOf(windowOf(model), 911, 433);
