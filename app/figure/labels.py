@@ -238,6 +238,7 @@ class Labels(Strokes):
             for far, share in TIPS
             if far * self.look.arc <= limit or far == TIPS[0][0]
         ]
+        tips = [(tip, share) for tip, share in tips if self.room.inside(*tip, (self.look.arrow, self.look.arrow))]
         good = [(tip, share) for tip, share in tips if self.tip_free(tip, size)]
         for tip, share in good:
             sides = [side for side in sides_of(self.fig, angle, share) if side[0] in self.ends]
@@ -259,9 +260,8 @@ class Labels(Strokes):
         return None
 
     def tip_free(self, tip: Point, size: float) -> bool:
-        """Whether a tip there is on the page, and touches no text and no other leader."""
-        on = self.room.inside(*tip, (self.look.arrow, self.look.arrow))
-        return on and self.apart(tip) >= 0.45 * size and self.room.clear(
+        """Whether a tip there touches no text and no other leader."""
+        return self.apart(tip) >= 0.45 * size and self.room.clear(
             [(tip, (tip[0] + 0.01, tip[1]))], self.room.index(self.room.marks_but(tip))
         )[0]
 
