@@ -185,7 +185,10 @@ def _right(kept: str, passphrase: str, *, known: bool) -> bool:
 
 
 def _busy(error: str) -> Response:
-    page = _signin_page(error, 429)
+    """Hundreds may get this at once: nothing is looked up for it."""
+    page = Response(
+        render_template("desk/signin.html", error=error, first=False, several=bool(form_text("name", 40))), status=429
+    )
     page.headers["Retry-After"] = "60"
     return page
 

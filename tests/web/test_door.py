@@ -6,6 +6,7 @@ from __future__ import annotations
 
 import random
 from collections.abc import Callable
+from typing import Any
 
 import pytest
 from flask import Flask
@@ -429,6 +430,28 @@ def test_a_passphrase_is_weighed_for_nobody_without_a_link(room: Room, monkeypat
     for link in ("none", "x" * 43):
         sent = {"token": token, "passphrase": '@4({[<369!1|70$5+7%2"*4', "again": "another"}
         assert stranger.open(f"/desk/setup/{link}", "POST", data=sent).status_code == 410
+
+
+def test_a_guess_that_is_refused_looks_nothing_up(make_app: Callable[..., Flask], monkeypatch: pytest.MonkeyPatch) -> None:
+    """Where the line of strangers is full: no hash, no database, and the name that was typed still has its field."""
+    app = make_app(LIMITS=True)
+    set_up(app)
+    stranger = Browser(app, "203.0.113.9")
+    token = stranger.token("/")
+    for _ in range(3):
+        passphrases._waiting.add("203.0.113.9")
+    try:
+        def asked(*_: Any) -> None:
+            raise AssertionError("looked up")
+
+        monkeypatch.setattr(app.extensions["eight_angles"].store, "read", asked)
+        monkeypatch.setattr(passphrases, "right", asked)
+        sent = {"token": token, "passphrase": "a guess of somebody", "name": "second"}
+        told = stranger.open("/desk/signin", "POST", data=sent, headers={"Accept": "text/html"})
+        assert told.status_code == 429 and int(told.headers["Retry-After"]) and 'name="name"' in told.get_data(as_text=True)
+    finally:
+        for _ in range(3):
+            passphrases._waiting.leave("203.0.113.9")
 
 
 def test_a_teachers_browser_is_known_for_half_a_year(make_app: Callable[..., Flask], monkeypatch: pytest.MonkeyPatch) -> None:
