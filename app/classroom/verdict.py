@@ -8,6 +8,7 @@ student hears where and why, and nothing counts as handed in.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -51,7 +52,7 @@ class Verdict:
     skills: dict[str, bool] = field(default_factory=dict)
     misconception: str | None = None
     figure: dict[str, Any] | None = None
-    marks: dict[str, Any] | None = None
+    marks: Mapping[str, object] | None = None
     more: dict[str, Any] = field(default_factory=dict)
 
     def as_json(self) -> dict[str, Any]:

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from app.construction.moves import read_program
 from app.construction.report import move_notes, next_step, text_of
 from app.construction.start import read_start
@@ -15,7 +13,7 @@ from app.figure.faults import Fault, shown
 __all__ = ["check"]
 
 
-def check(body: object) -> dict[str, Any]:
+def check(body: object) -> dict[str, object]:
     """`{task, start, moves, result?, route?, compass?}` → `{verdict, moves: [{ok, note, words}], off_by, reason, text,
     next, meets}`.
 

@@ -10,7 +10,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 from math import atan2, degrees
-from typing import Any
 
 from app.construction.arithmetic import FLOATS, P
 from app.construction.moves import Program
@@ -36,7 +35,7 @@ class HandedOn:
     angles: tuple[str, str]
     pair: str
 
-    def as_json(self) -> dict[str, Any]:
+    def as_json(self) -> dict[str, object]:
         one, two = self.angles
         marks = {"angles": {name: {"arcs": 1, "tone": "given"} for name in self.angles}}
         return {

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import replace
 from math import hypot
-from typing import Any
 
 from app.construction.ahead import Window, in_the_way, joined_up
 from app.construction.goals import anchor
@@ -28,7 +27,7 @@ DONE = {
 def text_of(program: Program, judgement: Judgement) -> Message:
     """One or two plain sentences for the verdict line."""
     reason = judgement.reason
-    fields: dict[str, Any] = judgement.fields
+    fields: dict[str, object] = judgement.fields
     if judgement.verdict == CONSTRUCTED:
         return say(f"construction.done_{DONE[program.start.task]}", **judgement.progress.bound)
     if reason == "given":
@@ -92,7 +91,7 @@ WRONG_AHEAD = ("wrong side", "wrong crossing", "opening changed")
 
 
 def spoken(program: Program, key: str, value: str) -> Text:
-    return object_words(program, value) if key in ("arc", "one", "two") else value
+    return object_words(program, str(value)) if key in ("arc", "one", "two") else value
 
 
 def all_there(program: Program, judgement: Judgement) -> Message:
@@ -102,7 +101,7 @@ def all_there(program: Program, judgement: Judgement) -> Message:
     return say("construction.next_look_again") if judgement.reason == "step missing" else text_of(program, judgement)
 
 
-def through_of(fields: dict[str, Any]) -> str:
+def through_of(fields: dict[str, object]) -> str:
     """The point that an arc should have been opened to."""
     return str(fields["b"] if fields["center"] == fields["a"] else fields["a"])
 
@@ -159,12 +158,12 @@ def move_notes(program: Program, judgement: Judgement) -> list[dict[str, object]
     return notes
 
 
-def in_words(program: Program, code: str, fields: dict[str, Any]) -> Message:
+def in_words(program: Program, code: str, fields: dict[str, object]) -> Message:
     """A sentence about objects, each called what a reader calls it."""
     if code in ("construction.note_opening", "construction.note_span") and program.compass == "collapsing":
         code, fields = "construction.note_opened", {**fields, "to": through_of(fields)}
     named = {
-        key: object_words(program, value) if key in ("a", "b", "like", "of") and value else value
+        key: object_words(program, str(value)) if key in ("a", "b", "like", "of") and value else value
         for key, value in fields.items()
     }
     return say(code, **named)

@@ -6,15 +6,23 @@ Sources: Euclid I.8 (SSS), used by I.9 to I.12 and I.23; I.27 and I.28 (the conv
 
 from __future__ import annotations
 
-from typing import Any
+from typing import TypedDict
 
 from app.construction.handon import HandedOn
 from app.construction.moves import Program
 from app.construction.verify import Judgement
+from app.figure.marks import MarksJson
 from app.figure.pairs import name_pair, relation_for
 from app.words import Message, say, term, theorem
 
-__all__ = ["chain", "reasons"]
+__all__ = ["Row", "chain", "reasons"]
+
+
+class Row(TypedDict):
+    """One row of a chain: its sentence, and the marks that go with it on the handed-on figure."""
+
+    text: Message
+    marks: MarksJson
 
 
 # Chain of steps → the sentences, the two triangles by their letters if it takes two, and their sides as (corner,
@@ -33,7 +41,7 @@ WHY: dict[str, tuple[tuple[str, ...], tuple[str, str], tuple[tuple[int, ...], ..
 }
 
 
-def reasons(program: Program, judgement: Judgement) -> dict[str, Any] | None:
+def reasons(program: Program, judgement: Judgement) -> dict[str, object] | None:
     """{"rows": [{"step", "text"}], "triangles": two lists of points, "sides": [corner, corner, ticks, from row]}, or
     None where the steps of no known way were found.
     """
@@ -50,7 +58,7 @@ def reasons(program: Program, judgement: Judgement) -> dict[str, Any] | None:
     }
 
 
-def chain(handed: HandedOn) -> list[dict[str, Any]]:
+def chain(handed: HandedOn) -> list[Row]:
     """From the angles that are congruent by construction to the parallel by a converse, and on to the other
     converses through vertical angles and linear pairs. Each row is {"text", "marks"}; the marks belong on the
     handed-on figure.
@@ -70,7 +78,7 @@ def chain(handed: HandedOn) -> list[dict[str, Any]]:
     return rows
 
 
-def in_house(pair: str) -> dict[str, Any]:
+def in_house(pair: str) -> dict[str, Message]:
     """A pair and its converse in the house's words."""
     return {"pair": term(pair), "theorem": theorem(f"{pair.replace(' ', '-')}-angles-converse")}
 
@@ -94,9 +102,8 @@ def neighbor(handed: HandedOn, pair: str) -> tuple[str, str, tuple[str, str]] | 
     return None
 
 
-def row(text: Message, tones: dict[str, str], *, arrows: bool = True) -> dict[str, Any]:
-    angles = {name: {"arcs": 1, "tone": tone} for name, tone in tones.items()}
-    marks: dict[str, Any] = {"angles": angles}
+def row(text: Message, tones: dict[str, str], *, arrows: bool = True) -> Row:
+    marks: MarksJson = {"angles": {name: {"arcs": 1, "tone": tone} for name, tone in tones.items()}}
     if arrows:
         marks["lines"] = {name: {"arrows": 1, "tone": "follows"} for name in ("l", "m")}
     return {"text": text, "marks": marks}

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import TypedDict
 
 from app.construction.bench import Recipe
 from app.construction.moves import Move, Program
 from app.words import Message, Text, say
 
-__all__ = ["captions", "object_words", "sentence", "sentences"]
+__all__ = ["Caption", "captions", "object_words", "sentence", "sentences"]
 
 
 def object_words(program: Program, name: str) -> Text:
@@ -59,10 +59,16 @@ def sentences(program: Program) -> list[Message]:
     return [sentence(program, i) for i in range(len(program.moves))]
 
 
-def captions(recipe: Recipe) -> list[dict[str, Any]]:
-    """The named steps of a recipe: {"name", "caption", "upto"}; `upto` is how many moves are done after
-    it.
-    """
+class Caption(TypedDict):
+    """A named step of a recipe; `upto` is how many moves are done after it."""
+
+    name: Message
+    caption: Message
+    upto: int
+
+
+def captions(recipe: Recipe) -> list[Caption]:
+    """The named steps of a recipe."""
     return [
         {
             "name": say(f"construction.title_{step.key}"),

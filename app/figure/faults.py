@@ -6,8 +6,6 @@ translated, bettered and tested apart from the rule that was broken.
 
 from __future__ import annotations
 
-from typing import Any
-
 from app.words import Message, render
 
 __all__ = ["Fault", "Faults", "shown"]
@@ -25,7 +23,7 @@ class Fault(Exception):
         super().__init__(code, where)
         self.code = code
         self.where = where
-        self.fields: dict[str, Any] = fields
+        self.fields: dict[str, object] = fields
 
     @property
     def message(self) -> Message:

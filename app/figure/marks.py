@@ -9,18 +9,43 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, field
-from typing import TypeVar
+from typing import TypedDict, TypeVar
 
 from app.figure.faults import Fault, shown
 from app.figure.parts import Figure
 
-__all__ = ["TONES", "Mark", "Marks", "read_marks"]
+__all__ = ["TONES", "Mark", "MarkJson", "Marks", "MarksJson", "RightJson", "read_marks"]
 
 TONES = ("plain", "given", "follows", "fails")
 MOST_OF_ONE = 4
 LONGEST_LABEL = 24
 
 K = TypeVar("K")
+
+
+class MarkJson(TypedDict, total=False):
+    """One mark as pages have it: arcs of an angle, arrows of a line or ticks of a segment."""
+
+    arcs: int
+    arrows: int
+    ticks: int
+    tone: str
+    label: str
+
+
+class RightJson(TypedDict):
+    at: str
+    angle: str
+    tone: str
+
+
+class MarksJson(TypedDict, total=False):
+    """All marks of a figure as pages have them."""
+
+    angles: dict[str, MarkJson]
+    lines: dict[str, MarkJson]
+    segments: dict[str, MarkJson]
+    right: list[RightJson]
 
 
 @dataclass(frozen=True)

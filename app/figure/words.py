@@ -8,26 +8,35 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from fractions import Fraction
-from typing import Any
+from typing import TypedDict, TypeVar
 
 from app.figure.marks import Mark, Marks, read_marks
 from app.figure.parts import Angle, Figure, Ray
 from app.figure.speech import spell_angle, spoken
 from app.words import tell as say
 
-__all__ = ["LONGEST_TITLE", "describe"]
+__all__ = ["LONGEST_TITLE", "Words", "describe"]
 
 LONGEST_TITLE = 124
+K = TypeVar("K")
+
+
+class Words(TypedDict):
+    """A figure in words: a title, its parts, and both as one text with bullets."""
+
+    title: str
+    parts: list[str]
+    text: str
 
 
 def describe(
     fig: Figure,
-    marks: Mapping[str, Any] | Marks | None = None,
+    marks: object = None,
     given: Sequence[str] = (),
     hide: Iterable[str] = (),
     *,
     not_to_scale: bool = False,
-) -> dict[str, Any]:
+) -> Words:
     """{"title", "parts", "text"}: a title under 125 characters, the parts, and both as one text with bullets.
 
     `hide` holds words that must not be said, such as "parallel" where parallels are what a task asks for:
@@ -181,7 +190,7 @@ def marked(fig: Figure, marks: Marks, hide_parallel: bool) -> Iterator[str]:
         yield say("figure.arrows_none_plain" if hide_parallel else "figure.arrows_none")
 
 
-def by_count(marks: Mapping[Any, Mark]) -> Iterator[tuple[int, list[Any]]]:
+def by_count(marks: Mapping[K, Mark]) -> Iterator[tuple[int, list[K]]]:
     """The marked things with one arc, tick or arrow each, then those with two, …"""
     for count in sorted({mark.count for mark in marks.values()} - {0}):
         yield count, [name for name, mark in marks.items() if mark.count == count]

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any
 
+from app.figure.marks import MarkJson, MarksJson, RightJson
 from app.figure.model import Figure
 from app.reasoning.frame import frame_of
 from app.reasoning.terms import ANGLE, Statement, _show_expression, show_number
@@ -12,11 +12,11 @@ from app.reasoning.terms import ANGLE, Statement, _show_expression, show_number
 __all__ = ["marks_of"]
 
 
-def marks_of(fig: Figure, statements: Sequence[Statement], tone: str = "given") -> dict[str, Any]:
+def marks_of(fig: Figure, statements: Sequence[Statement], tone: str = "given") -> MarksJson:
     """Marks JSON for the statements that have a mark; each set of congruent angles and of parallels gets a count."""
-    angles: dict[str, dict[str, Any]] = {}
-    lines: dict[str, dict[str, Any]] = {}
-    right: list[dict[str, Any]] = []
+    angles: dict[str, MarkJson] = {}
+    lines: dict[str, MarkJson] = {}
+    right: list[RightJson] = []
     arcs = arrows = 0
     for statement in statements:
         if statement.kind == "congruent":
@@ -55,7 +55,7 @@ def marks_of(fig: Figure, statements: Sequence[Statement], tone: str = "given") 
     return {"angles": angles, "lines": lines, "right": right}
 
 
-def _label(fig: Figure, statement: Statement, angles: dict[str, dict[str, Any]], tone: str) -> None:
+def _label(fig: Figure, statement: Statement, angles: dict[str, MarkJson], tone: str) -> None:
     """m∠1 = 65 or m∠1 = 3x + 10 is written at the angle."""
     left, right = statement.sides
     atom = left.atom()
