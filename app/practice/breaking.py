@@ -16,8 +16,7 @@ from app.figure.model import Figure, figure_from_json
 from app.figure.moved import moved_figure
 from app.figure.numbers import decimal_text
 from app.figure.pairs import name_pair
-from app.words import tell as say
-from app.words.house import House
+from app.words import Text, say, term
 
 __all__ = ["Breaks", "Claim", "Seen", "case_of", "holds", "read_reply", "seen"]
 
@@ -29,7 +28,7 @@ class Claim:
     """`kind` of `names`: angles, or lines; without names it speaks of the two angles that are chosen."""
 
     kind: str
-    said: str
+    said: Text
     names: tuple[str, ...] = ()
     values: tuple[Fraction, ...] = ()
 
@@ -84,7 +83,7 @@ def holds(fig: Figure, claim: Claim, angles: Sequence[str]) -> bool:
     return name_pair(fig, *names).pair == claim.kind
 
 
-def seen(fig: Figure, claim: Claim, angles: Sequence[str], house: House) -> str:
+def seen(fig: Figure, claim: Claim, angles: Sequence[str]) -> Text:
     """What the figure shows of a claim: "m∠3 = 60° and m∠5 = 118°", "m ∦ n"."""
     if claim.kind == "parallel":
         first, second = claim.names
@@ -102,7 +101,7 @@ def seen(fig: Figure, claim: Claim, angles: Sequence[str], house: House) -> str:
     a, b = claim.names or tuple(angles)
     if claim.kind in _MEASURED:
         return say("connect.measures", a=a, b=b, one=decimal_text(fig.measure(a)), two=decimal_text(fig.measure(b)))
-    return say("connect.lie", a=a, b=b, pair=house.term(name_pair(fig, a, b).pair))
+    return say("connect.lie", a=a, b=b, pair=term(name_pair(fig, a, b).pair))
 
 
 _MEASURED = frozenset({"congruent", "supplementary", "complementary", "measures", "near", "acute", "obtuse", "right"})

@@ -12,6 +12,7 @@ from fractions import Fraction
 
 from app.figure.faults import Fault, shown
 from app.practice.clause_words import DENIALS, FILLS, PAIRS, SUMS, VERBS, phrases
+from app.words import Text
 
 __all__ = ["BOTH", "Atom", "Names", "Said", "read_clause"]
 
@@ -53,13 +54,13 @@ class Names:
     lines: frozenset[str]
 
 
-def read_clause(words: Sequence[str], names: Names, where: str, part: str) -> Said:
+def read_clause(words: Sequence[str], names: Names, where: str, part: Text) -> Said:
     """What the words claim. Raises Fault with the word that stops the reading; `part` is named in it."""
     return _Reader(words, names, where, part).clause()
 
 
 class _Reader:
-    def __init__(self, words: Sequence[str], names: Names, where: str, part: str) -> None:
+    def __init__(self, words: Sequence[str], names: Names, where: str, part: Text) -> None:
         self.words, self.names, self.where, self.part = list(words), names, where, part
         self.at = 0
 

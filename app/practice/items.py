@@ -12,6 +12,7 @@ from fractions import Fraction
 from typing import Any, Literal
 
 from app.practice.polynomials import Poly
+from app.words import Text
 
 __all__ = ["LETTER", "NONE", "Choice", "Field", "Item"]
 
@@ -24,17 +25,17 @@ NONE = "none"
 @dataclass(frozen=True, slots=True)
 class Choice:
     value: str  # what is compared: a theorem id, a pair name, a line
-    text: str  # what is shown, in the house's words
+    text: Text  # what is shown
 
 
 @dataclass(frozen=True, slots=True)
 class Field:
     name: str
     kind: Literal["choice", "number", "order", "sentence", "figure", "angles"]
-    label: str
+    label: Text
     choices: tuple[Choice, ...] = ()
     unit: str = ""
-    none: str = ""  # a number field's "it can't be told" in words; empty when it isn't offered
+    none: Text = ""  # a number field's "it can't be told" in words; empty when it isn't offered
     optional: bool = False  # judged when filled in, not missed when left out
     needless: tuple[str, str] | None = None  # (field, value): not asked once that field has that value
     sealed: bool = False  # the choices' values would tell the key: a Seat sees letters instead
@@ -65,8 +66,8 @@ class Item:
     seed: int
     level: int
     skill: str
-    prompt: str
-    ask: str
+    prompt: Text
+    ask: Text
     fields: tuple[Field, ...]
     figure: Mapping[str, Any] | None = None  # contract figure
     marks: Mapping[str, Any] | None = None
@@ -74,8 +75,8 @@ class Item:
     rows: tuple[Mapping[str, Any], ...] = ()  # a proof shown: {label, statement, reason}
     key: Mapping[str, tuple[str, ...]] = field(default_factory=dict)  # accepted; the first is printed
     also: Mapping[str, tuple[str, ...]] = field(default_factory=dict)  # right too, though no choice offers it
-    working: tuple[str, ...] = ()  # the key's lines of working, in words and equations
-    hints: tuple[str, str, str] = ("", "", "")
+    working: tuple[Text, ...] = ()  # the key's lines of working, in words and equations
+    hints: tuple[Text, Text, Text] = ("", "", "")
     traps: Mapping[str, Mapping[str, str]] = field(default_factory=dict)  # misconception → wrong answer
     start: tuple[Poly, ...] = ()  # polynomials that are zero by the figure (for working)
     measures: Mapping[str, Poly] = field(default_factory=dict)  # angle → its measure as a polynomial

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
+from itertools import product
 from typing import Any
 
 from app.figure.faults import Fault, shown
@@ -14,9 +15,9 @@ from app.practice.answers import read_measure
 from app.practice.breaking import read_reply, seen
 from app.practice.items import LETTER, NONE, Field, Item
 from app.practice.misconceptions import MISCONCEPTIONS, note, recognise
-from app.practice.sentences import explain, part_text, read_sentence
+from app.practice.sentences import explain, part_text, read_sentence, value_of, written
 from app.reasoning.check import check
-from app.words import tell as say
+from app.words import LANGUAGES, Reader, Text, joined, render, say
 from app.words.house import House
 from app.words.house import house as house_of
 
@@ -28,7 +29,7 @@ MOST_TEXT = 200
 @dataclass(frozen=True, slots=True)
 class Judged:
     right: bool
-    note: str
+    note: Text
     misconception: str | None = None
     parts: tuple[dict[str, Any], ...] = ()
     follow: tuple[str, int] | None = None
@@ -38,7 +39,7 @@ class Judged:
 def judge(item: Item, answer: object, house: House | None = None) -> Judged:
     """What is said of an answer. Raises Fault when it can't be read, or a field is missing."""
     if "breaks" in item.facts:
-        return _judge_figure(item, answer, house or house_of())
+        return _judge_figure(item, answer)
     values = read_answer(item, answer, house or house_of())
     parts = []
     good = 0
@@ -54,7 +55,7 @@ def judge(item: Item, answer: object, house: House | None = None) -> Judged:
         # Where one step leads to the next, the first alone would not say why; and a converse that is printed
         # without a word on its truth would seem to be claimed.
         whole = item.facts.get("steps") or item.family == "connect"
-        why = " ".join(item.working) if whole else item.working[0]
+        why = joined("sentences", item.working) if whole else item.working[0]
         return Judged(True, say("practice.right", why=why), parts=tuple(parts), score=score)
     known = recognise(item, values)
     follow = MISCONCEPTIONS[known].follow if known is not None else None
@@ -77,18 +78,18 @@ _CASES = {
 }
 
 
-def _judge_figure(item: Item, answer: object, house: House) -> Judged:
+def _judge_figure(item: Item, answer: object) -> Judged:
     """A counterexample that was made: which of the two conditions holds in it, and what is seen there."""
     breaks = item.facts["breaks"]
     found = read_reply(breaks, item.figure or {}, answer, "answer")
     told = [
         say(
             "connect.if_holds" if found.hypothesis else "connect.if_fails",
-            seen=seen(found.fig, breaks.hypothesis, found.angles, house),
+            seen=seen(found.fig, breaks.hypothesis, found.angles),
         ),
         say(
             "connect.then_holds" if found.conclusion else "connect.then_fails",
-            seen=seen(found.fig, breaks.conclusion, found.angles, house),
+            seen=seen(found.fig, breaks.conclusion, found.angles),
         ),
     ]
     oks = [found.hypothesis, not found.conclusion]
@@ -100,7 +101,7 @@ def _judge_figure(item: Item, answer: object, house: House) -> Judged:
     return Judged(False, text, known, parts, MISCONCEPTIONS[known].follow, Fraction(sum(oks), 2))
 
 
-def _part_text(item: Item, f: Field, value: str, ok: bool) -> str:
+def _part_text(item: Item, f: Field, value: str, ok: bool) -> Text:
     if f.kind == "sentence" and not ok:
         return part_text(value, item.facts["wanted"])
     return say("practice.part_right" if ok else "practice.part_wrong")
@@ -145,16 +146,16 @@ def _names(fields: object) -> str:
 def _read(item: Item, f: Field, given: object, house: House) -> str:
     where = f"answer.{f.name}"
     if f.kind == "number":
-        if f.none and isinstance(given, str) and given.strip().casefold() in (NONE, f.none.casefold()):
+        if f.none and isinstance(given, str) and given.strip().casefold() in {NONE, *_said(f.none, house)}:
             return NONE
         try:
-            return str(read_measure(given, f.label, where))
+            return str(read_measure(given, f.label if isinstance(f.label, str) else "", where))
         except Fault as fault:  # named as the page names the field
-            raise Fault("practice.in_field", where, label=f.label, text=fault.sentence()) from fault
+            raise Fault("practice.in_field", where, label=f.label, text=fault.message) from fault
     if f.kind == "order":
         return ",".join(_order(item, given, where))
     if f.kind == "sentence":
-        return read_sentence(given, item.facts["parts"], where)
+        return _from_tiles(item, given, house) or read_sentence(given, item.facts["parts"], where)
     return _choice(f, given, house, where, item.also.get(f.name, ()))
 
 
@@ -164,7 +165,7 @@ def _choice(f: Field, given: object, house: House, where: str, also: Sequence[st
     if isinstance(given, str) and len(given) <= MOST_TEXT:
         text = given.strip().casefold()
         for i, c in enumerate(f.choices):
-            if text in (c.value.casefold(), c.text.casefold()) or (f.sealed and given.strip() == LETTER[i]):
+            if text in {c.value.casefold(), *_said(c.text, house)} or (f.sealed and given.strip() == LETTER[i]):
                 return c.value
         # A theorem that isn't offered but is right all the same can be written.
         theorem = text if text in also else house.accepts(given)
@@ -175,8 +176,26 @@ def _choice(f: Field, given: object, house: House, where: str, also: Sequence[st
         where,
         label=f.label,
         found=shown(given),
-        choices="; ".join(c.text for c in f.choices),
+        choices=joined("semicolon", (c.text for c in f.choices)),
     )
+
+
+def _from_tiles(item: Item, given: object, house: House) -> str | None:
+    """The value of a sentence that is put together from the page's own parts, in whatever language the page has."""
+    if not isinstance(given, str) or len(given) > MOST_TEXT or "clauses" not in item.facts:
+        return None
+    wanted = " ".join(given.casefold().split())
+    parts = [(sign, name, clause) for name, clause in item.facts["clauses"].items() for sign in "+-"]
+    for connective, (one, h, first), (two, c, last) in product(("if", "iff"), parts, parts):
+        text = written(connective, first.text(one == "-", False), last.text(two == "-", True))
+        if wanted in _said(text, house):
+            return value_of(connective, one + h, two + c)
+    return None
+
+
+def _said(text: Text, house: House) -> set[str]:
+    """A text as a page may have shown it, in any language, for comparing with what was sent."""
+    return {render(text, Reader(language, house.key)).casefold() for language in LANGUAGES}
 
 
 def _order(item: Item, given: object, where: str) -> list[str]:

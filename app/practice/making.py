@@ -9,7 +9,7 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from app.practice.chance import Chance, mixed
-from app.words import tell as say
+from app.words import joined, say
 
 __all__ = ["MAKING", "making_set"]
 
@@ -37,7 +37,9 @@ def making_set(mistake: str, seed: int = 1, version: str = "A") -> list[Task]:
     for i, (construction, route) in enumerate(MAKING[mistake]):
         chance = Chance(mixed("making", mistake, seed, version, i))
         start = _STARTS[construction](chance)
-        ask = f"{say(f'connect.make_{construction}', **_names(start))} {say(f'connect.watch_{mistake}')}"
+        ask = joined(
+            "sentences", (say(f"connect.make_{construction}", **_names(start)), say(f"connect.watch_{mistake}"))
+        )
         found.append(
             {
                 "id": f"{mistake}-{i + 1}",

@@ -12,7 +12,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from app.practice.items import Item
-from app.words import tell as say
+from app.words import Message, say
 
 __all__ = ["HABITS", "KNOWN", "MISCONCEPTIONS", "Misconception", "note", "recognise"]
 
@@ -95,7 +95,7 @@ HABITS: Mapping[str, Misconception] = _table(
 KNOWN: Mapping[str, Misconception] = {**MISCONCEPTIONS, **HABITS}
 
 
-def note(misconception: str) -> str:
+def note(misconception: str) -> Message:
     """What to say to the student, beginning with what they may have thought."""
     return say(f"practice.mis_{misconception}")
 

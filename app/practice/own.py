@@ -24,7 +24,8 @@ from app.practice.working import value_at
 from app.reasoning.frame import Frame, frame_of
 from app.reasoning.statements import Expression, Statement
 from app.reasoning.terms import ANGLE, SQUARE
-from app.words import tell as say
+from app.words import Message, say, term
+from app.words import theorem as theorem_of
 from app.words.house import House
 
 __all__ = ["own_item"]
@@ -72,8 +73,8 @@ def own_item(figure: object, given: Sequence[str], want: str, house: House, make
         marks=_marks(statements, measures),
         given=tuple(given),
         key={"x": (str(answer),)},
-        working=own_working(fig, numbers, measures, start, values, want, answer, house),
-        hints=(say("practice.own_hint_1"), *_hints(pairs, house, bool(make))),
+        working=own_working(fig, numbers, measures, start, values, want, answer),
+        hints=(say("practice.own_hint_1"), *_hints(pairs, bool(make))),
         start=tuple(start),
         measures=measures,
     )
@@ -237,13 +238,13 @@ def _pairs(fig: Figure, frame: Frame, measures: dict[str, Poly]) -> list[tuple[s
     return found
 
 
-def _hints(pairs: list[tuple[str, str, str]], house: House, making: bool) -> tuple[str, str]:
+def _hints(pairs: list[tuple[str, str, str]], making: bool) -> tuple[Message, Message]:
     if not pairs:
         return say("practice.own_hint_2"), say("practice.own_hint_3")
     a, b, pair = pairs[0]
     return (
-        say("practice.own_pair", a=a, b=b, pair=house.term(pair)),
-        say("practice.own_hint_3_make", theorem=house.name(converse_of(pair)))
+        say("practice.own_pair", a=a, b=b, pair=term(pair)),
+        say("practice.own_hint_3_make", theorem=theorem_of(converse_of(pair)))
         if making
-        else say("practice.own_hint_3_so", theorem=house.name(original_of(pair))),
+        else say("practice.own_hint_3_so", theorem=theorem_of(original_of(pair))),
     )

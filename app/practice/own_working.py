@@ -18,8 +18,7 @@ from app.practice.certify import verdict
 from app.practice.families.common import degrees
 from app.practice.polynomials import Poly, add, scale, show_poly
 from app.practice.working import value_at
-from app.words import tell as say
-from app.words.house import House
+from app.words import Message, Text, joined, say, term
 
 __all__ = ["own_working"]
 
@@ -41,19 +40,19 @@ class _Found(NamedTuple):
 
 def own_working(
     fig: Figure, given: Sequence[str], measures: Mapping[str, Poly], start: Sequence[Poly],
-    values: Mapping[str, Fraction], want: str, answer: Fraction, house: House,
-) -> tuple[str, ...]:  # fmt: skip
+    values: Mapping[str, Fraction], want: str, answer: Fraction,
+) -> tuple[Text, ...]:  # fmt: skip
     """The lines of the key. `given` are all statements that hold, the one to be made true among them."""
     measured = {name: poly for name, poly in measures.items() if name in fig.angles}
-    lines: list[str] = []
+    lines: list[Text] = []
     found = _enough(_pairs(fig, given, measured), start)
     for one in found or ():
-        lines += [_said(*step, house) for step in one.steps]
+        lines += [_said(*step) for step in one.steps]
         lines.append(_equation(one.relation, *(show_poly(measured[name]) for name in (one.a, one.b))))
     if found is None:
         lines += [f"{show_poly(_positive(p))} = 0" for p in start]
     lines += _solved(start, values, measured, found is not None)
-    return (*lines, *_wanted(fig, given, measured, values, want, answer, house))
+    return (*lines, *_wanted(fig, given, measured, values, want, answer))
 
 
 def _relation(pair: Pair) -> str | None:
@@ -108,8 +107,8 @@ def _enough(pairs: Sequence[_Found], start: Sequence[Poly]) -> list[_Found] | No
     return found if len(said.rows) == len(whole.rows) else None
 
 
-def _said(a: str, b: str, pair: Pair, house: House) -> str:
-    fields = {"a": a, "b": b, "pair": house.term(pair.pair), "relation": house.term(_relation(pair) or "")}
+def _said(a: str, b: str, pair: Pair) -> Message:
+    fields = {"a": a, "b": b, "pair": term(pair.pair), "relation": term(_relation(pair) or "")}
     if pair.lines is None:
         return say("practice.own_pair_meet", **fields)
     return say("practice.own_pair_cross", **fields, lines=" ∥ ".join(pair.lines))
@@ -129,7 +128,7 @@ def _positive(p: Poly) -> Poly:
 
 def _solved(
     start: Sequence[Poly], values: Mapping[str, Fraction], measured: Mapping[str, Poly], paired: bool
-) -> list[str]:
+) -> list[Text]:
     """From the equation to the unknowns."""
     known = ", ".join(f"{x} = {v}" for x, v in values.items())
     if len(start) != 1 or len(values) != 1:
@@ -139,21 +138,21 @@ def _solved(
     a, b, c = p.get((x, x), zero), p.get((x,), zero), p.get((), zero)
     if not a:
         return [*([f"{show_poly({(x,): b})} = {-c}"] if paired and b != 1 else []), known]
-    lines = [f"{show_poly(p)} = 0"] if paired else []
+    lines: list[Text] = [f"{show_poly(p)} = 0"] if paired else []
     thrown = [r for r in roots(a, b, c) or () if isinstance(r, Fraction) and r != value]
     for root in thrown:
         sizes = {q: value_at(poly, {x: root}) for q, poly in measured.items() if set(poly) <= {(), (x,), (x, x)}}
         bad = next((q for q, size in sizes.items() if not 0 < size < 180), None)
         if bad is not None:
-            lines.append(f"{known} or {x} = {root}")
+            lines.append(joined("or", (known, f"{x} = {root}")))
             lines.append(say("practice.key_thrown", x=root, q=bad, value=degrees(sizes[bad])))
     return [*lines, known]
 
 
 def _wanted(
     fig: Figure, given: Sequence[str], measured: Mapping[str, Poly], values: Mapping[str, Fraction], want: str,
-    answer: Fraction, house: House,
-) -> list[str]:  # fmt: skip
+    answer: Fraction,
+) -> list[Text]:  # fmt: skip
     """The last line, where it isn't the unknown itself: the measure, by its expression or by a pair it is in."""
     if want in values:
         return []
@@ -172,6 +171,6 @@ def _wanted(
                 continue
             if not _holds(fig, given, other, name, pair):
                 continue
-            lines = [_said(other, name, pair, house), *([f"{size} + {want} = 180"] if sums else [])]
+            lines: list[Text] = [_said(other, name, pair), *([f"{size} + {want} = 180"] if sums else [])]
             return [*lines, f"{want} = {answer}"]
     return [f"{want} = {answer}"]

@@ -10,6 +10,7 @@ from app.practice.chance import mixed
 from app.practice.families import LEVELS
 from app.practice.making import MAKING, making_set
 from app.practice.misconceptions import KNOWN, note
+from app.words import Message
 
 __all__ = ["Group", "groups", "ready"]
 
@@ -22,7 +23,7 @@ class Group:
     """`items` are (family, level, seed), `tasks` constructions: always the same, so that a set prints again alike."""
 
     misconception: str
-    note: str
+    note: Message
     members: tuple[str, ...]
     items: tuple[tuple[str, int, int], ...]
     tasks: tuple[dict[str, Any], ...] = ()

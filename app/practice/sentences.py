@@ -7,14 +7,13 @@ and `c` for its conclusion, "+" as it stands, "-" denied, "~" each of its claims
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from app.figure.faults import Fault
 from app.practice.clause_words import words_of
 from app.practice.clauses import BOTH, Atom, Names, Said, read_clause
-from app.words import tell as say
+from app.words import Message, Text, joined, say
 
 __all__ = ["FORMS", "Parts", "explain", "part_text", "read_sentence", "value_of", "written"]
 
@@ -42,10 +41,9 @@ def value_of(connective: str, first: str, last: str) -> str:
     return f"iff:{'='.join(sorted((first, last)))}" if connective == "iff" else f"if:{first}>{last}"
 
 
-def written(connective: str, first: str, last: str) -> str:
-    """The sentence of two clauses, with a capital where it begins with a word."""
-    text = say(f"connect.{connective}_sentence", first=first, last=last)
-    return text[:1].upper() + text[1:] if re.match(r"[^\W\d_]{2}", text) else text
+def written(connective: str, first: Text, last: Text) -> Message:
+    """The sentence of two clauses."""
+    return say(f"connect.{connective}_sentence", first=first, last=last)
 
 
 def read_sentence(text: object, parts: Parts, where: str) -> str:
@@ -137,7 +135,7 @@ def _split_value(value: str) -> tuple[str, str, str]:
     return connective, first, last
 
 
-def explain(value: str, wanted: str) -> str:
+def explain(value: str, wanted: str) -> Message:
     """What was done, and what the form that is asked for does: never bare right or wrong."""
     connective, first, last = _split_value(value)
     form = say(f"practice.form_{wanted}")
@@ -146,7 +144,7 @@ def explain(value: str, wanted: str) -> str:
         names = [
             say(f"connect.part_{n}") for n, v in zip(_PART_NAMES[connective], (first, last), strict=True) if v == "?"
         ]
-        return say("connect.foreign", part=" and ".join(names))
+        return say("connect.foreign", part=joined("and", names))
     if first[1:] == last[1:]:
         return say("connect.twice", form=form, rule=rule)
     if "?" in first + last or "~" in first + last:
@@ -166,7 +164,7 @@ def explain(value: str, wanted: str) -> str:
     )
 
 
-def part_text(value: str, wanted: str) -> str:
+def part_text(value: str, wanted: str) -> Message:
     """Which part of the sentence is as it should be: for the line below the blank."""
     connective, *got = _split_value(value)
     right, *need = _split_value(FORMS[wanted])
@@ -184,4 +182,4 @@ def part_text(value: str, wanted: str) -> str:
         )
         for name, one, other in zip(names, got, need, strict=True)
     ]
-    return " ".join(told)
+    return joined("sentences", told)

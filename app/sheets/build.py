@@ -14,6 +14,7 @@ from app.sheets.identity import check_code
 from app.sheets.paper import PAPERS, THEMES, Theme
 from app.sheets.proofs import write_a_proof
 from app.sheets.reading import in_its_words
+from app.words import render
 from app.words import tell as say
 from app.words.house import HOUSES, House
 from app.words.house import house as house_of
@@ -170,4 +171,4 @@ def _title(want: Want) -> str:
 
 
 def _name(family: str) -> str:
-    return say("sheets.family_write-a-proof") if family == WRITE else title(family)
+    return say("sheets.family_write-a-proof") if family == WRITE else render(title(family))

@@ -26,6 +26,7 @@ from app.practice.judging import key_shown
 from app.practice.misconceptions import note
 from app.reasoning.theorems import TABLE
 from app.sheets.paper import Theme
+from app.words import render
 from app.words import tell as say
 from app.words.house import House
 
@@ -217,11 +218,11 @@ def from_item(made: Item, theme: Theme, house: House) -> Entry:
     asked = [f for f in made.fields if not (lost and f.name.startswith("row"))]
     figure = figure_svg(
         made.figure, made.marks, theme, given=made.given, hide=_GIVEAWAY, not_to_scale=not made.to_scale,
-        said=(made.prompt, made.ask, *(str(r["statement"]) for r in made.rows), *key.working),
+        said=(render(made.prompt), render(made.ask), *(str(r["statement"]) for r in made.rows), *key.working),
     )  # fmt: skip
     return Entry(
-        prompt=made.prompt,
-        ask=(say("sheets.draw_choose") if len(made.fields) > 1 else say("sheets.draw_turn")) if draws else made.ask,
+        prompt=render(made.prompt),
+        ask=say("sheets.draw_choose" if len(made.fields) > 1 else "sheets.draw_turn") if draws else render(made.ask),
         key=key,
         figure=figure,
         note=note_beside(figure, not made.to_scale),
@@ -255,12 +256,12 @@ def _blank(f: Field, made: Item) -> Blank:
         return Blank(f"{f.label}:")
     if f.name in ("theorem", "pair"):
         return Blank(say("sheets.theorem") if f.name == "theorem" else f"{f.label}:")
-    return Blank(f.label, tuple(c.text for c in f.choices))
+    return Blank(render(f.label), tuple(render(c.text) for c in f.choices))
 
 
 def _key(made: Item, house: House) -> Key:
     if "breaks" in made.facts:
-        return Key(str(made.facts["said"]), made.working[:1], (say("sheets.any_figure"),), points=2)
+        return Key(render(made.facts["said"]), (render(made.working[0]),), (say("sheets.any_figure"),), points=2)
     shown = key_shown(made)
     said: list[str] = []
     glance: list[str] = []  # the same in the fewest words
@@ -275,20 +276,20 @@ def _key(made: Item, house: House) -> Key:
         if f.name == "theorem" and text is not None:
             said.append(say("sheets.by", theorem=text))
         elif text is not None:
-            said.append(f"{f.label}: {text}" if many and f.name != "lines" else text)
+            said.append(f"{f.label}: {text}" if many and f.name != "lines" else render(text))
         elif isinstance(value, list):
             said.append(places(value))
         elif f.kind == "sentence":
-            said.append(str(value))
+            said.append(render(value))
         else:
-            said.append(f.none if value == "none" else f"{f.label} = {value}{f.unit}")
-        glance += [short or text or said[-1]] if len(said) > before else []
+            said.append(render(f.none) if value == "none" else f"{f.label} = {value}{f.unit}")
+        glance += [short or render(text or said[-1])] if len(said) > before else []
     answer = ", ".join(said)
     # The last lines of the working would only say the answer or the theorem again.
     again = {answer, *said, *(f"{one}°" for one in said)}
     again |= {say("practice.key_by", theorem=c.text) for f in made.fields for c in f.choices}
     points = max(1, len(said)) + (1 if made.start else 0)
-    working = tuple(line for line in made.working if line not in again)
+    working = tuple(line for line in map(render, made.working) if line not in again)
     return Key(answer, working, _also(made, house), quick="; ".join(glance), mistake=_mistake(made), points=points)
 
 

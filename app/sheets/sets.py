@@ -10,6 +10,8 @@ from app.practice.misconceptions import KNOWN
 from app.sheets.build import Sheet, Want, build, read_want
 from app.sheets.packs import construct_entries, with_caution
 from app.sheets.paper import THEMES
+from app.sheets.reading import in_its_words
+from app.words import render
 from app.words import tell as say
 from app.words.house import house as house_of
 
@@ -21,8 +23,13 @@ def set_for(mistake: str, **options: Any) -> Sheet:
     if mistake in KNOWN:
         family, level = KNOWN[mistake].follow
         up = min(level + 1, LEVELS[family])
-        return build(read_want([f"{family}:{level}:3", f"{family}:{up}:2"], title=title(family), **options))
+        return build(read_want([f"{family}:{level}:3", f"{family}:{up}:2"], title=render(title(family)), **options))
     want: Want = read_want([], title=say("sheets.title_making"), alone=False, **options)
+    return _making(mistake, want)
+
+
+@in_its_words
+def _making(mistake: str, want: Want) -> Sheet:
     theme, house = THEMES[want.theme], house_of(want.house)
     entries = [
         entry

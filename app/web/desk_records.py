@@ -27,6 +27,7 @@ from app.web.errors import Refused, wants_page
 from app.web.places import Place
 from app.web.server import server
 from app.web.signed_in import need_desk
+from app.words import joined
 
 records = Blueprint("desk_records", __name__, url_prefix="/desk")
 
@@ -179,7 +180,7 @@ def _asked(period: Row, seat: Row, handed_in: list[Row]) -> dict[str, Row]:
         kept = {name: shown[name] for name in ("choices", "question", "reasons") if name in shown}
         found[task_id] = {
             "kind": task["kind"],
-            "words": " ".join(text for text in said if text),
+            "words": joined("sentences", said),
             "task": {**kept, "item": {"fields": item.get("fields", [])}},
         }
     return found

@@ -31,6 +31,7 @@ from app.sheets.strips import strip_html
 from app.web.errors import Refused
 from app.web.server import server
 from app.web.signed_in import need_desk
+from app.words import render
 from app.words import tell as say
 from app.words.house import HOUSES
 
@@ -103,7 +104,7 @@ def ready_set(misconception: str) -> Response:
     if not ready(misconception):
         raise Refused(404, "web.not_found")
     sheet = set_for(misconception, **_options())
-    return _show(sheet, key=request.args.get("key") == "1", lead=note(misconception))
+    return _show(sheet, key=request.args.get("key") == "1", lead=render(note(misconception)))
 
 
 def _options() -> dict[str, Any]:

@@ -11,6 +11,7 @@ A sentence may ask something of its fields (`static/words/say.js` does the same 
 | `{reason}` | as a noun: Alternate Interior Angles Theorem; “alternate angles are equal” | as it is |
 | `{reason:low}` | the same, inside a sentence of a language that writes it small | with a small letter |
 | `{reason:cap}` | the same, at the beginning of a sentence | with a capital letter |
+| `{sentence:start}` | | with a capital letter where it begins with a word, not with a sign or a letter alone |
 | `{reason:the}`, `{reason:The}` | with its article, if it takes one: the Vertical Angles Theorem | as it is, `cap` |
 | `{reason:of}` | after "of": del teorema de …; in English like `the` | as it is |
 | `{reason:label}` | as in a list, or before a colon | as it is |
@@ -160,6 +161,8 @@ class _Grammar(Formatter):
         text = str(value)
         if format_spec == "low":
             return text[:1].lower() + text[1:] if text[1:2].islower() else text
+        if format_spec == "start":
+            return _capital(text) if text[:2].isalpha() else text
         return _capital(text) if format_spec in ("cap", "The") else text
 
 

@@ -22,7 +22,13 @@ from app.practice.judging import judge, key_shown
 from app.words.house import house
 from tests.practice.oracle import Oracle, classify
 from tests.practice.test_families import parts
+from tests.reading import in_english
 from tests.scale import trials
+
+connect = in_english(connect)
+
+item = in_english(item)
+judge = in_english(judge)
 
 SEEDS = trials(quick=60, full=1_000)
 Figure = dict[str, Any]

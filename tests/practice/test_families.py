@@ -19,7 +19,11 @@ from app.practice.judging import judge, key_shown
 from app.practice.working import check_working
 from app.words.house import HOUSES
 from tests.practice.oracle import Oracle, classify
+from tests.reading import in_english
 from tests.scale import trials
+
+item = in_english(item)
+judge = in_english(judge)
 
 SEEDS = trials(quick=12, full=1_000)
 EVERY = [(family, level) for family in FAMILIES for level in range(1, LEVELS[family] + 1)]

@@ -15,6 +15,11 @@ from app.practice.misconceptions import MISCONCEPTIONS
 from app.sheets.entries import from_item
 from app.sheets.paper import THEMES
 from app.words.house import house
+from tests.reading import in_english
+
+connect = in_english(connect)
+practice = in_english(practice)
+solve = in_english(solve)
 
 FIGURE = {
     "lines": {"k": {"direction": 10, "through": [0, 3]}, "m": {"direction": 10, "through": [0, -3]},

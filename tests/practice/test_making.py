@@ -15,7 +15,16 @@ from app.practice.reteach import groups
 from app.sheets.html import Frame, key_html, sheet_html
 from app.sheets.sets import set_for
 from app.words.house import house
+from tests.reading import in_english
 from tests.scale import trials
+
+by_misconception = in_english(by_misconception)
+
+construct = in_english(construct)
+
+making_set = in_english(making_set)
+note = in_english(note)
+groups = in_english(groups)
 
 CTX = Context(seed=3, house=house(), history=[])
 

@@ -18,7 +18,13 @@ from app.practice.reteach import groups
 from tests.practice.oracle import Oracle
 from tests.practice.students import STUDENTS, Student
 from tests.practice.test_families import clause, parts
+from tests.reading import in_english
 from tests.scale import trials
+
+item = in_english(item)
+judge = in_english(judge)
+note = in_english(note)
+groups = in_english(groups)
 
 SEEDS = trials(quick=8, full=300)
 

@@ -19,6 +19,10 @@ from app.practice.own import own_item
 from app.practice.working import solutions
 from app.words.house import house
 from tests.practice.oracle import Oracle
+from tests.reading import in_english
+
+judge = in_english(judge)
+own_item = in_english(own_item)
 
 TWO: dict[str, Any] = {
     "lines": {"k": {"direction": 10, "through": [0, 3]}, "m": {"direction": 12, "through": [0, -3]},

@@ -22,7 +22,11 @@ from app.reasoning.check import check
 from app.reasoning.theorems import TABLE
 from app.words.house import HOUSES
 from tests.practice.oracle import classify
+from tests.reading import in_english
 from tests.scale import trials
+
+item = in_english(item)
+judge = in_english(judge)
 
 SEEDS = trials(quick=12, full=1_000)
 SPREAD = [(i * 7_919) % 100_003 for i in range(SEEDS)]

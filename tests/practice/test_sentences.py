@@ -19,7 +19,12 @@ from app.practice.judging import judge, key_shown
 from app.practice.sentences import FORMS, Parts, explain, read_sentence
 from tests.practice.oracle import Oracle
 from tests.practice.test_families import clause, parts
+from tests.reading import in_english
 from tests.scale import trials
+
+item = in_english(item)
+judge = in_english(judge)
+explain = in_english(explain)
 
 SEEDS = trials(quick=40, full=1_000)
 ALTERNATE = Parts((Atom("congruent", frozenset("36"), "angles", "alternate interior"),),

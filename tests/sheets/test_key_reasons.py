@@ -25,7 +25,10 @@ from app.sheets.entries import Key, from_item
 from app.sheets.packs import build_pack
 from app.sheets.paper import THEMES
 from app.words.house import house
+from tests.reading import in_english
 from tests.scale import trials
+
+item = in_english(item)
 
 PACKS = Path(__file__).parents[2] / "lesson_packs"
 SEEDS = trials(quick=24, full=400)

@@ -17,6 +17,9 @@ from app.sheets.html import Frame
 from app.sheets.keys import key_html
 from app.sheets.packs import build_pack
 from app.sheets.paper import THEMES
+from tests.reading import in_english
+
+item = in_english(item)
 
 ROOT = Path(__file__).parents[2]
 EVERY = [f"{family}:{level}:1" for family in FAMILIES for level in range(1, LEVELS[family] + 1)]

@@ -12,7 +12,10 @@ import pytest
 
 from app import create_app
 from app.practice.misconceptions import KNOWN, note
+from tests.reading import in_english
 from tests.web.conftest import Clock, Room, set_up
+
+note = in_english(note)
 
 PACK = "proving-lines-parallel"
 # The names of the five pairs, read off the floor plan by the definitions (Hall and Stevens 1903, parallel lines).

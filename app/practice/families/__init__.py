@@ -12,7 +12,7 @@ from typing import cast
 
 from app.figure.faults import Fault
 from app.practice.items import Item
-from app.words import tell as say
+from app.words import Message, say
 from app.words.house import house as house_of
 
 __all__ = ["FAMILIES", "LEVELS", "SKILL", "item", "levels", "title"]
@@ -46,7 +46,7 @@ def levels(family: str) -> int:
     return LEVELS[family]
 
 
-def title(family: str) -> str:
+def title(family: str) -> Message:
     return say(f"practice.family_{family}")
 
 

@@ -18,7 +18,8 @@ from app.practice.chance import Chance, mixed
 from app.practice.drawing import Drawn, draw_lines, draw_network, mark, sectors, turn_of, with_angles
 from app.practice.families.common import CROSS, PAIR_OF, check_traps, original_of
 from app.practice.items import NONE, Field, Item
-from app.words import tell as say
+from app.words import Text, say, term
+from app.words import theorem as theorem_of
 from app.words.house import House
 
 __all__ = ["make"]
@@ -139,11 +140,11 @@ def _item(
     fields: dict[str, Any] = {
         "p": p,
         "q": q,
-        "pair": house.term(pair.pair),
+        "pair": term(pair.pair),
         "value": value,
         "size": size,
         "lines": say("practice.and", first=pair.lines[0], last=pair.lines[1]) if pair.lines else "",
-        "theorem": house.name(original_of(pair.pair)) if pair.pair in PAIR_OF else "",
+        "theorem": theorem_of(original_of(pair.pair)) if pair.pair in PAIR_OF else "",
     }
     return Item(
         family=family,
@@ -157,7 +158,7 @@ def _item(
         marks=mark({p: f"{size}°"}, arrows=arrows),
         given=given,
         key=key,
-        working=_working(drawn, given, steps, size, house) or (say("practice.angle_why_none", **fields),),
+        working=_working(drawn, given, steps, size) or (say("practice.angle_why_none", **fields),),
         hints=(
             say("practice.angle_hint_1", **fields),
             say(f"practice.angle_hint_2_{note}", **fields),
@@ -191,9 +192,9 @@ def _between(drawn: Drawn, parallels: Iterable[str], a: Angle, b: Angle, among: 
     return min(found, key=lambda each: each[:3])[3]
 
 
-def _working(drawn: Drawn, given: Sequence[str], names: Sequence[str], size: int, house: House) -> tuple[str, ...]:
+def _working(drawn: Drawn, given: Sequence[str], names: Sequence[str], size: int) -> tuple[Text, ...]:
     """Step by step along the names: which pair, which lines are parallel, which theorem, and the measure."""
-    said = []
+    said: list[Text] = []
     for p, q in itertools.pairwise(names):
         pair = name_angles(drawn.fig, drawn.fig.angles[p], drawn.fig.angles[q])
         value = size if pair.pair == "vertical" or relation_for(pair.pair) == "congruent" else 180 - size
@@ -206,9 +207,9 @@ def _working(drawn: Drawn, given: Sequence[str], names: Sequence[str], size: int
                 f"practice.angle_why_{kind}",
                 p=p,
                 q=q,
-                pair=house.term(pair.pair),
+                pair=term(pair.pair),
                 lines=say("practice.and", first=pair.lines[0], last=pair.lines[1]) if pair.lines else "",
-                theorem=house.name(theorem),
+                theorem=theorem_of(theorem),
                 size=size,
                 value=value,
             )

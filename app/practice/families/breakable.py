@@ -11,7 +11,7 @@ from app.practice.chance import Chance
 from app.practice.drawing import Drawn, Turn, draw_lines, turn_of
 from app.practice.families.common import CROSS, PAIR_OF
 from app.practice.families.proofs import LINEAR, VERTICAL
-from app.words import tell as say
+from app.words import say, term
 from app.words.house import House
 
 __all__ = ["LEVEL", "Made", "propose"]
@@ -61,6 +61,7 @@ def _statements(claim: Claim) -> tuple[str, ...]:
         return tuple(f"m∠{n} = {v}" for n, v in zip(claim.names, claim.values, strict=True))
     if claim.kind == "perpendicular":
         return tuple(f"{claim.names[0]} ⊥ {line}" for line in claim.names[1:])
+    assert isinstance(claim.said, str)  # what else is claimed is in the notation
     return (claim.said,)
 
 
@@ -149,12 +150,12 @@ def _choose(chance: Chance, seed: int, house: House) -> Made:
         pair,
         say(f"connect.they_{word}")
         if word in ("linear", "vertical")
-        else say("connect.they_pair", pair=house.term(pair)),
+        else say("connect.they_pair", pair=term(pair)),
     )
     if named:
         # Such angles are congruent, or supplementary, only where the lines are parallel: so parallel they are drawn.
         one, other = (
-            Claim(pair, say("connect.two_pair", pair=house.term(pair))),
+            Claim(pair, say("connect.two_pair", pair=term(pair))),
             Claim(relation, say(f"connect.they_{relation}")),
         )
     drawn = _draw(chance, seed, "12345678", off=0 if named else None)

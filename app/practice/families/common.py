@@ -7,7 +7,8 @@ from fractions import Fraction
 
 from app.practice.chance import Chance
 from app.practice.items import NONE, Choice, Field
-from app.words import tell as say
+from app.words import say, term
+from app.words import theorem as theorem_of
 from app.words.house import House
 
 __all__ = [
@@ -58,11 +59,11 @@ def degrees(value: Fraction | int) -> str:
 
 
 def theorem_choices(theorems: Sequence[str], house: House) -> tuple[Choice, ...]:
-    return tuple(Choice(t, say("practice.none_theorem") if t == NONE else house.name(t)) for t in theorems)
+    return tuple(Choice(t, say("practice.none_theorem") if t == NONE else theorem_of(t)) for t in theorems)
 
 
 def pair_choices(pairs: Sequence[str], house: House) -> tuple[Choice, ...]:
-    return tuple(Choice(p, house.term(p)) for p in pairs)
+    return tuple(Choice(p, term(p)) for p in pairs)
 
 
 def named(text: str) -> str:

@@ -18,7 +18,7 @@ from app.practice.chance import Chance
 from app.practice.clauses import Atom
 from app.practice.drawing import Drawn, draw_lines, turn_of
 from app.practice.families.common import CROSS, PAIR_OF, converse_of, original_of
-from app.words import tell as say
+from app.words import Message, Text, say
 
 __all__ = ["FORMS", "Clause", "Conditional", "propose"]
 
@@ -30,13 +30,13 @@ class Clause:
     """Statements that hold together. `not_said` is the sentence for its denial."""
 
     statements: tuple[str, ...]
-    said: str
-    not_said: str
+    said: Text
+    not_said: Text
     holds: Callable[[int, int], bool]  # for measures of the two angles, in the order of their names
     atoms: tuple[Atom, ...] = ()  # what is claimed, for the reader of written sentences
-    later: tuple[str, str] | None = None  # said and denied where it comes second: "they are …"
+    later: tuple[Text, Text] | None = None  # said and denied where it comes second: "they are …"
 
-    def text(self, denied: bool, second: bool) -> str:
+    def text(self, denied: bool, second: bool) -> Text:
         return ((self.later if second else None) or (self.said, self.not_said))[denied]
 
 
@@ -77,7 +77,7 @@ class Conditional:
             return None
         return converse_of(self.pair) if parallel_last else original_of(self.pair)
 
-    def sentence(self, form: str) -> str:
+    def sentence(self, form: str) -> Message:
         h, c = self.hypothesis, self.conclusion
         first, last, no_first, no_last = {
             "statement": (h, c, False, False),

@@ -15,7 +15,8 @@ from app.practice.families.conditionals import FORMS, Conditional, propose
 from app.practice.families.giving import give
 from app.practice.families.writing import write
 from app.practice.items import Choice, Field, Item
-from app.words import tell as say
+from app.words import Message, Text, joined, say
+from app.words import theorem as theorem_of
 from app.words.house import House
 
 __all__ = ["make"]
@@ -82,7 +83,7 @@ def _choose(chance: Chance, seed: int, house: House) -> Item | None:
 _TRUE, _FALSE = "true", "false"
 
 
-def _truths(name: str, label: str) -> Field:
+def _truths(name: str, label: Text) -> Field:
     return Field(
         name,
         "choice",
@@ -95,7 +96,7 @@ def _judge(chance: Chance, seed: int, house: House) -> Item | None:
     found = propose(chance, seed, 2, ("relation", "relation", "wrong", "measures", "perpendicular"))
     truth = found.truth
     theorem = found.theorem("converse")
-    by = house.name(theorem) if theorem else say("practice.why_theorem_plain")
+    by = theorem_of(theorem) if theorem else say("practice.why_theorem_plain")
     why = [
         Choice("theorem", say("practice.why_theorem", theorem=by)),
         Choice("counterexample", say("practice.why_counterexample")),
@@ -134,7 +135,7 @@ def _judge(chance: Chance, seed: int, house: House) -> Item | None:
         working=(
             say("practice.converse_is", sentence=found.sentence("converse")),
             say(f"practice.connect_truth_{which}"),
-            *([by + "."] if truth["converse"] else []),
+            *([joined("plain", (by, "."))] if truth["converse"] else []),
         ),
         hints=(
             say("practice.converse_is", sentence=found.sentence("converse")),
@@ -225,7 +226,7 @@ def _certify(found: Conditional, a: str, b: str, one: int, two: int, case: str) 
             raise NotCertified(f"{numbers} and {clause.statements}: {said}, not {word}")
 
 
-def _figure_words(found: Conditional, a: str, b: str, one: int, two: int) -> str:
+def _figure_words(found: Conditional, a: str, b: str, one: int, two: int) -> Message:
     relation = relation_for(found.pair)
     parallel = one == two if relation == "congruent" else one + two == 180
     first, second = found.drawn.lines

@@ -25,7 +25,8 @@ from app.practice.families.common import (
 )
 from app.practice.families.transversals import unordered
 from app.practice.items import NONE, Choice, Field, Item
-from app.words import tell as say
+from app.words import say, term
+from app.words import theorem as theorem_of
 from app.words.house import House
 
 __all__ = ["make"]
@@ -185,12 +186,12 @@ def _item(
     fields = {
         "a": a,
         "b": b,
-        "pair": house.term(pair.pair),
+        "pair": term(pair.pair),
         "cut": pair.transversal or cut,
         "given": given[0],
-        "need": house.term(pair.relation or "congruent"),
+        "need": term(pair.relation or "congruent"),
         "lines": " ∥ ".join(lines.split(",")),
-        "theorem": house.name(theorem) if proved else "",
+        "theorem": theorem_of(theorem) if proved else "",
     }
     return Item(
         family=family,

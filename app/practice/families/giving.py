@@ -14,7 +14,7 @@ from app.practice.chance import Chance
 from app.practice.drawing import Drawn
 from app.practice.families.breakable import LEVEL, Made, propose
 from app.practice.items import Field, Item
-from app.words import tell as say
+from app.words import joined, say
 from app.words.house import House
 
 __all__ = ["LEVEL", "give"]
@@ -42,9 +42,9 @@ def give(chance: Chance, seed: int, house: House) -> Item | None:
     if breaks.choose:
         fields.append(Field("angles", "angles", say("connect.angles_label"), more={"angles": list(drawn.fig.angles)}))
     shown = dict.fromkeys(
-        seen(found.fig, claim, found.angles, house) for claim in (breaks.hypothesis, breaks.conclusion)
+        seen(found.fig, claim, found.angles) for claim in (breaks.hypothesis, breaks.conclusion)
     )
-    example = say("connect.example", shown="; ".join(shown))
+    example = say("connect.example", shown=joined("semicolon", shown))
     return Item(
         family="connect",
         seed=seed,

@@ -11,7 +11,8 @@ from app.practice.families.common import PAIR_OF, check_traps, converse_of, orig
 from app.practice.families.proofs import Proof, Row, propose, verdicts
 from app.practice.items import Choice, Field, Item
 from app.reasoning.theorems import twin
-from app.words import tell as say
+from app.words import say
+from app.words import theorem as theorem_of
 from app.words.house import House
 
 __all__ = ["make"]
@@ -40,7 +41,7 @@ def make(family: str, seed: int, level: int, house: House) -> Item:
     fields: dict[str, Any] = {
         "n": i + 1,
         "statement": rows[i].statement,
-        "reason": house.name(rows[i].reason),
+        "reason": theorem_of(rows[i].reason),
     }
     return Item(
         family=family,
@@ -67,7 +68,7 @@ def make(family: str, seed: int, level: int, house: House) -> Item:
         figure=proof.drawn.json,
         given=proof.given,
         rows=tuple(
-            {"label": str(n + 1), "statement": r.statement, "reason": house.name(r.reason)} for n, r in enumerate(rows)
+            {"label": str(n + 1), "statement": r.statement, "reason": theorem_of(r.reason)} for n, r in enumerate(rows)
         ),
         key=key,
         traps=check_traps(traps, key) or {},
@@ -77,7 +78,7 @@ def make(family: str, seed: int, level: int, house: House) -> Item:
                 "practice.mistake_mend",
                 n=i + 1,
                 statement=proof.rows[i].statement,
-                reason=house.name(proof.rows[i].reason),
+                reason=theorem_of(proof.rows[i].reason),
             ),
         ),
         hints=(

@@ -10,7 +10,8 @@ from app.practice.chance import Chance, mixed
 from app.practice.families.common import check_traps
 from app.practice.families.proofs import propose
 from app.practice.items import LETTER, Field, Item
-from app.words import tell as say
+from app.words import say
+from app.words import theorem as theorem_of
 from app.words.house import House
 
 __all__ = ["make"]
@@ -42,7 +43,7 @@ def make(family: str, seed: int, level: int, house: House) -> Item:
             {
                 "label": label[i],
                 "statement": proof.rows[i].statement,
-                "reason": house.name(proof.rows[i].reason),
+                "reason": theorem_of(proof.rows[i].reason),
             }
             for i in order
         ),

@@ -10,7 +10,7 @@ from app.practice.chance import Chance, mixed
 from app.practice.drawing import Drawn, draw_lines, draw_network, sectors, turn_of, with_angles
 from app.practice.families.common import PAIR_OF, check_traps, pair_choices
 from app.practice.items import NONE, Field, Item
-from app.words import tell as say
+from app.words import Text, joined, say, term
 from app.words.house import House
 
 __all__ = ["make", "pair_traps"]
@@ -30,6 +30,7 @@ def make(family: str, seed: int, level: int, house: House) -> Item:
     pair = name_pair(fig, a, b)
     options = [*PAIR_OF, "vertical", "linear pair", *((NONE,) if level > 1 else ())]
     where = say("practice.pair_where", cut=pair.transversal) if level == 3 and pair.transversal else ""
+    why = say(f"practice.pair_why_{_why(pair.pair)}", a=a, b=b, pair=term(pair.pair), cut=pair.transversal or "–")
     return Item(
         family=family,
         seed=seed,
@@ -41,14 +42,7 @@ def make(family: str, seed: int, level: int, house: House) -> Item:
         figure=drawn.json,
         key={"pair": (pair.pair,)},
         working=(
-            say(
-                f"practice.pair_why_{_why(pair.pair)}",
-                a=a,
-                b=b,
-                pair=house.term(pair.pair),
-                cut=pair.transversal or "–",
-            )
-            + where,
+            joined("plain", (why, where)),
         ),
         hints=(
             say("practice.pair_hint_1"),
@@ -84,9 +78,9 @@ def _why(pair: str) -> str:
     return {"vertical": "vertical", "linear pair": "linear", "none": "none"}.get(pair, "cross")
 
 
-def _listed(names: tuple[str, ...]) -> str:
+def _listed(names: tuple[str, ...]) -> Text:
     """m, n and p"""
-    return names[0] if len(names) == 1 else say("practice.and", first=", ".join(names[:-1]), last=names[-1])
+    return names[0] if len(names) == 1 else joined("and", names)
 
 
 def _name(drawn: Drawn, a: str, b: str, level: int) -> str:

@@ -10,7 +10,8 @@ from app.practice.families.common import PAIR_OF, check_traps, converse_of, orig
 from app.practice.families.proofs import Proof, propose, reasons_for
 from app.practice.items import Field, Item
 from app.reasoning.theorems import twin
-from app.words import tell as say
+from app.words import say
+from app.words import theorem as theorem_of
 from app.words.house import House
 
 __all__ = ["make"]
@@ -55,7 +56,7 @@ def make(family: str, seed: int, level: int, house: House) -> Item:
             {
                 "label": str(i + 1),
                 "statement": r.statement,
-                "reason": "" if i in lost else house.name(r.reason),
+                "reason": "" if i in lost else theorem_of(r.reason),
             }
             for i, r in enumerate(proof.rows)
         ),
@@ -67,7 +68,7 @@ def make(family: str, seed: int, level: int, house: House) -> Item:
                 "practice.reason_why",
                 n=i + 1,
                 statement=proof.rows[i].statement,
-                reason=house.name(proof.rows[i].reason),
+                reason=theorem_of(proof.rows[i].reason),
             )
             for i in lost
         ),
@@ -78,7 +79,7 @@ def make(family: str, seed: int, level: int, house: House) -> Item:
                 rows=", ".join(str(u + 1) for u in target.uses),
                 statement=target.statement,
             ),
-            say("practice.reason_hint_3", n=lost[0] + 1, reason=house.name(target.reason)),
+            say("practice.reason_hint_3", n=lost[0] + 1, reason=theorem_of(target.reason)),
         ),
         facts={"lost": lost},
     )

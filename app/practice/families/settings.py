@@ -12,7 +12,7 @@ from dataclasses import replace
 from app.practice.chance import Chance, mixed
 from app.practice.families import angles, enough, solving
 from app.practice.items import Item
-from app.words import tell as say
+from app.words import Text, joined, say
 from app.words.house import House
 
 __all__ = ["SETTINGS", "make"]
@@ -39,13 +39,16 @@ def make(family: str, seed: int, level: int, house: House) -> Item:
         seed=seed,
         level=level,
         skill={1: "solve-from-parallel", 2: "solve-for-x", 3: "choose-converse"}[level],
-        prompt=" ".join((say(f"practice.setting_{setting}", **names), say(f"practice.setting_known_{level}", **names))),
+        prompt=joined(
+            "sentences",
+            (say(f"practice.setting_{setting}", **names), say(f"practice.setting_known_{level}", **names)),
+        ),
         ask=say(f"practice.setting_ask_{level}", label=wanted.label, given=_measured(bare), **names),
     )
     return made
 
 
-def _measured(item: Item) -> str:
+def _measured(item: Item) -> Text:
     """m∠1 = 51° and m∠5 = 51°, as someone on the spot would have measured them."""
     said = [f"{text}°" for text in item.given if text.startswith("m∠")]
     return say("practice.and", first=said[0], last=said[-1]) if len(said) > 1 else said[0]

@@ -26,7 +26,8 @@ from app.practice.polynomials import Poly, scale, show_poly
 from app.reasoning.frame import frame_of
 from app.reasoning.judge import Known, reasons_for
 from app.reasoning.theorems import twin
-from app.words import tell as say
+from app.words import Text, joined, say, term
+from app.words import theorem as theorem_of
 from app.words.house import House
 
 __all__ = ["make"]
@@ -86,7 +87,7 @@ def _item(family: str, seed: int, level: int, house: House, problem: Problem, ch
     others = _others(drawn, {name: m.poly for name, m in measures.items()}, at, lines, making)
     wrong_way = original_of(pair) if making else converse_of(pair)
     traps["original-for-converse" if making else "converse-for-original"] = {"theorem": wrong_way}
-    want = f"m∠{asked_angle}" if asked_angle else "x and y" if problem.y is not None else "x"
+    want: Text = f"m∠{asked_angle}" if asked_angle else joined("and", ("x", "y")) if problem.y is not None else "x"
     what = "make" if making else "so"
     return Item(
         family=family,
@@ -108,7 +109,7 @@ def _item(family: str, seed: int, level: int, house: House, problem: Problem, ch
         key=key,
         also={"theorem": tuple(t for t in others if t != theorem)},
         working=_working(problem, house, pair, theorem, zero, start, asked_angle, angle_value),
-        hints=_hints(problem, house, pair, theorem, making, lines),
+        hints=_hints(problem, pair, theorem, making, lines),
         traps=traps,
         start=start,
         measures={n: m.poly for n, m in measures.items()},
@@ -192,14 +193,14 @@ def _working(
     start: tuple[Poly, ...],
     asked: str | None,
     angle: Fraction,
-) -> tuple[str, ...]:
-    lines = [
+) -> tuple[Text, ...]:
+    lines: list[Text] = [
         say(
             "practice.key_pair",
             p=problem.p,
             q=problem.q,
-            pair=house.term(pair),
-            relation=house.term(problem.relation),
+            pair=term(pair),
+            relation=term(problem.relation),
         ),
         _equation(problem.relation, problem.at_p, problem.at_q),
     ]
@@ -210,7 +211,7 @@ def _working(
         if zero.get(("x", "x"), Fraction(0)) < 0:
             zero = scale(zero, Fraction(-1))
         lines.append(f"{show_poly(zero)} = 0")
-        lines.append(f"x = {problem.x} or x = {problem.thrown}")
+        lines.append(joined("or", (f"x = {problem.x}", f"x = {problem.thrown}")))
         lines.append(
             say(
                 "practice.key_thrown",
@@ -229,11 +230,11 @@ def _working(
         lines.append(f"x = {problem.x}")
     if asked:
         lines.append(f"m∠{asked} = {angle}°")
-    lines.append(say("practice.key_by", theorem=house.name(theorem)))
+    lines.append(say("practice.key_by", theorem=theorem_of(theorem)))
     return tuple(lines)
 
 
-def _hints(problem: Problem, house: House, pair: str, theorem: str, making: bool, lines: str) -> tuple[str, str, str]:
+def _hints(problem: Problem, pair: str, theorem: str, making: bool, lines: str) -> tuple[Text, Text, Text]:
     what = "make" if making else "so"
     return (
         say("practice.solve_hint_1", p=problem.p, q=problem.q),
@@ -241,9 +242,9 @@ def _hints(problem: Problem, house: House, pair: str, theorem: str, making: bool
             f"practice.solve_hint_2_{what}",
             p=problem.p,
             q=problem.q,
-            pair=house.term(pair),
-            relation=house.term(problem.relation),
-            theorem=house.name(theorem),
+            pair=term(pair),
+            relation=term(problem.relation),
+            theorem=theorem_of(theorem),
             lines=lines,
         ),
         say("practice.solve_hint_3", equation=_equation(problem.relation, problem.at_p, problem.at_q)),

@@ -17,7 +17,7 @@ from app.practice.chance import Chance, mixed
 from app.practice.drawing import Drawn, draw_network, framed, letters_for, sectors, turn_of, with_angles
 from app.practice.families.common import check_traps
 from app.practice.items import Choice, Field, Item
-from app.words import tell as say
+from app.words import say, term
 from app.words.house import House
 
 __all__ = ["lines_choice", "make", "unordered"]
@@ -80,7 +80,7 @@ def make(family: str, seed: int, level: int, house: House) -> Item:
         key=key,
         working=(
             say("practice.cut_why", a=a, b=b, cut=pair.transversal, first=pair.lines[0], second=pair.lines[1]),
-            say("practice.cut_pair", pair=house.term(pair.pair)),
+            say("practice.cut_pair", pair=term(pair.pair)),
         ),
         hints=(
             say("practice.cut_hint_1", a=a, b=b),

@@ -14,7 +14,7 @@ from app.practice.families.common import check_traps
 from app.practice.families.conditionals import Clause, Conditional, propose
 from app.practice.items import Field, Item
 from app.practice.sentences import FORMS, Parts, read_sentence, value_of, written
-from app.words import tell as say
+from app.words import ENGLISH, Message, joined, render, say, term
 from app.words.house import House
 
 __all__ = ["LEVEL", "write"]
@@ -44,24 +44,24 @@ def write(chance: Chance, seed: int, house: House) -> Item | None:
         ["converse", "inverse", "contrapositive", "contrapositive", *(["biconditional"] * 2 if both else [])]
     )
     if wanted == "biconditional" and not all(found.truth.values()):
-        raise NotCertified(f"{found.sentence('statement')}: both ways should be true")
+        raise NotCertified(f"{found.sentence('statement')!r}: both ways should be true")
     sentences = {form: _sentence(found, form) for form in FORMS}
     parts = Parts(found.hypothesis.atoms, found.conclusion.atoms, _names(found))
     for form, sentence in sentences.items():
-        if (read := read_sentence(sentence, parts, "sentence")) != FORMS[form]:
-            raise NotCertified(f"{sentence}: read as {read}, not {FORMS[form]}")
+        if (read := read_sentence(render(sentence, ENGLISH), parts, "sentence")) != FORMS[form]:
+            raise NotCertified(f"{sentence!r}: read as {read}, not {FORMS[form]}")
     key = {"sentence": (FORMS[wanted],)}
     prompt = say("practice.connect_prompt", sentence=sentences["statement"])
     if wanted == "biconditional":
-        prompt += " " + say("connect.both_true", sentence=sentences["converse"])
-    form = say(f"practice.form_{wanted}")
+        prompt = joined("sentences", (prompt, say("connect.both_true", sentence=sentences["converse"])))
+    form_wanted = say(f"practice.form_{wanted}")
     return Item(
         family="connect",
         seed=seed,
         level=LEVEL,
         skill="biconditional" if wanted == "biconditional" else "direction",
         prompt=prompt,
-        ask=say("connect.write_ask", form=form),
+        ask=say("connect.write_ask", form=form_wanted),
         fields=(Field("sentence", "sentence", say("connect.write_label"), more={"tiles": _tiles(chance, found)}),),
         figure=found.drawn.json,
         key=key,
@@ -74,11 +74,17 @@ def write(chance: Chance, seed: int, house: House) -> Item | None:
                 f"practice.connect_hint_3_{wanted}", hypothesis=found.hypothesis.said, conclusion=found.conclusion.said
             ),
         ),
-        facts={"parts": parts, "wanted": wanted, "sentence": sentences[wanted], "pair": found.pair},
+        facts={
+            "parts": parts,
+            "clauses": {"h": found.hypothesis, "c": found.conclusion},
+            "wanted": wanted,
+            "sentence": sentences[wanted],
+            "pair": found.pair,
+        },
     )
 
 
-def _sentence(found: Conditional, form: str) -> str:
+def _sentence(found: Conditional, form: str) -> Message:
     h, c = found.hypothesis, found.conclusion
     return (
         written("iff", h.text(False, False), c.text(False, True)) if form == "biconditional" else found.sentence(form)
@@ -129,7 +135,7 @@ def _tiles(chance: Chance, found: Conditional) -> dict[str, object]:
 
 def _in_words(found: Conditional, house: House) -> Conditional:
     """The same conditional with the pair by its name and "the lines"."""
-    pair = house.term(found.pair)
+    pair = term(found.pair)
     relation = next(a.kind for c in (found.hypothesis, found.conclusion) for a in c.atoms if a.kind != "parallel")
 
     def worded(clause: Clause) -> Clause:

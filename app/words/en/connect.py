@@ -19,7 +19,7 @@ READER: dict[str, str] = {
 
 WRITING: dict[str, str] = {
     "if_sentence": "If {first}, then {last}.",
-    "iff_sentence": "{first} if and only if {last}.",
+    "iff_sentence": "{first:start} if and only if {last}.",
     "write_ask": "Write {form} of it.",
     "write_label": "Your sentence",
     "both_true": "The statement is true, and so is its converse: {sentence}",

@@ -12,7 +12,7 @@ WORDS: dict[str, str] = {
     "page": "page {n} of {of}",
     "theorem": "Theorem:",
     "key": "Key",
-    "by": "by the {theorem}",
+    "by": "by {theorem:the}",
     "key_title": "Key: {title}",
     "also": "Also right: {also}",
     "quick": "Quick key",

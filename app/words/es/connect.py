@@ -19,7 +19,7 @@ READER: dict[str, str] = {
 
 WRITING: dict[str, str] = {
     "if_sentence": "Si {first}, entonces {last}.",
-    "iff_sentence": "{first} si y solo si {last}.",
+    "iff_sentence": "{first:start} si y solo si {last}.",
     "write_ask": "Escribe {form}.",
     "write_label": "Tu oración",
     "both_true": "El enunciado es verdadero y su recíproco también: {sentence}",
