@@ -27,13 +27,16 @@ from app.web.streams import Look, polled, streamed
 board = Blueprint("board", __name__, url_prefix="/board/<token>")
 
 Row = dict[str, Any]
+ENDED = "period"  # where the refusal points when the link is right and its period is over
 
 
 def _period(token: str) -> Row:
-    """The period of a Board link; 410 for one that has been revoked."""
+    """The period of a Board link; 410 for one that has been revoked, and for one of a period that has ended."""
     period = server().hub.period(token[:120].partition(".")[0])
-    if period is None or period["ended"] or not same(token, board_token(server(), period)):
+    if period is None or not same(token, board_token(server(), period)):
         raise Refused(410, "web.status_410")
+    if period["ended"]:
+        raise Refused(410, "web.status_410", ENDED)
     read_in(period)
     return period
 

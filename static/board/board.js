@@ -56,13 +56,24 @@ function arrive(next) {
 function tell(status) {
   note.textContent = status === "offline" ? say("board.offline") : "";
   if (status === "gone") {
-    const [what, then] = document.getElementById("ended").children;
-    what.textContent = say("board.ended");
-    then.textContent = say("board.gone");
+    closed();
     corner.hidden = true;
     arrive(null);
     document.body.classList.remove("board-coded");
     stage.show(null);
+  }
+}
+
+/** Nothing more comes by this link: the period is over, or the teacher has made a new one. The server is asked which. */
+async function closed() {
+  const [what, then] = document.getElementById("ended").children;
+  what.textContent = say("board.gone");
+  try {
+    await send("GET", `${main.dataset.base}/state`);
+  } catch (refused) {
+    if (refused.where !== "period") return;
+    what.textContent = say("board.ended");
+    then.textContent = say("board.gone");
   }
 }
 
