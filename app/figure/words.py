@@ -13,6 +13,7 @@ from typing import TypedDict, TypeVar
 from app.figure.marks import Mark, Marks, read_marks
 from app.figure.parts import Angle, Figure, Ray
 from app.figure.speech import spell_angle, spoken
+from app.words import in_words, render
 from app.words import tell as say
 
 __all__ = ["LONGEST_TITLE", "Words", "describe"]
@@ -44,9 +45,11 @@ def describe(
     """
     found = read_marks(marks, fig)
     hidden = tuple(word.casefold() for word in hide)
+    if "parallel" in hidden:
+        hidden = (*hidden, say("figure.hide_parallel"))  # the same word as the reader's language begins it
     title = title_of(fig)
     parts = [*crossings(fig), *angles(fig, found), *marked(fig, found, "parallel" in hidden)]
-    parts += [say("figure.given", statement=spoken(str(statement), fig)) for statement in given]
+    parts += [say("figure.given", statement=spoken(render(in_words(str(statement))), fig)) for statement in given]
     if not_to_scale:
         parts.append(say("figure.not_to_scale"))
     parts = [part for part in parts if not any(word in part.casefold() for word in hidden)]

@@ -7,13 +7,14 @@ from __future__ import annotations
 
 from typing import Any
 
+from app.words import catalogue
 from app.words.house import house as house_words
 
 from .kinds import Common
 from .read import Draft, DraftPart
 from .schema import Notes, Pack, Part, Task, Translation
 from .sense import Sense, mended
-from .standards import STANDARDS, canonical
+from .standards import canonical
 from .text import fill
 from .vocabulary import PAIRS
 
@@ -48,17 +49,18 @@ def build(
         minutes=head.minutes,
         grades=head.grades,
         order=head.order,
-        standards=_standards(codes, draft.shape.standards),
+        standards=_standards(codes, draft.shape.standards, language or "en"),
         parts=parts,
         digest=digest,
         **{key: maker.either(getattr(maker.other.pack, key), getattr(head, key)) for key in HEAD_WORDS},
     )
 
 
-def _standards(codes: list[str], own: dict[str, str]) -> dict[str, str]:
+def _standards(codes: list[str], own: dict[str, str], language: str) -> dict[str, str]:
     """Code → words, each once; a pack's own codes as it writes them, the others as the table does."""
     named = [code if code in own else canonical(code) or code for code in codes]
-    return {code: own.get(code) or STANDARDS[code] for code in named}
+    table = catalogue("standards", language)
+    return {code: own.get(code) or table[code] for code in named}
 
 
 class _Maker:

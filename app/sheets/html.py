@@ -11,6 +11,7 @@ from app.sheets.entries import Blank, Entry
 from app.sheets.frame import Frame, document, escape, who_line
 from app.sheets.pages import Part, into_pages, said, tall
 from app.sheets.reading import in_its_words
+from app.words import in_words, render
 from app.words import tell as say
 
 __all__ = ["Frame", "paged", "rows_html", "sheet_html"]
@@ -140,7 +141,8 @@ def rows_html(entry: Entry) -> str:
         printed = "" if statement is None or reason is None else f' class="{whole}"'
         cells.append(
             f'<tr{printed}>{box}<th scope="row" class="n">{escape(label)}</th>'
-            f'<td class="statement">{escape(statement or "")}</td><td>{escape(reason or "")}</td></tr>'
+            f'<td class="statement">{escape(render(in_words(statement or "")))}</td>'
+            f'<td>{escape(reason or "")}</td></tr>'
         )
     head = f"<thead><tr>{place}{number}{heads}</tr></thead>"
     return f'<table class="rows">{head}<tbody>{"".join(cells)}</tbody></table>'

@@ -21,6 +21,7 @@ from app.sheets.paper import THEMES, Theme
 from app.sheets.proofs import not_forced_key, proof_entry
 from app.sheets.reading import in_its_words
 from app.sheets.strips import start_svg, strip_steps
+from app.words import in_words, joined
 from app.words import tell as say
 from app.words.house import House
 from app.words.house import house as house_of
@@ -135,7 +136,7 @@ def _source(task: Mapping[str, Any]) -> str:
 
 def _given(task: Mapping[str, Any]) -> str:
     given = [str(s) for s in task.get("given") or []]
-    return say("sheets.proof_given", given="; ".join(given)) if given else ""
+    return say("sheets.proof_given", given=joined("semicolon", map(in_words, given))) if given else ""
 
 
 def _solve(task: Mapping[str, Any], seed: int, theme: Theme, house: House) -> list[Entry]:

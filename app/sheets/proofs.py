@@ -19,6 +19,7 @@ from app.reasoning.judge import Known, reasons_for
 from app.reasoning.prover import prove
 from app.sheets.entries import Blank, Entry, Key, Step, figure_svg, note_beside, orders, places, source_of
 from app.sheets.paper import Theme
+from app.words import in_words, joined, render
 from app.words import tell as say
 from app.words.house import House
 
@@ -64,9 +65,9 @@ def proof_entry(
         key = not_forced_key(fig, given, goal, theme, say("sheets.proof_not_forced"))
     svg = figure_svg(figure, None, theme, given=given, hide=("parallel",), not_to_scale=not_to_scale,
                      said=(goal, note, *key.working))  # fmt: skip
-    said = [*([note] if note else []), say("sheets.proof_given", given="; ".join(given))]
+    said = [*([note] if note else []), say("sheets.proof_given", given=joined("semicolon", map(in_words, given)))]
     return Entry(
-        prompt="\n".join(said), ask=say("sheets.proof_prove", goal=goal), key=key, figure=svg,
+        prompt="\n".join(said), ask=say("sheets.proof_prove", goal=in_words(goal)), key=key, figure=svg,
         note=note_beside(svg, not_to_scale), source=source_of(figure, None, given),
         rows=_printed(proofs[0] if proofs else [], support, seed), mark=mark,
         ordering=support == "order" and bool(proofs),
@@ -139,4 +140,4 @@ def _other_reasons(
 
 def _row(number: int, row: Mapping[str, Any]) -> str:
     uses = f" ({', '.join(str(u) for u in row['from'])})" if row["from"] else ""
-    return f"{number}. {row['statement']}: {row['name']}{uses}"
+    return f"{number}. {render(in_words(str(row['statement'])))}: {row['name']}{uses}"

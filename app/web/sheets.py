@@ -63,7 +63,7 @@ def _form(pack: Any, notice: str = "") -> str:
         "sheets/form.html", families=families, pack=pack, notice=notice,
         parts=[p for p in pack.parts if printable(p)] if pack else [], left_out=left_out(pack.parts) if pack else (),
         versions=VERSIONS, papers=["", *PAPERS],
-        themes=list(THEMES), houses=[(key, house.title) for key, house in HOUSES.items()],
+        themes=list(THEMES), houses=[(key, say(f"sheets.house_{key}")) for key in HOUSES],
         packs=[(f.name, f.pack.title) for f in server().shelf.found() if f.pack],
     )  # fmt: skip
 

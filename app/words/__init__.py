@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from app.words.keeping import pack, unpack
 from app.words.message import Field, Message, Text, joined, plain, say, short, term, theorem
+from app.words.notation import in_words
 from app.words.rendering import (
     ENGLISH,
     LANGUAGES,
@@ -26,7 +27,8 @@ from app.words.rendering import (
 )
 
 __all__ = [
-    "ENGLISH", "LANGUAGES", "Field", "Message", "Reader", "Text", "catalogue", "joined", "language_of", "pack", "plain",
-    "reader", "reader_of", "reading", "render", "say", "short", "speak", "speaking", "tell", "term", "theorem",
+    "ENGLISH", "LANGUAGES", "Field", "Message", "Reader", "Text", "catalogue", "in_words", "joined", "language_of",
+    "pack", "plain", "reader", "reader_of", "reading", "render", "say", "short", "speak", "speaking", "tell", "term",
+    "theorem",
     "turn_to", "unpack",
 ]

@@ -87,6 +87,8 @@ export function mountPlan(list, pace, desk) {
     write(where, [state.step === task.id && say("desk.where_step"), shown && say("desk.where_board")].filter(Boolean).join(" · "));
     where.hidden = !where.textContent;
     if (open && !verbs.childElementCount) verbs.append(...taskVerbs(task));
+    // The title is another once the period takes another language's words.
+    for (const words of verbs.querySelectorAll(".words")) write(words, ` ${task.title}`);
     verbs.hidden = !open;
   }
 

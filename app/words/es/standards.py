@@ -1,0 +1,25 @@
+"""Lo que pide cada estándar, por su código, en nuestras propias palabras."""
+
+WORDS: dict[str, str] = {
+    "4.G.A.1": "Dibujar y reconocer puntos, rectas, segmentos, rayos, ángulos, y rectas perpendiculares y paralelas.",
+    "4.MD.C.7": "Las medidas de los ángulos se suman; hallar ángulos desconocidos en un dibujo.",
+    "7.G.B.5": "Usar ángulos suplementarios, complementarios, opuestos por el vértice y adyacentes para hallar un ángulo desconocido.",
+    "8.G.A.1.c": "Los movimientos rígidos llevan rectas paralelas a rectas paralelas.",
+    "8.G.A.5": "Argumentar de manera informal sobre sumas de ángulos y sobre los ángulos que forma una transversal al cortar rectas paralelas.",
+    "HSA-CED.A.1": "Plantear ecuaciones con una variable y usarlas para resolver problemas.",
+    "HSA-REI.B.3": "Resolver ecuaciones lineales con una variable.",
+    "HSA-REI.B.4": "Resolver ecuaciones cuadráticas con una variable.",
+    "HSG-CO.A.1": "Conocer definiciones exactas de ángulo, recta perpendicular, recta paralela y segmento.",
+    "HSG-CO.C.9": "Demostrar teoremas sobre rectas y ángulos.",
+    "HSG-CO.C.10": "Demostrar teoremas sobre triángulos.",
+    "HSG-CO.C.11": "Demostrar teoremas sobre paralelogramos.",
+    "HSG-CO.D.12": "Hacer construcciones formales con varios instrumentos y métodos, y decir por qué funcionan.",
+    "HSG-CO.D.13": "Construir un triángulo equilátero, un cuadrado y un hexágono regular inscritos en un círculo.",
+    "HSG-GPE.B.5": "Demostrar los criterios de pendiente para rectas paralelas y perpendiculares, y usarlos.",
+    "HSG-MG.A.1": "Describir objetos con figuras geométricas y sus propiedades.",
+    "MP1": "Entender los problemas y perseverar en ellos.",
+    "MP3": "Construir argumentos sólidos y examinar los argumentos de otros.",
+    "MP5": "Elegir y usar instrumentos con un propósito.",
+    "MP6": "Cuidar la precisión.",
+    "MP7": "Buscar la estructura y usarla.",
+}
