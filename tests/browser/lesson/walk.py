@@ -38,6 +38,20 @@ def parts_of(pack: str = PACK, optional: bool = False) -> dict[str, list[Task]]:
     }  # fmt: skip
 
 
+def said_in(language: str) -> dict[str, set[str]]:
+    """English words of the pages' scripts → what stands for them in another language."""
+    def words(of: str, area: str) -> dict[str, str]:
+        text = (ROOT / "static" / "words" / of / area).read_text(encoding="utf-8")
+        return dict(re.findall(r'^\s*(\w+): "(.*)",$', text, re.MULTILINE))
+
+    found: dict[str, set[str]] = {}
+    for path in (ROOT / "static" / "words" / "en").glob("*.js"):
+        there = words(language, path.name)
+        for key, text in words("en", path.name).items():
+            found.setdefault(text, set()).add(there[key])
+    return found
+
+
 @dataclass
 class Student:
     """A seat, the hand at it, and what its right answers are."""
@@ -95,7 +109,12 @@ class Student:
         self.solved(task)
 
     def button(self, name: str) -> Any:
-        return self.page.locator("#card-side").get_by_role("button", name=name, exact=True)
+        """A button of the card by its English name, in the language that the house's class reads."""
+        language = house(self.house).lang[:2]
+        names = {name} if language == "en" else said_in(language)[name]
+        found = self.page.locator("#card-side").get_by_role("button", name=name, exact=True)
+        return found if names == {name} else self.page.locator("#card-side").get_by_role(
+            "button", name=re.compile("^(" + "|".join(map(re.escape, sorted(names))) + ")$"))
 
     # ── by kind ──
     def classify(self, task: Task) -> None:
