@@ -19,7 +19,7 @@ from app.figure.marks import Marks, read_marks
 from app.figure.parts import Figure
 from app.figure.plane import Point
 from app.figure.words import describe
-from app.words import tell as say
+from app.words import render, tell
 
 __all__ = ["picture"]
 
@@ -40,18 +40,18 @@ def picture(
     `theme` is paper, board, print, large or tactile. `hide` keeps words out of the description (see `describe`).
     """
     found = read_marks(marks, fig)
-    note = say("figure.not_to_scale") if not_to_scale else ""
+    note = tell("figure.not_to_scale") if not_to_scale else ""
     laid = lay_out(fig, found, size, LOOKS[theme], note=note, letters=letters)
     told = describe(fig, found, given, hide, not_to_scale=not_to_scale)
     body = "".join(drawn(laid, fig))
     # Several pictures may stand on one page: their ids come from what they show.
-    key = f"{crc32((told['text'] + body).encode()):08x}"
+    key = f"{crc32((render(told['text']) + body).encode()):08x}"
     wide, high = number(laid.width), number(laid.height)
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" class="figure figure-{theme}" viewBox="0 0 {wide} {high}" '
         f'width="{wide}" height="{high}" role="img" aria-labelledby="t{key}" aria-describedby="d{key}">'
-        f'<title id="t{key}">{escape(told["title"])}</title>'
-        f'<desc id="d{key}">{escape(" ".join(told["parts"]))}</desc>{body}</svg>'
+        f'<title id="t{key}">{escape(render(told["title"]))}</title>'
+        f'<desc id="d{key}">{escape(" ".join(map(render, told["parts"])))}</desc>{body}</svg>'
     )
 
 

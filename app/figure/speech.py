@@ -5,12 +5,11 @@ from __future__ import annotations
 import re
 
 from app.figure.parts import Figure
-from app.words import tell as say
+from app.words import Message, Text, joined, say
 
 __all__ = ["spell_angle", "spoken"]
 
-ANGLE = re.compile(r"(m?∠)\s*([^\W_]+)")
-SIGNS = re.compile(r"\s*(\|\||[∥∦⊥≅=])\s*")
+SPOKEN = re.compile(r"(?P<angle>m?∠)\s*(?P<name>[^\W_]+)|(?P<sign>\s*(?:\|\||[∥∦⊥≅=])\s*|°)")
 PLAIN = {"||": "∥"}
 
 
@@ -25,9 +24,16 @@ def spaced(name: str, fig: Figure) -> str:
     return " ".join(letters) if three else name
 
 
-def spoken(text: str, fig: Figure) -> str:
+def spoken(text: str, fig: Figure) -> Message:
     """A label or statement in words that any screen reader says alike."""
-    text = ANGLE.sub(lambda found: say(f"figure.sign_{found[1]}") + spell_angle(found[2], fig), text)
-    text = SIGNS.sub(lambda found: say(f"figure.sign_{PLAIN.get(found[1], found[1])}"), text)
-    text = text.replace("°", say("figure.sign_°"))
-    return " ".join(text.split())
+    parts: list[Text] = []
+    at = 0
+    for sign in SPOKEN.finditer(text):
+        parts += [text[at : sign.start()]]
+        at = sign.end()
+        if sign["angle"]:
+            parts += [say(f"figure.sign_{sign['angle']}"), spell_angle(sign["name"], fig)]
+        else:
+            mark = sign["sign"].strip()
+            parts.append(say(f"figure.sign_{PLAIN.get(mark, mark)}"))
+    return joined("tight", (*parts, text[at:]))

@@ -25,9 +25,9 @@ K = TypeVar("K")
 class Words(TypedDict):
     """A figure in words: a title, its parts, and both as one text with bullets."""
 
-    title: str
-    parts: list[str]
-    text: str
+    title: Message
+    parts: list[Message]
+    text: Message
 
 
 def describe(
@@ -45,22 +45,23 @@ def describe(
     """
     found = read_marks(marks, fig)
     hidden = tuple(word.casefold() for word in hide)
-    if "parallel" in hidden:
-        hidden = (*hidden, say("figure.hide_parallel"))  # the same word as the reader's language begins it
     title = title_of(fig)
-    parts = [*crossings(fig), *angles(fig, found), *marked(fig, found, "parallel" in hidden)]
-    parts += [say("figure.given", statement=spoken(render(in_words(str(statement))), fig)) for statement in given]
+    parts: list[Message] = [*crossings(fig), *angles(fig, found), *marked(fig, found, "parallel" in hidden)]
+    parts += [say("figure.given", statement=heard(str(statement), fig)) for statement in given]
     if not_to_scale:
         parts.append(say("figure.not_to_scale"))
-    parts = [part for part in parts if not any(word in part.casefold() for word in hidden)]
-    return {"title": title, "parts": parts, "text": "\n".join([title, *(f"- {part}" for part in parts)])}
+    if hidden:
+        parts = [part for part in parts if not any(word in render(part, ENGLISH).casefold() for word in hidden)]
+    lines = [one for part in parts for one in ("\n- ", part)]
+    return {"title": title, "parts": parts, "text": joined("plain", (title, *lines))}
 
 
-def joined(names: Sequence[str]) -> str:
-    """"l", "l and m", "l, m and n"."""
-    if len(names) < 2:
-        return "".join(names)
-    return say("figure.and", first=", ".join(names[:-1]), last=names[-1])
+def heard(statement: str, fig: Figure) -> Message:
+    """A statement of the notation for the ear, in the reader's words."""
+    told = in_words(statement)
+    if isinstance(told, str):
+        return spoken(told, fig)
+    return Message(told.code, {key: spoken(str(name), fig) for key, name in told.fields.items()})
 
 
 def cutting(fig: Figure) -> str | None:
@@ -73,14 +74,14 @@ def cutting(fig: Figure) -> str | None:
     return through_two[0] if len(through_two) == 1 and len(fig.meets) == 2 else None
 
 
-def title_of(fig: Figure) -> str:
+def title_of(fig: Figure) -> Message:
     title = long_title(fig)
-    if len(title) <= LONGEST_TITLE:
+    if len(render(title, ENGLISH)) <= LONGEST_TITLE:
         return title
     return say("figure.title_many", count=say(f"figure.count_{len(fig.lines)}"), meets=len(fig.meets))
 
 
-def long_title(fig: Figure) -> str:
+def long_title(fig: Figure) -> Message:
     names = list(fig.lines)
     t = cutting(fig)
     if t is not None:
@@ -88,7 +89,7 @@ def long_title(fig: Figure) -> str:
         return say("figure.title_cut", l=one, m=other, t=t)
     if len(names) == 1:
         return say("figure.title_one", l=names[0])
-    count, lines = say(f"figure.count_{len(names)}"), joined(names)
+    count, lines = say(f"figure.count_{len(names)}"), joined("and", names)
     meets = list(fig.meets)
     if not meets:
         return say("figure.title_apart", count=count, lines=lines)
@@ -107,7 +108,7 @@ def downward(fig: Figure, line: str) -> list[str]:
     return order if fig.lines[line].direction == 0 else order[::-1]
 
 
-def crossings(fig: Figure) -> Iterator[str]:
+def crossings(fig: Figure) -> Iterator[Message]:
     """Where lines cross, along as few lines as tell of every meet; the transversal first."""
     told: set[str] = set()
     t = cutting(fig) or fig.transversal
@@ -118,18 +119,18 @@ def crossings(fig: Figure) -> Iterator[str]:
             continue
         told.update(here)
         spoken_of = [crossing(fig, line, meet) for meet in here]
-        yield say("figure.crosses", line=line, crossings=joined(spoken_of))
+        yield say("figure.crosses", line=line, crossings=joined("and", spoken_of))
     for meet in fig.meets.values():
         if meet.name not in told and len(fig.meets) > 1:
-            yield say("figure.cross_at", lines=joined(meet.lines), at=meet.name)
+            yield say("figure.cross_at", lines=joined("and", meet.lines), at=meet.name)
 
 
-def crossing(fig: Figure, line: str, meet: str) -> str:
+def crossing(fig: Figure, line: str, meet: str) -> Message:
     others = [other for other in fig.meets[meet].lines if other != line]
-    return say("figure.crossing", line=joined(others), at=meet)
+    return say("figure.crossing", line=joined("and", others), at=meet)
 
 
-def angles(fig: Figure, marks: Marks) -> Iterator[str]:
+def angles(fig: Figure, marks: Marks) -> Iterator[Message]:
     for angle in fig.angles.values():
         label = marks.angles.get(angle.name, Mark()).label
         if label and label[-1].isdigit():
@@ -138,7 +139,7 @@ def angles(fig: Figure, marks: Marks) -> Iterator[str]:
         yield say("figure.angle", name=spell_angle(angle.name, fig), place=place(fig, angle), label=told)
 
 
-def place(fig: Figure, angle: Angle) -> str:
+def place(fig: Figure, angle: Angle) -> Message:
     """Where an angle is: inside or outside and on which side of the transversal, else between which rays."""
     t = cutting(fig)
     along = angle.ray_on(t) if t is not None else None
@@ -160,7 +161,7 @@ def side_of(fig: Figure, t: str, angle: Angle) -> str:
     return "above" if left == (direction < 90) else "below"
 
 
-def ray(fig: Figure, angle: Angle, side: Ray) -> str:
+def ray(fig: Figure, angle: Angle, side: Ray) -> Message:
     """A side by the nearest meet that it runs toward, or away from; alone on its line, by where it points."""
     order = fig.order(side.line)
     here = order.index(angle.at)
@@ -174,21 +175,21 @@ def ray(fig: Figure, angle: Angle, side: Ray) -> str:
     return say(f"figure.ray_{('east', 'north', 'west', 'south')[quarter]}", line=side.line)
 
 
-def marked(fig: Figure, marks: Marks, hide_parallel: bool) -> Iterator[str]:
+def marked(fig: Figure, marks: Marks, hide_parallel: bool) -> Iterator[Message]:
     """What the marks say."""
     for count, names in by_count(marks.angles):
         said = [spell_angle(name, fig) for name in names]
         key = "figure.arcs_same" if len(names) > 1 else "figure.arcs_one"
-        yield say(key, count=say(f"figure.arc_{count}"), names=joined(said))
+        yield say(key, count=say(f"figure.arc_{count}"), names=joined("and", said))
     for name in marks.right:
         yield say("figure.square", name=spell_angle(name, fig))
     for _, ends in by_count(marks.segments):
         key = "figure.ticks_same" if len(ends) > 1 else "figure.ticks_one"
-        yield say(key, names=joined([f"{a} {b}" for a, b in ends]))
+        yield say(key, names=joined("and", (f"{a} {b}" for a, b in ends)))
     arrows = list(by_count(marks.lines))
     for _, lines in arrows:
         told = len(lines) > 1 and not hide_parallel
-        yield say("figure.arrows_same" if told else "figure.arrows_only", names=joined(lines))
+        yield say("figure.arrows_same" if told else "figure.arrows_only", names=joined("and", lines))
     if not arrows and len(fig.lines) > 2:
         yield say("figure.arrows_none_plain" if hide_parallel else "figure.arrows_none")
 

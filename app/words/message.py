@@ -26,7 +26,7 @@ Field: TypeAlias = Union[str, int, float, Fraction, None, "Message", "tuple[Fiel
 # Where a pack's own text or a formula may stand in a sentence's place.
 Text: TypeAlias = Union[str, "Message"]
 
-JOINS = ("sentences", "and", "or", "comma", "semicolon", "plain")
+JOINS = ("sentences", "and", "or", "comma", "semicolon", "plain", "tight")
 
 
 class Message:
@@ -93,7 +93,8 @@ def say(code: str, /, **fields: Any) -> Message:
 
 def joined(how: str, parts: Iterable[Text | None]) -> Message:
     """Messages (or texts) said together: "sentences", one after the other; "and", "or", "comma", "semicolon",
-    as a list; "plain", with nothing between. Empty ones are left out; of a single message that one is left.
+    as a list; "plain", with nothing between; "tight", the same with single spaces within. Empty ones are left out;
+    of a single message that one is left.
     """
     if how not in JOINS:
         raise ValueError(how)

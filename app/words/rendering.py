@@ -212,6 +212,8 @@ def _listed(how: str, parts: list[Any], language: str) -> str:
     words = [str(part) for part in parts]
     if how == "sentences":
         return " ".join(words)
+    if how == "tight":
+        return " ".join("".join(words).split())
     if how == "plain":
         return "".join(words)
     joins = catalogue("join", language)

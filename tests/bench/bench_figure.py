@@ -22,6 +22,7 @@ from app.figure.picture import picture
 from app.figure.read import read_figure
 from app.figure.words import describe
 from tests.figure.samples import samples, standard
+from tests.reading import read
 
 MARKS = {"angles": {"3": {"arcs": 1}, "6": {"arcs": 1}}, "lines": {"l": {"arrows": 1}, "m": {"arrows": 1}}}
 
@@ -78,7 +79,7 @@ def main() -> None:
 
     ours = timed(whole, 60)
     theirs = timed(named_by_sympy(sample.lines, sample.corners), 3)
-    told = timed(lambda: describe(two, MARKS), 200)
+    told = timed(lambda: read(describe(two, MARKS)), 200)
     lay_out(two, marks, (480, 360), LOOKS["paper"])  # shapely is imported once, before the clock starts
     laying = [timed(lambda t=t: lay_out(figure_from_json(standard(0, 7, t)), marks, (480, 360), LOOKS["paper"]), 3) for t in range(10, 171, 10)]
     laid_network = median(timed(lambda s=s: picture(figure_from_json(s.figure)), 1) for s in networks)

@@ -16,6 +16,9 @@ from app.figure.model import all_sectors, figure_from_json
 from app.figure.picture import picture
 from tests.figure.samples import samples, standard
 from tests.need import need
+from tests.reading import in_english
+
+words = in_english(words)
 
 SVG = "{http://www.w3.org/2000/svg}"
 MARKS = {

@@ -11,6 +11,9 @@ from app.figure.faults import Fault
 from app.figure.model import figure_from_json
 from app.figure.words import LONGEST_TITLE, describe
 from tests.figure.samples import samples, standard
+from tests.reading import in_english
+
+describe = in_english(describe)
 
 GOLDEN = {
     "lines": {"m": {"direction": 0, "through": [0, 2]}, "n": {"direction": 0, "through": [0, -2]},

@@ -100,7 +100,6 @@ WORDS: dict[str, str] = {
     "ticks_same": "Ticks mark {names} equal.",
     "ticks_one": "Ticks on {names}.",
     "given": "Given: {statement}.",
-    "hide_parallel": "parallel",
     "not_to_scale": "Not drawn to scale.",
     "and": "{first} and {last}",
     "count_2": "Two",

@@ -100,7 +100,6 @@ WORDS: dict[str, str] = {
     "ticks_same": "Las rayitas marcan {names} como iguales.",
     "ticks_one": "Rayitas en {names}.",
     "given": "Dado: {statement}.",
-    "hide_parallel": "paralel",
     "not_to_scale": "No está dibujado a escala.",
     "and": "{first} y {last}",
     "count_2": "Dos",
