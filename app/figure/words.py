@@ -13,8 +13,7 @@ from typing import TypedDict, TypeVar
 from app.figure.marks import Mark, Marks, read_marks
 from app.figure.parts import Angle, Figure, Ray
 from app.figure.speech import spell_angle, spoken
-from app.words import in_words, render
-from app.words import tell as say
+from app.words import ENGLISH, Message, in_words, joined, render, say
 
 __all__ = ["LONGEST_TITLE", "Words", "describe"]
 
