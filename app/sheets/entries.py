@@ -165,7 +165,7 @@ def speaks_of_points(fig: Figure, said: Sequence[str]) -> bool:
 
 
 # A figure too crowded for its type is drawn larger: a little beside words, up to the width under a number above them.
-LARGER, BESIDE = (1.0, 1.2, 1.45), (1.0, 1.14)
+LARGER, BESIDE = (1.0, 1.2, 1.45), (1.0, 1.14, 1.3, 1.5)
 
 
 def _size(
@@ -186,6 +186,9 @@ def _size(
         if not any(cost):
             return size
         found.append((cost, size))
+        # Much more room is for what would be left out, not for a nicer place.
+        if by >= BESIDE[1] and not theme.under and not min(found)[0][0]:
+            break
     return min(found)[1]
 
 

@@ -133,7 +133,7 @@ def said(entry: Entry) -> list[list[tuple[str, bool]]]:
     if entry.note:
         last = f"{last} {entry.note}".strip()
     if entry.ask and before:
-        return [*runs, [(last, False)], [(entry.ask, True)]]
+        return [*runs, *([[(last, False)]] if last else []), [(entry.ask, True)]]
     return [*runs, [run for run in ((last, False), (entry.ask, True)) if run[0]]]
 
 

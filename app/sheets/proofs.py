@@ -67,7 +67,7 @@ def proof_entry(
                      said=(goal, note, *key.working))  # fmt: skip
     said = [*([note] if note else []), say("sheets.proof_given", given=joined("semicolon", map(in_words, given)))]
     return Entry(
-        prompt="\n".join(said), ask=say("sheets.proof_prove", goal=in_words(goal)), key=key, figure=svg,
+        prompt="\n".join((*said, "")), ask=say("sheets.proof_prove", goal=in_words(goal)), key=key, figure=svg,
         note=note_beside(svg, not_to_scale), source=source_of(figure, None, given),
         rows=_printed(proofs[0] if proofs else [], support, seed), mark=mark,
         ordering=support == "order" and bool(proofs),

@@ -173,7 +173,7 @@ def test_a_given_stands_on_a_line_of_its_own_and_rows_don_t_tell_the_length() ->
     proofs = [e for e in core(name="twelve-proofs").entries if all(row[1] is None for row in e.rows)]
     assert len(proofs) > 10
     for entry in proofs:
-        assert entry.prompt.split("\n")[-1].startswith("Given: ")
+        assert entry.prompt.split("\n")[-2].startswith("Given: ")
     lengths: dict[int, set[int]] = {}
     for entry in proofs:
         lengths.setdefault(len(entry.rows), set()).add(entry.key.points if entry.key.working else 0)
