@@ -102,15 +102,18 @@ def _plain(word: str) -> str:
 
 
 @cache
-def _table() -> tuple[tuple[tuple[str, ...], tuple[str, ...], bool], ...]:
-    """(Spanish, what the reader knows, whether it is Spanish for sure), the longest first."""
+def _table() -> dict[str, list[tuple[list[str], list[str], bool]]]:
+    """(Spanish, what the reader knows, whether it is Spanish for sure) by the first word, the longest first."""
     rows = [(spanish, known, True) for spanish, known in _SURE.items()]
     rows += [(spanish, known, False) for spanish, known in _ALSO.items()]
     for pair, names in _PAIRS.items():
         for name in names:
             rows += [(name, pair, True), (f"angulos {name}", f"{pair} angles", True)]
-    split = [(tuple(spanish.split()), tuple(known.split()), sure) for spanish, known, sure in rows]
-    return tuple(sorted(split, key=lambda row: -len(row[0])))
+    split = [(spanish.split(), known.split(), sure) for spanish, known, sure in rows]
+    table: dict[str, list[tuple[list[str], list[str], bool]]] = {}
+    for row in sorted(split, key=lambda row: -len(row[0])):
+        table.setdefault(row[0][0], []).append(row)
+    return table
 
 
 def in_reader_words(words: list[str]) -> list[str]:
@@ -125,8 +128,8 @@ def in_reader_words(words: list[str]) -> list[str]:
             found.append("and")  # "perpendicular a m y a n": the second "a" is no line
             at += 2
             continue
-        for spanish, known, certain in _table():
-            if tuple(plain[at : at + len(spanish)]) == spanish:
+        for spanish, known, certain in _table().get(plain[at], ()):
+            if plain[at : at + len(spanish)] == spanish:
                 found += known
                 sure |= certain
                 at += len(spanish)

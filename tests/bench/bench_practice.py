@@ -15,7 +15,8 @@ from app.practice.families import FAMILIES, LEVELS, _made, item
 from app.practice.judging import judge, key_shown
 from app.practice.sentences import read_sentence
 from app.sheets.build import build, read_want
-from app.sheets.html import Frame, key_html, sheet_html
+from app.sheets.html import Frame, sheet_html
+from app.sheets.keys import key_html
 
 ITEMS = 60
 

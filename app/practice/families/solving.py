@@ -25,7 +25,7 @@ from app.practice.items import Field, Item
 from app.practice.polynomials import Poly, scale, show_poly
 from app.reasoning.frame import frame_of
 from app.reasoning.judge import Known, reasons_for
-from app.reasoning.theorems import twin
+from app.reasoning.theorems import TABLE, twin
 from app.words import Text, joined, say, term
 from app.words import theorem as theorem_of
 from app.words.house import House
@@ -137,6 +137,10 @@ def _draw(family: str, seed: int, level: int, problem: Problem, chance: Chance) 
     return draw_lines(chance, turn, number=problem.p, angle=at_p, off=off, numbers=wanted)
 
 
+# Theorems that are no half of an original and its converse.
+ONE_WAY = frozenset(name for name in TABLE if twin(name) is None)
+
+
 def _others(
     drawn: Drawn, measures: Mapping[str, Poly], at: Mapping[str, Fraction], lines: str, making: bool
 ) -> tuple[str, ...]:
@@ -148,14 +152,14 @@ def _others(
     if making:
         values = {name: value_at(poly, at) for name, poly in measures.items()}
         known = Known(frame, ((n, frame.read(f"m∠{a} = {v}")) for n, (a, v) in enumerate(values.items(), 1)))
-        return tuple(t for t in reasons_for(known, frame.read(lines)) if twin(t))
+        return reasons_for(known, frame.read(lines), bar=ONE_WAY)
     known = Known(frame, [(1, frame.read(lines))])
     found: dict[str, None] = {}
     for a, b in combinations(measures, 2):
         if all(unknown_free(measures[name]) for name in (a, b)):
             continue
         for claim in (f"m∠{a} = m∠{b}", f"m∠{a} + m∠{b} = 180"):
-            found |= dict.fromkeys(t for t in reasons_for(known, frame.read(claim)) if twin(t))
+            found |= dict.fromkeys(reasons_for(known, frame.read(claim), bar=ONE_WAY))
     return tuple(found)
 
 
