@@ -11,7 +11,7 @@ from app.practice.families.common import PAIR_OF, check_traps, converse_of, orig
 from app.practice.families.proofs import Proof, Row, propose, verdicts
 from app.practice.items import Choice, Field, Item
 from app.reasoning.theorems import twin
-from app.words import say
+from app.words import in_words, joined, say
 from app.words import theorem as theorem_of
 from app.words.house import House
 
@@ -48,7 +48,8 @@ def make(family: str, seed: int, level: int, house: House) -> Item:
         seed=seed,
         level=level,
         skill="read-a-proof",
-        prompt=say("practice.proof_prompt", given=", ".join(proof.given), goal=proof.goal),
+        prompt=say("practice.proof_prompt", given=joined("comma", map(in_words, proof.given)),
+                   goal=in_words(proof.goal)),
         ask=say("practice.mistake_ask"),
         fields=(
             Field(

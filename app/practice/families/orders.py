@@ -10,7 +10,7 @@ from app.practice.chance import Chance, mixed
 from app.practice.families.common import check_traps
 from app.practice.families.proofs import propose
 from app.practice.items import LETTER, Field, Item
-from app.words import say
+from app.words import in_words, joined, say
 from app.words import theorem as theorem_of
 from app.words.house import House
 
@@ -34,7 +34,8 @@ def make(family: str, seed: int, level: int, house: House) -> Item:
         seed=seed,
         level=level,
         skill="prove-parallel",
-        prompt=say("practice.proof_prompt", given=", ".join(proof.given), goal=proof.goal),
+        prompt=say("practice.proof_prompt", given=joined("comma", map(in_words, proof.given)),
+                   goal=in_words(proof.goal)),
         ask=say("practice.order_ask"),
         fields=(Field("order", "order", say("practice.order_label")),),
         figure=proof.drawn.json,

@@ -56,9 +56,9 @@ WRITING: dict[str, str] = {
     "denied_each": "“Not both” is denied as a whole: it is enough that one of them fails. You denied each by itself.",
     "iff_for_if": "“If and only if” says it both ways at once, and {form} goes one way. {rule}",
     "if_for_iff": "“If … then …” goes one way. {rule}",
-    "iff_denied": "“If and only if” is the right joint, but the parts are to stand as they are. {rule}",
+    "iff_denied": "“If and only if” is the right connection, but the parts are to stand as they are. {rule}",
     "is_form": "{did} That is {own}. {rule}",
-    "is_none": "{did} That is none of the statement's relatives. {rule}",
+    "is_none": "{did} That is neither the statement nor any of its other forms. {rule}",
     "did_kept_none": "You left both parts where and as they were.",
     "did_kept_both": "You denied both parts and kept their places.",
     "did_kept_if": "You denied the “if” part only, and kept the places.",
@@ -70,7 +70,7 @@ WRITING: dict[str, str] = {
     "part_ok": "The {part} is right.",
     "part_place": "The {part} is not the right one of the two.",
     "part_sign": "The {part} is the right one; look at its “not”.",
-    "part_connective": "The joint isn't the one asked for.",
+    "part_connective": "The connection isn't the one asked for.",
 }
 
 BREAKING: dict[str, str] = {

@@ -27,7 +27,7 @@ WORDS: dict[str, str] = {
     "name_number_go": "Sit here",
     "name_typed": "or a name of your own",
     "name_typed_label": "Name",
-    "name_typed_hint": "Nobody else sees it until your teacher has nodded to it. You can start at once.",
+    "name_typed_hint": "Nobody else sees it until your teacher has approved it. You can start at once.",
     "name_typed_go": "Use this name",
     "alone_title": "Work alone",
     "alone_lead": "Nothing is handed in here. Your work stays with this browser until you close it.",

@@ -12,9 +12,9 @@ WORDS: dict[str, str] = {
     "thing; arrow keys turn and move what is chosen; Esc puts it back. Nothing is lost if the network goes away: what you "
     "hand in is kept and sent when it returns.",
     "menu": "Leave",
-    "return": "Your own way back to this place",
+    "return": "Your link to return",
     "return_why": "Open this address on another device. It is yours alone.",
-    "leave_seat": "I’m done: leave this place",
+    "leave_seat": "I’m done: sign out",
     "leave_alone": "I’m done: back to the front page",
     "leave_preview": "Close the preview",
 }

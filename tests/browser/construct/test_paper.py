@@ -182,7 +182,7 @@ def test_two_fingers_move_the_paper_and_buttons_do_the_same(lesson: Any) -> None
     page.get_by_text("Move the paper").click()
     paper.press("Whole figure")
     assert abs(wide(paper) / before - 1) < 0.01
-    paper.press("Nearer")
+    paper.press("Zoom in")
     assert abs(wide(paper) / before - 1.4) < 0.02
 
 

@@ -172,7 +172,7 @@ def test_the_tally_counts_and_names_nobody(lesson: Lesson) -> None:
         names = {",".join(pair): "vertical" if n else "corresponding" for pair in shown["pairs"]}
         lesson.call(seat, "POST", "/seat/reply", {"id": f"reply-tally-{n}", "task": task["id"], "reply": {"names": names}})
     for name in ("Zorblax", "Quibble", "Xanthic"):
-        teacher.locator(".nods li", has_text=name).get_by_role("button", name="Nod").click()
+        teacher.locator(".nods li", has_text=name).get_by_role("button", name="Approve").click()
         expect(teacher.locator(".nods li", has_text=name)).to_have_count(0)
     _open_task(teacher, task["title"])
     teacher.get_by_role("tab", name="Answers").click()

@@ -24,7 +24,7 @@ def test_a_typed_name_stays_with_the_teacher_until_the_nod(lesson: Lesson) -> No
     assert "Zorblax" not in board.content()
     assert teacher.locator(".room", has_text="Zorblax").count() == 0
     lesson.check(teacher, "a name waits")
-    nod.get_by_role("button", name="Nod").focus()
+    nod.get_by_role("button", name="Approve").focus()
     teacher.keyboard.press("Enter")
     expect(teacher.locator(".room .place-name", has_text="Zorblax")).to_be_visible()
     # The button is gone with its line: the focus goes on to what comes next, not to the page.

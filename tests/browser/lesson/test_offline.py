@@ -13,7 +13,7 @@ from tests.browser.lesson.walk import Student, enter, parts_of
 
 pytestmark = pytest.mark.browser
 MINUTE = 60_000
-KEPT = "Kept. It is sent when the network is back."
+KEPT = "Saved. It will be sent when the network is back."
 
 
 def room(lesson: Lesson) -> tuple[Any, Period, Student]:

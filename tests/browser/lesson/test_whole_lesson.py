@@ -127,7 +127,7 @@ def test_the_exit_ticket_is_looked_over_confirmed_and_opened_again_by_the_teache
     teacher.goto(f"/desk/records/{period.id}")
     row = teacher.locator(".desk-marks tbody tr").first
     expect(row.locator("th")).to_have_text("8")
-    expect(row.locator("td", has_text="in order")).to_have_count(1)
+    expect(row.locator("td", has_text="correct")).to_have_count(1)
     row.locator("th a").click()
     teacher.locator(f'[data-reopen][data-task="{task["id"]}"]').click()
     page.reload()

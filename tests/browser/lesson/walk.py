@@ -144,7 +144,7 @@ class Student:
     def justify(self, task: Task) -> None:
         key = self.key(task)
         if key["none"]:
-            return self.hand.press(self.button("What is given is not enough"))
+            return self.hand.press(self.button("Not enough information"))
         right = key["accepted"][0]
         for name in right["angles"]:
             self.hand.pick("angle", name)
@@ -164,7 +164,7 @@ class Student:
         key = self.key(task)["key"]
         for n, line in enumerate(WORKING.get(task["id"], []), 1):
             if n > self.page.locator(".working-input").count():
-                self.hand.press(self.button("Another line"))
+                self.hand.press(self.button("Add a line"))
             self.hand.write(self.page.locator(".working-input").nth(n - 1), line)
         for i, field in enumerate(made.fields):
             blank = self.page.locator("#card .blank").nth(i)
@@ -212,7 +212,7 @@ class Student:
 
     def turn_aside(self, task: Task) -> None:
         """No proof can reach the goal: turn a line until the givens hold and the goal fails, and hand that figure in."""
-        self.hand.press(self.button("It isn't forced"))
+        self.hand.press(self.button("It doesn't have to be true"))
         lines = list(figure_from_json(task["figure"]).lines)
         self.hand.turn(*reaching({**task, "movable": lines, "reach": task["given"]}))
         expect(self.page.locator('.turn-list [data-good="false"]')).to_have_count(0)

@@ -261,7 +261,7 @@ def test_the_other_figure_appears_at_once_where_motion_is_reduced(lesson: Lesson
 
 def test_not_forced_is_answered_by_another_figure(lesson: Lesson) -> None:
     page = open_task(lesson, TWELVE, "leaning")
-    page.get_by_role("button", name="It isn't forced").click()
+    page.get_by_role("button", name="It doesn't have to be true").click()
     turning = page.locator(".turning")
     turning.wait_for()
     turning.get_by_text("here").first.wait_for()

@@ -76,7 +76,7 @@ def test_not_enough_is_an_answer_and_a_wrong_claim_is_met_by_another_figure(less
     assert page.locator("#verdict").get_attribute("data-tone") == "mend"
     page.locator(".beside .figure-svg").wait_for()
     lesson.check(page, "the other figure beside")
-    page.get_by_role("button", name="What is given is not enough").click()
+    page.get_by_role("button", name="Not enough information").click()
     page.locator("#verdict[data-tone=good]").wait_for()
 
 

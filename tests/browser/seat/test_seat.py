@@ -130,7 +130,7 @@ def test_who_types_hears_which_task_the_class_is_taken_to(lesson: Lesson) -> Non
     period = lesson.period(teacher)
     seat = lesson.seat(period.code)
     seat.goto(f"{seat.url.split('#')[0]}#neighbors")
-    line = seat.get_by_label("Line 1 of your working")
+    line = seat.get_by_label("Line 1 of your work")
     line.click()
     seat.keyboard.type("3x + 6")
     left = seat.locator("#title").inner_text()
@@ -143,7 +143,7 @@ def test_who_types_hears_which_task_the_class_is_taken_to(lesson: Lesson) -> Non
     lesson.call(teacher, "POST", f"{period.path}step", {"task": None})
     expect(seat.locator("#banner")).to_be_hidden()
     seat.goto(f"{seat.url.split('#')[0]}#neighbors")
-    expect(seat.get_by_label("Line 1 of your working")).to_have_value("3x + 6")
+    expect(seat.get_by_label("Line 1 of your work")).to_have_value("3x + 6")
 
 
 @pytest.mark.parametrize("right", [True, False])
