@@ -12,7 +12,8 @@ from app.classroom.verdict import Context
 from app.practice.making import MAKING, making_set
 from app.practice.misconceptions import note
 from app.practice.reteach import groups
-from app.sheets.html import Frame, key_html, sheet_html
+from app.sheets.html import Frame, sheet_html
+from app.sheets.keys import key_html
 from app.sheets.sets import set_for
 from app.words.house import house
 from tests.reading import in_english
