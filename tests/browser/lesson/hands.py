@@ -11,6 +11,7 @@ from __future__ import annotations
 from math import atan2, cos, hypot, pi, sin
 from typing import Any
 
+from tests.browser.drawn import drawn
 from tests.browser.see import expect
 from tests.browser.touch import Finger
 
@@ -54,6 +55,13 @@ REACHED = """thing => {
     return hit && (thing.contains(hit) || hit.contains(thing) || thing.labels?.[0]?.contains(hit));
   };
   if (!meets()) thing.scrollIntoView({block: 'center', behavior: 'instant'});
+}"""
+
+
+# Whether a finger at a place meets the thing.
+UNDER = """(thing, [x, y]) => {
+  const hit = document.elementFromPoint(x, y);
+  return Boolean(hit && (thing.contains(hit) || hit.contains(thing) || thing.labels?.[0]?.contains(hit)));
 }"""
 
 
@@ -237,8 +245,13 @@ class Touch(Taps):
     def press(self, thing: Any) -> None:
         expect(thing).to_be_visible()
         expect(thing).to_be_enabled()
-        thing.evaluate(REACHED)
-        self.finger.tap(self._middle(thing))
+        for _ in range(60):  # until it lies still under the place that is meant: the page may just be making room
+            thing.evaluate(REACHED)
+            place = self._middle(thing)
+            drawn(self.page)
+            if self._middle(thing) == place and thing.evaluate(UNDER, list(place)):
+                break
+        self.finger.tap(place)
 
     def turn(self, line: str, to: int, about: str) -> None:
         self.page.locator("#paper .figure-svg").first.evaluate(REACHED)

@@ -149,7 +149,7 @@ def test_a_drag_changes_nothing_of_the_page_until_the_hand_lets_go(lesson: Lesso
     page.mouse.move(x + 4, y + 10, steps=5)
     inked(page, x + 4, y + 10)
     page.evaluate(f"""() => {{ window.changes = [];
-      const heard = (node) => (node.parentElement ?? node).closest('.words');
+      const heard = (node) => (node.nodeType === 1 ? node : node.parentElement)?.closest('.words');
       new MutationObserver((list) => window.changes.push(...list.filter((one) => !heard(one.target)).map((one) => one.target.nodeName + ' ' + one.attributeName)))
         .observe({OURS}, {{subtree: true, childList: true, characterData: true, attributeFilter: ['d', 'x', 'y', 'x1', 'y1', 'x2', 'y2', 'transform']}}); }}""")
     before = page.evaluate(f"{OURS}.querySelector('.line[data-name=t] .line-ink').getAttribute('x1')")
