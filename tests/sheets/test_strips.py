@@ -70,3 +70,18 @@ def test_boxes_and_key_go_down_the_page_alike() -> None:
         letters = re.findall(r"(\w) \d+", entry.key.answer)
         assert letters == [row[0] for row in entry.rows] == rows[: len(letters)]
         rows = rows[len(letters):]
+
+
+def test_every_level_says_what_it_is() -> None:
+    """On the form, in both languages: a number alone says nothing."""
+    from app.practice.families import LEVELS
+    from app.words import catalogue
+
+    for language in ("en", "es"):
+        words = catalogue("sheets", language)
+        told = {(family, n): words[f"level_{family}_{n}"] for family, most in {**LEVELS, "write-a-proof": 3}.items() for n in range(1, most + 1)}
+        for family in LEVELS:
+            own = [text for (name, _), text in told.items() if name == family]
+            assert len(set(own)) == len(own) and all(len(text) < 50 for text in own)
+    form = (Path(__file__).parents[2] / "templates" / "sheets" / "form.html").read_text(encoding="utf-8")
+    assert "sheets.level_" in form
