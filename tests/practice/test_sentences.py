@@ -205,6 +205,6 @@ def test_every_sentence_that_the_tiles_can_build_is_read_and_judged_by_logic() -
 def test_what_was_done_is_named() -> None:
     assert "That is the converse" in explain(FORMS["converse"], "contrapositive") and "denied neither" in explain(FORMS["converse"], "contrapositive")
     assert "That is the inverse" in explain(FORMS["inverse"], "contrapositive")
-    assert "none of the statement" in explain("if:-c>+h", "contrapositive")
+    assert "neither the statement nor any of its other forms" in explain("if:-c>+h", "contrapositive")
     assert "one way" in explain("iff:+c=+h", "converse") and "one way" in explain(FORMS["converse"], "biconditional")
     assert "“then” part is no part" in explain("if:+c>?", "converse") and "one part" in explain("if:+c>-c", "converse")
