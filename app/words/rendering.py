@@ -28,7 +28,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from contextvars import ContextVar
 from dataclasses import dataclass, replace
-from functools import cache
+from functools import cache, lru_cache
 from importlib import import_module
 from string import Formatter
 from typing import Any
@@ -151,29 +151,28 @@ class _Theorem(str):
     id: str
 
 
-class _Grammar(Formatter):
-    def format_field(self, value: Any, format_spec: str) -> str:
-        if "|" in format_spec:
-            one, many = format_spec.split("|")
-            return one if str(value) == "1" else many
-        if isinstance(value, _Theorem):
-            return value.house.form(value.id, format_spec)
-        text = str(value)
-        if format_spec == "low":
-            return text[:1].lower() + text[1:] if text[1:2].islower() else text
-        if format_spec == "start":
-            return _capital(text) if text[:2].isalpha() else text
-        return _capital(text) if format_spec in ("cap", "The") else text
-
-
-_grammar = _Grammar()
+def _form(value: Any, spec: str) -> str:
+    """A field as its sentence asks for it."""
+    if not spec:
+        return str(value)
+    if "|" in spec:
+        one, many = spec.split("|")
+        return one if str(value) == "1" else many
+    if isinstance(value, _Theorem):
+        return value.house.form(value.id, spec)
+    text = str(value)
+    if spec == "low":
+        return text[:1].lower() + text[1:] if text[1:2].islower() else text
+    if spec == "start":
+        return _capital(text) if text[:2].isalpha() else text
+    return _capital(text) if spec in ("cap", "The") else text
 
 
 @cache
-def _asking(area: str, language: str) -> frozenset[str]:
-    """The keys of an area whose sentences ask something of their fields; the others are filled in faster."""
-    words = catalogue(area, language)
-    return frozenset(key for key, text in words.items() if any(spec for _, _, spec, _ in _grammar.parse(text)))
+def _pieces(code: str, language: str) -> tuple[tuple[str, str | None, str], ...]:
+    """A sentence of the catalogue taken apart once: (text, the field after it, what is asked of the field)."""
+    area, _, key = code.partition(".")
+    return tuple((text, name, spec or "") for text, name, spec, _ in Formatter().parse(catalogue(area, language)[key]))
 
 
 def render(message: Text, who: Reader | None = None) -> str:
@@ -184,28 +183,32 @@ def render(message: Text, who: Reader | None = None) -> str:
 
 
 def _said(message: Message, who: Reader) -> str:
-    area, _, key = message.code.partition(".")
-    if area == "join":
-        return _listed(key, [_value(part, who) for part in message.fields["parts"]], who.language)
-    if area == "house":
-        return _named(key, message.fields["id"], who.names)
-    sentence = catalogue(area, who.language)[key]
-    fields = {name: _value(value, who) for name, value in message.fields.items()}
-    if key in _asking(area, who.language):
-        return _grammar.vformat(sentence, (), fields)
-    return sentence.format_map(fields)
+    code, fields = message.code, message.fields
+    if code.startswith("join."):
+        return _listed(code[5:], [_value(part, who) for part in fields["parts"]], who.language)
+    if code.startswith("house."):
+        return _named(code, fields["id"], who.language, who.house)
+    said: list[str] = []
+    for text, name, spec in _pieces(code, who.language):
+        said.append(text)
+        if name is not None:
+            value = fields[name]
+            said.append(_form(_said(value, who) if isinstance(value, Message) else value, spec))
+    return "".join(said)
 
 
 def _value(value: Any, who: Reader) -> Any:
     return _said(value, who) if isinstance(value, Message) else value
 
 
-def _named(what: str, key: str, names: House) -> str:
-    if what == "theorem":
+@lru_cache(maxsize=4096)
+def _named(code: str, key: str, language: str, house: str) -> str:
+    names = _names(language, house)
+    if code == "house.theorem":
         name = _Theorem(names.form(key))
         name.house, name.id = names, key
         return name
-    return names.short(key) if what == "short" else names.term(key)
+    return names.short(key) if code == "house.short" else names.term(key)
 
 
 def _listed(how: str, parts: list[Any], language: str) -> str:

@@ -41,7 +41,7 @@ def test_a_sentence_may_ask_something_of_its_fields(monkeypatch: pytest.MonkeyPa
 
     book = {"rows": "{n} {n:fila|filas}", "low": "por el {theorem:low}", "cap": "{word:cap} no ayuda.", "plain": "{x}"}
     monkeypatch.setattr(rendering, "catalogue", lambda area, language="en": book)
-    rendering._asking.cache_clear()
+    rendering._pieces.cache_clear()
     try:
         assert tell("any.rows", n=1) == "1 fila"
         assert tell("any.rows", n=2) == "2 filas"
@@ -50,4 +50,4 @@ def test_a_sentence_may_ask_something_of_its_fields(monkeypatch: pytest.MonkeyPa
         assert tell("any.cap", word="congruentes") == "Congruentes no ayuda."
         assert tell("any.plain", x="{y}") == "{y}"
     finally:
-        rendering._asking.cache_clear()
+        rendering._pieces.cache_clear()
