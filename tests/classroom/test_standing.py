@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import json
+
 import pytest
 
 from app.classroom import lesson, records, stage, standing
 from app.figure.faults import Fault
+from app.words.message import plain
 
 NOW = 1_000_000_000
 
@@ -115,7 +118,7 @@ def test_records_by_skill_and_by_misconception() -> None:
     ]
     numbered = [(name, {"misconception": "pair-side"}) for name in ("12", "Li", "3", "12")]
     assert records.by_misconception(numbered)[0]["seats"] == ["3", "12", "Li"]
-    assert records.by_misconception(verdicts) == [
+    assert json.loads(json.dumps(records.by_misconception(verdicts), default=plain)) == [
         {
             "misconception": "original-for-converse",
             "title": "“It's the theorem about these angles.” That theorem starts from parallel lines, and you don't "
