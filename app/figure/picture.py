@@ -34,14 +34,16 @@ def picture(
     given: Sequence[str] = (),
     hide: Sequence[str] = (),
     letters: bool = True,
+    laid: Layout | None = None,
 ) -> str:
-    """An SVG document of that size in pixels, with its title and description inside.
+    """An SVG document of that size in pixels, with its title and description inside; `laid` is its layout, if known.
 
     `theme` is paper, board, print, large or tactile. `hide` keeps words out of the description (see `describe`).
     """
     found = read_marks(marks, fig)
-    note = tell("figure.not_to_scale") if not_to_scale else ""
-    laid = lay_out(fig, found, size, LOOKS[theme], note=note, letters=letters)
+    if laid is None:
+        note = tell("figure.not_to_scale") if not_to_scale else ""
+        laid = lay_out(fig, found, size, LOOKS[theme], note=note, letters=letters)
     told = describe(fig, found, given, hide, not_to_scale=not_to_scale)
     body = "".join(drawn(laid, fig))
     # Several pictures may stand on one page: their ids come from what they show.

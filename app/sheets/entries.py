@@ -15,6 +15,7 @@ from html import escape
 from typing import Any
 
 from app.figure.laying import lay_out
+from app.figure.layout import Layout
 from app.figure.look import LOOKS
 from app.figure.marks import read_marks
 from app.figure.model import Figure, figure_from_json
@@ -136,9 +137,9 @@ def figure_svg(
         return ""
     fig = figure_from_json(dict(figure))
     letters = speaks_of_points(fig, (*given, *said))
-    size = _size(fig, marks, theme, not_to_scale, letters)
+    laid = _laid(fig, marks, theme, not_to_scale, letters)
     svg = picture(
-        fig, marks, size=size, theme=theme.picture, not_to_scale=not_to_scale, given=given, hide=hide, letters=letters
+        fig, marks, theme=theme.picture, not_to_scale=not_to_scale, given=given, hide=hide, letters=letters, laid=laid
     )
     # A copier loses what is thinner than 0.75 pt (I-4).
     return re.sub(r'stroke-width="0?\.\d+"', 'stroke-width="1"', svg)
@@ -168,28 +169,22 @@ def speaks_of_points(fig: Figure, said: Sequence[str]) -> bool:
 LARGER, BESIDE = (1.0, 1.2, 1.45), (1.0, 1.14, 1.3, 1.5)
 
 
-def _size(
+def _laid(
     fig: Figure, marks: Mapping[str, Any] | None, theme: Theme, not_to_scale: bool, letters: bool
-) -> tuple[float, float]:
-    """The size in px at 96 to the inch: the least in which all labels find room best, in the theme's own type."""
+) -> Layout:
+    """The figure at the least size (px at 96 to the inch) in which its labels find room best, in the theme's type."""
     wide, high = (side * 96 / 25.4 for side in theme.figure)
-    size = (wide, high)
-    if theme.alone:
-        return size
     note = say("figure.not_to_scale") if not_to_scale else ""
     look = LOOKS[theme.picture]
-    found: list[tuple[tuple[int, ...], tuple[float, float]]] = []
-    for by in LARGER if theme.under else BESIDE:
-        size = (wide * by, high * by)
-        laid = lay_out(fig, read_marks(marks, fig), size, look, note=note, letters=letters)
+    found: list[tuple[tuple[int, ...], int, Layout]] = []
+    for n, by in enumerate((1.0,) if theme.alone else LARGER if theme.under else BESIDE):
+        laid = lay_out(fig, read_marks(marks, fig), (wide * by, high * by), look, note=note, letters=letters)
         cost = (*(laid.cost if letters else laid.cost[:2]), round(100 - 100 * laid.look.number / look.number))
-        if not any(cost):
-            return size
-        found.append((cost, size))
+        found.append((cost, n, laid))
         # Much more room is for what would be left out, not for a nicer place.
-        if by >= BESIDE[1] and not theme.under and not min(found)[0][0]:
+        if not any(cost) or (by >= BESIDE[1] and not theme.under and not min(found)[0][0]):
             break
-    return min(found)[1]
+    return min(found)[2]
 
 
 def figure_size(entry: Entry, theme: Theme) -> tuple[float, float]:
