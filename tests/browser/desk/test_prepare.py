@@ -100,7 +100,7 @@ def test_what_is_not_forced_shows_the_other_figure(lesson: Lesson) -> None:
     teacher.fill("#own-given", "<1 = <4")
     teacher.fill("#own-goal", "l || m")
     teacher.get_by_role("button", name="What follows?").click()
-    expect(teacher.locator("#sheet-own .verdict")).to_contain_text("not forced")
+    expect(teacher.locator("#sheet-own .verdict")).to_contain_text("It doesn’t have to be true")
     teacher.locator(".own-other svg").wait_for()
     lesson.check(teacher, "own example: not forced")
     teacher.locator("#sheet-own").get_by_role("button", name="Put on the Board").click()
