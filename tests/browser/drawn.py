@@ -15,11 +15,16 @@ from weakref import WeakSet
 
 from playwright.sync_api import Error, Keyboard, Locator, Mouse, Page, Touchscreen
 
-# A page that is leaving, or whose clock a test has stopped, draws no more: no longer than a second for it.
+# A page that is leaving draws no more: no longer than a second for it.
 FRAMES = """() => globalThis.__pwClock ? null : new Promise((done) => {
   setTimeout(done, 1000);
   requestAnimationFrame(() => requestAnimationFrame(done));
 })"""
+# Where a test has put a clock of its own into the page, the page's timers are no measure: its frames are asked for here and looked for from outside.
+ASKED = """() => { if (!globalThis.__pwClock) return false;
+  globalThis.drawnSince = false;
+  requestAnimationFrame(() => requestAnimationFrame(() => (globalThis.drawnSince = true)));
+  return true; }"""
 
 ACTS: dict[type, tuple[str, ...]] = {
     Page: ("click", "fill", "press", "check", "uncheck", "select_option", "tap"),
@@ -39,6 +44,8 @@ def drawn(page: Any) -> None:
     if page.is_closed() or page.context in scriptless:
         return
     with suppress(Error):  # the act has led to another page, or closed this one
+        if page.evaluate(ASKED):
+            page.wait_for_function("() => globalThis.drawnSince", polling=20, timeout=1000)
         page.evaluate(FRAMES)
 
 

@@ -82,6 +82,8 @@ class Student:
     def opened(self, task: Task) -> None:
         expect(self.page.locator("#title")).to_have_text(task["title"])
         expect(self.page.locator("#card > *").first).to_be_visible()
+        # A task that was open already has its title from before; it is there once it no longer says that it is being opened.
+        expect(self.page.locator("#verdict")).not_to_have_attribute("data-tone", "wait")
 
     def next_to(self, task: Task) -> None:
         """The button "next", past tasks that are left out."""
