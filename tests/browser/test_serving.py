@@ -37,17 +37,23 @@ def shown(lesson: Lesson, test: str) -> tuple[Any, ...]:
     return code, str(asked), str(in_class), offered
 
 
-def test_a_fresh_server_draws_the_same_for_the_same_test(lesson: Lesson, chromium: Any, tmp_path: Any) -> None:
-    other = start(tmp_path, chromium)
+def test_a_fresh_server_draws_the_same_for_the_same_test(chromium: Any, tmp_path_factory: pytest.TempPathFactory) -> None:
+    """Two servers of its own: on one that others use, or that a first try has used, much was drawn before."""
+    started: list[Lesson] = []
     try:
-        one, same, another = shown(lesson, "one"), shown(other, "one"), shown(other, "two")
+        for _ in range(2):
+            started.append(start(tmp_path_factory.mktemp("fresh"), chromium))
+        first, other = started
+        one, same, another = shown(first, "one"), shown(other, "one"), shown(other, "two")
         assert one == same
         for a, b in zip(one, another, strict=True):
             assert a != b
+        assert not first.faults + other.faults
     finally:
-        for context in other.contexts:
-            context.close()
-        other.stop()
+        for server in started:
+            for context in server.contexts:
+                context.close()
+            server.stop()
 
 
 def test_what_one_browser_draws_does_not_depend_on_the_others() -> None:
