@@ -81,6 +81,7 @@ class _Search(Firing):
         self.budget = current()
         self.frame, self.goal, self.bar, self.ban = frame, goal.fact, bar, ban
         self.facts = [s.fact for s in given]
+        self.said = {s.fact: s for s in reversed(given)}
         spoken = dict.fromkeys(frame.named)
         for statement in (*given, goal, *known):
             spoken.update(dict.fromkeys(statement.angles))
@@ -327,10 +328,7 @@ class _Search(Firing):
             if premises is None:
                 continue
             if target not in self.done:
-                if "substitution" not in self.bar and len(premises) > 1 and judge(
-                    Known(self.frame, enumerate(statement_of(fact) for fact in premises)), statement_of(target),
-                    "substitution",
-                ).ok:
+                if "substitution" not in self.bar and len(premises) > 1 and self.substitutes(premises, target):
                     reason = "substitution"
                 self.push(target, reason, tuple(premises))
             if finish is not None and finish[0] not in self.done and target in self.done:
@@ -338,6 +336,17 @@ class _Search(Firing):
             if len(self.heap) > before and target == self.goal:
                 break
         return len(self.heap) > before
+
+    def substitutes(self, premises: Sequence[Fact], target: Fact) -> bool:
+        """Whether the judge takes it for a substitution however the proof will write the premises: a given stands there
+        as it is given (m∠15 - m∠3 = 60) or tidied up, and what is there to be replaced is not the same in both.
+        """
+        tidied = [statement_of(fact) for fact in premises]
+        as_given = [self.said.get(fact, tidy) for fact, tidy in zip(premises, tidied, strict=True)]
+        return all(
+            judge(Known(self.frame, enumerate(rows)), statement_of(target), "substitution").ok
+            for rows in (tidied, as_given)
+        )
 
     def targets(self) -> Iterator[tuple[Fact, str, tuple[Fact, str] | None]]:
         if self.goal[0] == "equation":

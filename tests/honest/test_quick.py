@@ -53,6 +53,13 @@ def test_a_failure_that_is_not_seen_is_looked_for_from_farther_away(seed: int) -
     assert tally.total and tally.wrong == [], said(tally)
 
 
+@pytest.mark.parametrize("seed", [100_004_069, 200_000_369])
+def test_a_found_proof_is_judged_as_it_is_written(seed: int) -> None:
+    """Found among a million: a substitution into m∠15 = m∠3 + 60, where the given says m∠15 - m∠3 = 60."""
+    tally = stretch(some_linear, seed, 1)
+    assert tally.total and tally.wrong == [], said(tally)
+
+
 def test_a_row_is_never_refused_for_the_order() -> None:
     """Order speaks in the verdict on givens; a row that follows by its reason stays right (contract, `givens conflict`)."""
     one = next(one for one in NAMED if one.truth == CONFLICT)
