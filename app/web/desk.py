@@ -23,7 +23,8 @@ from app.store import keeping, people, periods
 from app.store.ids import hashed
 from app.web import passphrases, security
 from app.web.api import json_answer
-from app.web.body import form_text, read_json
+from app.web.bodies import MOST_TITLE, Opened
+from app.web.body import form_text, read_body
 from app.web.door import see_other
 from app.web.errors import Refused, answer, wants_page
 from app.web.retention import let_go
@@ -34,7 +35,6 @@ from app.words import tell as say
 
 desk = Blueprint("desk", __name__, url_prefix="/desk")
 
-TITLE_MOST = 80
 MOST_TRIED = 8  # passphrases looked at for one sign-in without a name: each costs a core for a moment
 
 
@@ -224,12 +224,11 @@ def sign_out() -> Response:
 @desk.post("/period")
 def open_period() -> Response:
     session = need_desk()
-    asked = read_json() if request.is_json else {key: form_text(key, 200) for key in ("pack", "title")}
-    name, title = asked.get("pack"), asked.get("title")
-    pack = server().shelf.pack(name) if isinstance(name, str) else None
+    asked = read_body(Opened, None if request.is_json else {key: form_text(key, 200) for key in ("pack", "title")})
+    pack = server().shelf.pack(asked.pack)
     if pack is None:
         raise Refused(422, "web.pack_need", "pack")
-    title = read_title(title or pack.title)
+    title = read_title(asked.title or pack.title)
     now, copy = server().now(), server().shelf.copy(pack.name)
     house = reader().names.key  # asked here: the store writes in a thread of its own
 
@@ -244,12 +243,12 @@ def open_period() -> Response:
     return json_answer({"id": period_id}) if request.is_json else see_other(f"/desk/period/{period_id}/")
 
 
-def read_title(text: Any) -> str:
+def read_title(text: str) -> str:
     """A period's title: one line of 1 to 80 characters."""
-    if not isinstance(text, str) or not 1 <= len(title := " ".join(text.split())) <= TITLE_MOST:
-        raise Refused(422, "web.title_need", "title", most=TITLE_MOST)
+    if not 1 <= len(title := " ".join(text.split())) <= MOST_TITLE:
+        raise Refused(422, "web.title_need", "title", most=MOST_TITLE)
     if any(not (c.isprintable()) for c in title):
-        raise Refused(422, "web.title_need", "title", most=TITLE_MOST)
+        raise Refused(422, "web.title_need", "title", most=MOST_TITLE)
     return title
 
 

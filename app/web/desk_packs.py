@@ -16,7 +16,8 @@ from app.classroom.verdict import Context
 from app.lessons.text import pieces
 from app.store import periods
 from app.web.api import json_answer
-from app.web.body import read_json
+from app.web.bodies import Arranged
+from app.web.body import read_body
 from app.web.errors import Refused
 from app.web.plans import plan_of
 from app.web.seat import kind_of
@@ -51,25 +52,22 @@ def pack(name: str) -> str:
 def arrange(name: str) -> Response:
     session = need_desk()
     found = _pack(name)
-    arranged = read_arrangement(read_json(), {part.id for part in found.parts})
+    arranged = read_arrangement(read_body(Arranged), {part.id for part in found.parts})
     server().store.write(lambda c: periods.arrange(c, session["teacher_id"], name, arranged))
     return json_answer(arranged)
 
 
-def read_arrangement(body: dict[str, Any], known: set[str]) -> dict[str, list[str]]:
+def read_arrangement(body: Arranged, known: set[str]) -> dict[str, list[str]]:
     """{"order", "hidden"} from {order: [ids], parts: [{id, hidden}]}; 422 for ids that the pack doesn't
     have.
     """
-    order, parts = body.get("order", []), body.get("parts", [])
-    if not isinstance(order, list) or any(not isinstance(part, str) or part not in known for part in order):
+    if any(part not in known for part in body.order):
         raise Refused(422, "classroom.order_list", "order")
-    if not isinstance(parts, list) or any(
-        not isinstance(part, dict) or not isinstance(part.get("id"), str) or part["id"] not in known
-        for part in parts
-    ):
+    ids = [part.get("id") for part in body.parts]
+    if any(not isinstance(name, str) or name not in known for name in ids):
         raise Refused(422, "classroom.parts_list", "parts")
-    hidden = [part["id"] for part in parts if part.get("hidden") is True]
-    return {"order": list(dict.fromkeys(order)), "hidden": list(dict.fromkeys(hidden))}
+    hidden = [str(name) for name, part in zip(ids, body.parts, strict=True) if part.get("hidden") is True]
+    return {"order": list(dict.fromkeys(body.order)), "hidden": list(dict.fromkeys(hidden))}
 
 
 def teacher_view(task: dict[str, Any], notes: Any, *, period: dict[str, Any] | None = None) -> dict[str, Any]:

@@ -35,11 +35,11 @@ from typing import Any
 from flask import Blueprint, Flask, Response, g, render_template, request
 
 from app.classroom import codes, lesson, stage
-from app.classroom.names import MOST_SEATS
 from app.store import keeping, people, periods, replies, seats
 from app.store.ids import new_id, number_below
 from app.web.api import json_answer
-from app.web.body import flag_of, read_json, text_of
+from app.web.bodies import Arranged, Called, Door, Hidden, Own, Places, Reopened, Staged, Switch, Titled, Words
+from app.web.body import read_body
 from app.web.desk import read_title
 from app.web.desk_packs import read_arrangement, teacher_view
 from app.web.desk_state import desk_look, period_part, public_root
@@ -107,61 +107,57 @@ def live(period_id: str) -> Response:
 
 @period_pages.post("/stage")
 def put_stage(period_id: str) -> Response:
-    body = read_json()
-    document = stage.read_stage(body.get("stage"))
+    body = read_body(Staged)
+    document = stage.read_stage(body.stage)
     # The Board's own clicker sends no places: they stay as they are.
-    to = stage.read_places(body["to"]) if "to" in body else g.period["stage_to"].split(",")
+    to = stage.read_places(body.to) if body.to is not None else g.period["stage_to"].split(",")
     return _change("stage", stage=document, stage_to=",".join(to))
 
 
 @period_pages.post("/follow")
 def follow(period_id: str) -> Response:
-    return _change("follow", follow=flag_of(read_json(), "on"))
+    return _change("follow", follow=read_body(Switch).on)
 
 
 @period_pages.post("/freeze")
 def freeze(period_id: str) -> Response:
-    return _change("frozen", frozen=flag_of(read_json(), "on"))
+    return _change("frozen", frozen=read_body(Switch).on)
 
 
-def _task_id(body: Row) -> str | None:
-    """A task of this period's plan, or None for null."""
-    if body.get("task") is None:
-        return None
-    task_id = text_of(body, "task", 60)
-    if lesson.find_task(server().hub.plan(g.period), task_id) is None:
+def _task_id() -> str | None:
+    """The task that was sent, which is one of this period's plan; None for null."""
+    task_id = read_body(Called).task
+    if task_id is not None and lesson.find_task(server().hub.plan(g.period), task_id) is None:
         raise Refused(422, "web.not_found_task", "task")
     return task_id
 
 
 @period_pages.post("/step")
 def step(period_id: str) -> Response:
-    return _change("step", step=_task_id(read_json()))
+    return _change("step", step=_task_id())
 
 
 @period_pages.post("/tally")
 def call_tally(period_id: str) -> Response:
-    return _change("tally", "called", tally=_task_id(read_json()))
+    return _change("tally", "called", tally=_task_id())
 
 
 @period_pages.post("/rename")
 def rename(period_id: str) -> Response:
-    return _change("period", title=read_title(read_json().get("title")))
+    return _change("period", title=read_title(read_body(Titled).title))
 
 
 @period_pages.post("/places")
 def places(period_id: str) -> Response:
     """How many seats the class may take: so many and no more come in, however many ask at once (F9-04)."""
-    wanted = read_json().get("places")
-    if not isinstance(wanted, int) or isinstance(wanted, bool) or not 1 <= wanted <= MOST_SEATS:
-        raise Refused(422, "web.places_need", "places", most=MOST_SEATS)
+    wanted = read_body(Places).places
     server().turned_away.pop(period_id, None)
     return _change("period", "seats", places=wanted)
 
 
 @period_pages.post("/door")
 def door(period_id: str) -> Response:
-    if flag_of(read_json(), "open"):
+    if read_body(Door).open:
         return _open_door()
     server().store.write(lambda c: periods.close_door(c, period_id))
     return _told("period", open=False, code=None)
@@ -211,15 +207,15 @@ def delete(period_id: str) -> Response:
 @period_pages.post("/plan")
 def plan(period_id: str) -> Response:
     known = {part["id"] for part in server().hub.plan(g.period)["parts"]}
-    arranged = read_arrangement(read_json(), known)
+    arranged = read_arrangement(read_body(Arranged), known)
     return _change("plan", arrangement=arranged)
 
 
 @period_pages.post("/words")
 def words(period_id: str) -> Response:
     """The words of the class's own textbook, and which converse it starts from (5.6, Q-7)."""
-    body = read_json()
-    chosen = {key: text_of(body, key, 20) for key in ("house", "profile") if key in body}
+    body = read_body(Words)
+    chosen = {key: one for key, one in (("house", body.house), ("profile", body.profile)) if one is not None}
     if chosen.get("house", "us") not in HOUSES:
         raise Refused(422, "web.house_need", "house", houses=", ".join(HOUSES))
     if chosen.get("profile", "postulate") not in PROFILES:
@@ -232,7 +228,7 @@ def own(period_id: str) -> Response:
     """The teacher's own example: a figure, what is given, what is to be proved; judged like any proof
     task.
     """
-    task = read_own(read_json())
+    task = read_own(read_body(Own))
     now = server().now()
     task_id = server().store.write(lambda c: periods.put_own(c, period_id, task, now))
     return _told("plan", task=task_id)
@@ -241,7 +237,7 @@ def own(period_id: str) -> Response:
 @period_pages.post("/own/words")
 def own_words(period_id: str) -> Response:
     """What was typed for an own example, as the class is to read it."""
-    given, goal = read_words(read_json())
+    given, goal = read_words(read_body(Own))
     return json_answer({"given": given, "goal": goal})
 
 
@@ -272,8 +268,8 @@ def approve(period_id: str, sid: str) -> Response:
 @period_pages.post("/seat/<sid>/hide")
 def hide(period_id: str, sid: str) -> Response:
     _seat(sid)
-    body = read_json() if request.content_length else {}
-    on = flag_of(body, "on") if "on" in body else True
+    body = read_body(Hidden) if request.content_length else Hidden()
+    on = body.on is not False
     server().store.write(lambda c: seats.change(c, sid, hidden=on))
     return _told("seats", "seat", seat=sid)
 
@@ -328,7 +324,7 @@ def erase(period_id: str, sid: str) -> Response:
 @period_pages.post("/seat/<sid>/reopen")
 def reopen(period_id: str, sid: str) -> Response:
     _seat(sid)
-    task_id = text_of(read_json(), "task", 60)
+    task_id = read_body(Reopened).task
     if not server().store.write(lambda c: replies.reopen(c, sid, task_id)):
         raise Refused(404, "web.not_found_task", "task")
     return _told("seats", "seat", seat=sid)

@@ -5,35 +5,30 @@ from __future__ import annotations
 from typing import Any
 
 from app.figure.faults import Fault
+from app.figure.model import Figure
 from app.figure.read import figure_from_json
 from app.reasoning.follows import follows
 from app.reasoning.statements import read_statement
-from app.reasoning.terms import show
+from app.reasoning.terms import Statement, show
+from app.web.bodies import Own
 from app.web.errors import Refused
 from app.words import tell as say
 
-MOST_GIVEN = 16
 
-
-def read_words(body: dict[str, Any]) -> tuple[list[str], str]:
+def read_words(body: Own) -> tuple[list[str], str]:
     """(given, goal) of {figure, given, goal} as the trade writes them: `<3 = <6` was typed, ∠3 ≅ ∠6 is shown."""
-    figure = figure_from_json(body.get("figure"))
-    given, goal = body.get("given", []), body.get("goal")
-    if not isinstance(given, list) or len(given) > MOST_GIVEN or any(not isinstance(s, str) for s in given):
-        raise Refused(422, "web.own_given", "given", most=MOST_GIVEN)
-    if not isinstance(goal, str):
-        raise Refused(422, "web.need_text", "goal", most=200)
-    written = [show(_read_at(read_statement, text, figure, f"given.{n}")) for n, text in enumerate(given)]
-    return written, show(_read_at(read_statement, goal, figure, "goal"))
+    figure = figure_from_json(body.figure)
+    written = [show(_read_at(text, figure, f"given.{n}")) for n, text in enumerate(body.given)]
+    return written, show(_read_at(body.goal, figure, "goal"))
 
 
-def read_own(body: dict[str, Any]) -> dict[str, Any]:
+def read_own(body: Own) -> dict[str, Any]:
     """A proof task from {figure, given, goal, title?}; Fault or Refused names what can't be used.
 
     Whether the goal follows is asked here: where it doesn't, the right answer is a counterexample.
     """
     given, goal = read_words(body)
-    figure = figure_from_json(body["figure"])
+    figure = figure_from_json(body.figure)
     outcome = follows(figure, given, goal)
     if outcome.verdict == "undecided":
         raise Refused(422, "web.own_undecided", "goal")
@@ -43,12 +38,12 @@ def read_own(body: dict[str, Any]) -> dict[str, Any]:
         raise Refused(
             422, "web.own_conflict" if outcome.verdict == "givens conflict" else "web.own_cannot", "goal"
         )
-    title = body.get("title")
+    title = body.title
     return {
         "kind": "prove",
         "title": title[:80] if isinstance(title, str) and title.strip() else say("web.own_title"),
         "ask": say("web.own_ask", goal=goal),
-        "figure": body["figure"],
+        "figure": body.figure,
         "given": given,
         "goal": goal,
         "support": "blank",
@@ -64,8 +59,8 @@ def read_own(body: dict[str, Any]) -> dict[str, Any]:
     }
 
 
-def _read_at(read: Any, text: str, figure: Any, where: str) -> Any:
+def _read_at(text: str, figure: Figure, where: str) -> Statement:
     try:
-        return read(text, figure)
+        return read_statement(text, figure)
     except Fault as fault:
         raise Fault(fault.code, where, **fault.fields) from None

@@ -30,7 +30,8 @@ from app.figure.model import figure_from_json, figure_to_json
 from app.store import keeping, people, replies, seats
 from app.web import errors, security
 from app.web.api import dump, json_answer
-from app.web.body import read_json, text_of
+from app.web.bodies import Here, Sent, Work
+from app.web.body import read_body, read_json
 from app.web.door import return_token, see_other
 from app.web.errors import Refused
 from app.web.places import Place, alone_place, preview_place, seat_place
@@ -44,7 +45,6 @@ REPLY_ID = re.compile(r"[A-Za-z0-9_-]{8,64}\Z")
 MOST_WORK = 40_000  # characters of half-done work on one task: eighty moves, or forty rows, take a tenth of it
 MOST_ONE_ALONE = 1_500_000  # of one browser in one pack
 MOST_ALONE = 24_000_000  # of everybody who works alone on this server
-WHAT = re.compile(r"[a-z][a-z-]{0,29}\Z")
 # Questions whose answer judges or shows part of the work: none of them on an exit ticket.
 HELPS = frozenset({"check", "demonstration", "lines", "row", "step", "views", "why"})
 
@@ -115,24 +115,20 @@ def _paced(bucket: Any, key: str) -> None:
 def work(place: Place, task_id: str) -> Response:
     place.task(task_id)
     _paced(server().saves, place.seat_id)
-    body = read_json()
-    n = body.get("n")
-    if not isinstance(n, int) or isinstance(n, bool) or not 0 <= n < 2**53:
-        raise Refused(422, "web.need_count", "n")
-    figure = body.get("figure")
-    if figure is not None:
-        figure = figure_to_json(figure_from_json(figure))  # what a figure is made of, and nothing else that was sent
-    if len(dump(body.get("work"))) > MOST_WORK:
+    body = read_body(Work)
+    # What a figure is made of, and nothing else that was sent.
+    figure = None if body.figure is None else figure_to_json(figure_from_json(body.figure))
+    if len(dump(body.work)) > MOST_WORK:
         raise Refused(413, "web.too_much", "work")
     if not place.keeps:
-        return json_answer({"n": n})
+        return json_answer({"n": body.n})
     _paced_alone(place)
     now = server().now()
 
     def keep(c: Any) -> int:
         if place.role == "alone":
             _keep_alone(c, place, now)
-        return replies.put_work(c, place.seat_id, task_id, n, body.get("work"), figure, now)
+        return replies.put_work(c, place.seat_id, task_id, body.n, body.work, figure, now)
 
     kept = server().store.write(keep)
     server().hub.publish(place.period_id, "seats", seat=place.seat_id)
@@ -159,8 +155,8 @@ def reply(place: Place) -> Response:
     """Judge and keep a reply. It is answered only after it is stored; sent again, it is answered the
     same.
     """
-    body = read_json()
-    reply_id, task_id = text_of(body, "id", 64), text_of(body, "task", 60)
+    body = read_body(Sent)
+    reply_id, task_id, sent = body.id, body.task, body.reply
     if not REPLY_ID.match(reply_id):
         raise Refused(422, "web.need_id", "id")
     if place.keeps:
@@ -170,9 +166,6 @@ def reply(place: Place) -> Response:
     _pencils_up(place)
     _paced(server().replies, place.seat_id)
     part, found = place.task(task_id)
-    sent = body.get("reply")
-    if not isinstance(sent, dict):
-        raise Refused(422, "web.need_object", "reply")
     _paced_alone(place)
     context = place.context(found)
     verdict: Verdict = kind_of(found).judge(found, sent, context)
@@ -210,24 +203,18 @@ def _stored(stored: replies.Stored) -> Response:
 def ask(place: Place, task_id: str, what: str) -> Response:
     part, found = place.task(task_id)
     module = kind_of(found)
-    if not WHAT.match(what) or not hasattr(module, "ask"):
-        raise Refused(404, "web.not_found_what")
+    if what not in module.ASKS:
+        raise Refused(404, "web.not_found_what", "what")
     _pencils_up(place)
     _paced(server().asks, place.seat_id)
     body = read_json()
     if part["purpose"] == "exit" and (what.startswith("hint") or what in HELPS):
         raise Refused(409, "web.no_help")
-    try:
-        return json_answer(module.ask(found, what, body, place.context(found)))
-    except KeyError as missing:
-        if missing.args == (what,):  # the kind knows no such question
-            raise Refused(404, "web.not_found_what") from None
-        raise
+    return json_answer(module.ask(found, what, body, place.context(found)))
 
 
 def here(place: Place) -> Response:
-    body = read_json()
-    task_id = text_of(body, "task", 60)
+    task_id = read_body(Here).task
     place.task(task_id)
     if place.role == "seat":
         now = server().now()

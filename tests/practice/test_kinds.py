@@ -120,10 +120,16 @@ def test_replies_that_can_not_be_used(reply: dict[str, Any]) -> None:
     assert fault.value.sentence().endswith((".", "?"))
 
 
-@pytest.mark.parametrize(("what", "body"), [("hint", {}), ("hint", {"level": 4}), ("hint", {"level": True}), ("key", {}), ("lines", {"working": 3})])
+@pytest.mark.parametrize(("what", "body"), [("hint", {}), ("hint", {"level": 4}), ("hint", {"level": True}), ("lines", {"working": 3})])
 def test_nothing_else_can_be_asked(what: str, body: dict[str, Any]) -> None:
     with pytest.raises(Fault):
         solve.ask(OWN, what, body, ctx())
+
+
+def test_what_a_kind_does_not_name_is_not_asked_of_it() -> None:
+    """The server refuses it, for all kinds alike (tests/web/test_real_packs.py)."""
+    assert {"hint", "lines"} == solve.ASKS
+    assert {"hint", "lines", "next"} == practice.ASKS
 
 
 def go(task: dict[str, Any], rights: list[bool], seed: int = 3) -> list[dict[str, Any]]:

@@ -9,6 +9,7 @@ from typing import Any
 from app.classroom.verdict import Context, Verdict
 from app.figure.faults import Fault
 
+ASKS = frozenset({"hint"})
 SECRET_KEY = "only the teacher may read this 7391"
 
 
@@ -32,8 +33,6 @@ def judge(task: dict[str, Any], reply: dict[str, Any], ctx: Context) -> Verdict:
 
 
 def ask(task: dict[str, Any], what: str, body: dict[str, Any], ctx: Context) -> dict[str, Any]:
-    if what != "hint":
-        raise KeyError(what)
     return {"hint": "Look again.", "level": body.get("level")}
 
 

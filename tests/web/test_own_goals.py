@@ -6,6 +6,7 @@ import pytest
 
 import app.reasoning.follows as decider
 from app.reasoning.theorems import FIGURES
+from app.web.bodies import Own
 from app.web.errors import Refused
 from app.web.own import read_own
 from tests.reasoning.test_threes import CORNERS
@@ -15,20 +16,20 @@ RHOMBUS = {"figure": CORNERS, "given": ["l ∥ m", "p ∥ q", "∠DAC ≅ ∠CAB
 
 
 def test_a_goal_that_is_not_forced_is_a_task_and_one_that_follows_too() -> None:
-    assert read_own(EIGHT)["possible"] is False
-    assert read_own({**EIGHT, "given": ["∠3 ≅ ∠6"]})["possible"] is True
+    assert read_own(Own(**EIGHT))["possible"] is False
+    assert read_own(Own(**{**EIGHT, "given": ["∠3 ≅ ∠6"]}))["possible"] is True
 
 
 def test_an_undecided_goal_is_refused_with_that_word(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(decider, "DECISION", 1)
     with pytest.raises(Refused) as refused:
-        read_own(EIGHT)
+        read_own(Own(**EIGHT))
     assert (refused.value.status, refused.value.where) == (422, "goal")
     assert "undecided" in refused.value.sentence()
 
 
 def test_a_goal_that_only_coordinates_show_is_refused() -> None:
     with pytest.raises(Refused) as refused:
-        read_own(RHOMBUS)
+        read_own(Own(**RHOMBUS))
     assert (refused.value.status, refused.value.where) == (422, "goal")
     assert "these theorems alone don't prove it" in refused.value.sentence()

@@ -11,6 +11,7 @@ from typing import Any
 import pytest
 
 from app import create_app
+from app.classroom.kinds import KINDS
 from app.lessons.load import find_packs
 from tests.web.conftest import Clock, Room, set_up
 
@@ -87,3 +88,21 @@ def test_an_exit_ticket_gets_no_help(shipped: Room) -> None:
         for task in exits:
             assert student.post(f"/seat/task/{task}/ask/{what}", body).status_code == 409, (task, what)
         assert student.post(f"/seat/task/{lessons[-1]}/ask/{what}", body).status_code != 409, what
+
+
+def test_an_unknown_question_is_refused_in_one_way(shipped: Room) -> None:
+    """F5-02: it was answered four ways, by kind."""
+    alone = shipped.browser()
+    seen = {
+        task.kind: (found.name, task.id)
+        for found in find_packs(PACKS) if found.pack
+        for part in found.pack.parts if part.purpose != "exit"
+        for task in part.tasks
+    }
+    assert set(seen) == set(KINDS)
+    told = set()
+    for pack, task in seen.values():
+        for what in ("nothing", "Hint", "__class__", "hint1"):
+            answer = alone.post(f"/alone/{pack}/task/{task}/ask/{what}", {})
+            told.add((answer.status_code, answer.json["error"]["message"], answer.json["error"]["where"]))
+    assert told == {(404, "There is no such question for this kind of task.", "what")}

@@ -4,7 +4,9 @@ Each module has
 
     public(task, ctx) -> dict               what a Seat may see: never the key (T-10)
     judge(task, reply, ctx) -> Verdict      raises Fault for a reply that can't be used
-    ask(task, what, body, ctx) -> dict      optional: hints, one row judged, a try-out; never a reply
+    ASKS                                    what may be asked beside: hints, one row judged, a try-out; never a reply
+    ask(task, what, body, ctx) -> dict      the answer, where ASKS names anything; what it doesn't name is refused
+                                            before, in one place for all kinds (`ask` in app/web/seat.py)
     key(task, ctx) -> dict                  for the teacher and for sheets
 
 `task` is the flat dict of the pack (id, kind, title, ask, figure, given, and the kind's own fields).

@@ -27,7 +27,9 @@ from app.figure.model import Figure
 from app.figure.pairs import TRANSVERSAL_PAIRS, Pair, name_pair
 from app.words import Message, say
 
-__all__ = ["judge", "key", "public"]
+__all__ = ["ASKS", "judge", "key", "public"]
+
+ASKS: frozenset[str] = frozenset()
 
 CHOICES = (*TRANSVERSAL_PAIRS, "vertical", "linear pair", "none")
 HIDDEN = (*TRANSVERSAL_PAIRS, "vertical", "linear pair")

@@ -23,7 +23,9 @@ from app.words import Message, Text, joined, say
 if TYPE_CHECKING:
     from app.reasoning.terms import Expression, Statement
 
-__all__ = ["judge", "key", "public"]
+__all__ = ["ASKS", "judge", "key", "public"]
+
+ASKS: frozenset[str] = frozenset()
 
 TRIES = 2  # after that many wrong answers the reason is shown, and the task counts as done
 

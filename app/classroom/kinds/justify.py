@@ -20,7 +20,9 @@ from app.figure.pairs import TRANSVERSAL_PAIRS, name_pair
 from app.reasoning.follows import follows
 from app.words import say, term, theorem
 
-__all__ = ["ask", "judge", "key", "public"]
+__all__ = ["ASKS", "ask", "judge", "key", "public"]
+
+ASKS = frozenset({"hint"})
 
 # Beside the five theorems and their converses, what looks like a reason.
 OTHERS = ("vertical-angles", "linear-pair")
@@ -221,7 +223,7 @@ def key(task: dict[str, Any], ctx: Context) -> dict[str, Any]:
 def ask(task: dict[str, Any], what: str, body: dict[str, Any], ctx: Context) -> dict[str, Any]:
     """Hints, three levels: where to look, which principle, the first step shown."""
     level = body.get("level")
-    if what != "hint" or not isinstance(level, int) or isinstance(level, bool) or not 1 <= level <= 3:
+    if not isinstance(level, int) or isinstance(level, bool) or not 1 <= level <= 3:
         raise Fault("angles.hint_wanted", "level")
     first = next(answers(task, ctx), None)
     if first is None:

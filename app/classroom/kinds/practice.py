@@ -21,7 +21,9 @@ from app.practice.judging import key_shown
 from app.practice.misconceptions import note as mistake
 from app.words import joined, say
 
-__all__ = ["ask", "judge", "key", "public"]
+__all__ = ["ASKS", "ask", "judge", "key", "public"]
+
+ASKS = frozenset({"next", "hint", "lines"})
 
 
 def public(task: dict[str, Any], ctx: Context) -> dict[str, Any]:

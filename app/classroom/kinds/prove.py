@@ -15,7 +15,7 @@ from typing import Any
 from app.classroom.kinds.on_figure import common, figure_of, student_figure
 from app.classroom.kinds.proving import misconception_of, skills_of
 from app.classroom.verdict import Context, Verdict
-from app.figure.faults import Fault, shown
+from app.figure.faults import Fault
 from app.figure.model import Figure, Meet, figure_to_json
 from app.reasoning.api import rows_in
 from app.reasoning.check import OTHER, STEP, WRONG_WAY, Checked, check
@@ -30,7 +30,9 @@ from app.reasoning.terms import ANGLE, said, show, speak
 from app.reasoning.theorems import TABLE
 from app.words import Text, joined, say, short, theorem
 
-__all__ = ["ask", "judge", "key", "public"]
+__all__ = ["ASKS", "ask", "judge", "key", "public"]
+
+ASKS = frozenset({"row", "check", "hint", "views", "drawn", "read"})
 
 ONE_POINT = 1e-5  # of the figure's size: lines drawn through one point are this near to it
 
@@ -244,9 +246,7 @@ def ask(task: dict[str, Any], what: str, body: dict[str, Any], ctx: Context) -> 
         return _hint(task, body, fig, ctx)
     if what == "drawn":
         return _drawn(task, body, fig)
-    if what == "views":
-        return _views(task, body, fig, ctx)
-    raise Fault("prove.reply_wanted", "ask", goal=shown(what))
+    return _views(task, body, fig, ctx)
 
 
 def _drawn(task: Mapping[str, Any], body: Mapping[str, Any], fig: Figure) -> dict[str, Any]:

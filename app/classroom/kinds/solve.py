@@ -17,7 +17,9 @@ from app.classroom.verdict import Context, Verdict
 from app.practice.items import Item
 from app.practice.own import own_item
 
-__all__ = ["ask", "item_of", "judge", "key", "public"]
+__all__ = ["ASKS", "ask", "item_of", "judge", "key", "public"]
+
+ASKS = frozenset({"hint", "lines"})
 
 
 def item_of(task: Mapping[str, Any], ctx: Context) -> Item:

@@ -4,7 +4,6 @@ WORDS: dict[str, str] = {
     # A start or a move that can't be read: what was expected, what was found, what to try.
     "reply_wanted": "A reply is an object with its moves; this is {found}.",
     "no_demonstration": "In this task the steps are yours to find; ask for the next step instead.",
-    "ask_unknown": "Ask for the next step, the demonstration or why it works; “{found}” is none of these.",
     "body_wanted": 'A question is an object with "task", "start" and "moves"; this is {found}.',
     "route_unknown": "The way is one of {known}; “{found}” is none of these.",
     "task_unknown": "The task is one of {known}; “{found}” is none of these.",

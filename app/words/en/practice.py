@@ -265,7 +265,6 @@ JUDGING: dict[str, str] = {
     "right_but": "The answer is right. {text}",
     "hint_level": "There are three hints: 1, 2 and 3.",
     "working_list": "The work is a list of lines.",
-    "ask_unknown": "There is nothing to ask called “{what}” here.",
     "item_closed": "That item is closed; go on with the next.",
     "follow_up": "One more look at what went wrong, then on.",
     "check_body": 'An answer to check is an object with "seed", "level" and "answer".',

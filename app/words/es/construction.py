@@ -4,7 +4,6 @@ WORDS: dict[str, str] = {
     # Un comienzo o un paso que no se puede leer: qué se esperaba, qué se encontró, qué probar.
     "reply_wanted": "Una respuesta es un objeto con sus pasos; esto es {found}.",
     "no_demonstration": "En esta actividad los pasos los encuentras tú; pide más bien el paso siguiente.",
-    "ask_unknown": "Pide el paso siguiente, la demostración o por qué funciona; “{found}” no es ninguna de estas cosas.",
     "body_wanted": 'Una pregunta es un objeto con "task", "start" y "moves"; esto es {found}.',
     "route_unknown": "El camino es uno de {known}; “{found}” no es ninguno de estos.",
     "task_unknown": "La actividad es una de {known}; “{found}” no es ninguna de estas.",

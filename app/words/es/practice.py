@@ -265,7 +265,6 @@ JUDGING: dict[str, str] = {
     "right_but": "La respuesta es correcta. {text}",
     "hint_level": "Hay tres pistas: 1, 2 y 3.",
     "working_list": "El trabajo es una lista de líneas.",
-    "ask_unknown": "Aquí no se puede pedir nada llamado “{what}”.",
     "item_closed": "Ese ejercicio está cerrado; sigue con el siguiente.",
     "follow_up": "Una mirada más a lo que salió mal, y seguimos.",
     "check_body": 'Una respuesta para comprobar es un objeto con "seed", "level" y "answer".',
