@@ -3,6 +3,7 @@
     python -m tests.in_sight                 all of it, as a table
     python -m tests.in_sight --pack twelve-proofs
     python -m tests.in_sight --only exit-reason --pictures DIR
+    python -m tests.in_sight --language es   as a browser set to Spanish shows it: longer words
 
 A state is reached as a student's page reaches it: work that was kept is put back by the page itself, and the page's own main
 button hands it in. Right answers come from the judge's own keys. What a task needs is *in sight* when its box lies in the
@@ -35,6 +36,7 @@ from tests.browser.drawn import drawn
 ROOT = Path(__file__).resolve().parents[1]
 LAPTOP, SMALL, PHONE = (1366, 633), (1280, 585), (390, 844)
 SIZES = {"laptop": LAPTOP, "small laptop": SMALL, "phone": PHONE}
+HOUSE, LOCALE = {"en": "us", "es": "es"}, {"en": "en-US", "es": "es-MX"}
 STATES = ("start", "half", "wrong", "right")
 Task = dict[str, Any]
 
@@ -114,8 +116,9 @@ def write_families(folder: Path) -> str:
     return "every-family"
 
 
-def tasks_of(folder: Path, pack: str) -> list[Task]:
-    return [task for part in plan_of(load_pack(folder / pack))["parts"] for task in part["tasks"]]
+def tasks_of(folder: Path, pack: str, language: str = "en") -> list[Task]:
+    read = load_pack(folder / pack, house=HOUSE[language], language=language)
+    return [task for part in plan_of(read)["parts"] for task in part["tasks"]]
 
 
 def works(task: Task, ctx: Context) -> dict[str, Any]:
@@ -245,10 +248,10 @@ class Looker:
     """A page of somebody who works alone, brought from task to task and state to state."""
 
     def __init__(
-        self, lesson: Any, pack: str, folder: Path, pictures: Path | None = None, size: tuple[int, int] = LAPTOP, **more: Any
+        self, lesson: Any, pack: str, folder: Path, pictures: Path | None = None, size: tuple[int, int] = LAPTOP, language: str = "en", **more: Any
     ) -> None:
-        self.lesson, self.pack, self.pictures = lesson, pack, pictures
-        self.page = lesson.page(size, **more)
+        self.lesson, self.pack, self.pictures, self.language = lesson, pack, pictures, language
+        self.page = lesson.page(size, locale=LOCALE[language], **more)
         self.page.goto(f"/alone/{pack}/")
         self.page.locator(".path-task").first.wait_for()
         self.n = 1_000
@@ -268,7 +271,7 @@ class Looker:
         token = next(c["value"] for c in self.page.context.cookies() if c["name"] == "ea-alone")
         seat = hashed(f"alone {self.pack} {token}")[:24]
         seed = Secret(load_secret(self.lesson.data)).seed("seed", seat, task["id"])
-        return Context(seed=seed, house=house("us"), profile=str(task.get("profile") or "postulate"), history=[])
+        return Context(seed=seed, house=house(HOUSE[self.language]), profile=str(task.get("profile") or "postulate"), history=[])
 
     def rows(self, task: Task) -> Iterator[Row]:
         page = self.page
@@ -317,10 +320,12 @@ class Looker:
         self.closed = page.locator(".seat").get_attribute("data-frozen") == "true"
 
 
-def look(lesson: Any, folder: Path, packs: list[str], only: str = "", pictures: Path | None = None) -> Iterator[Row]:
+def look(
+    lesson: Any, folder: Path, packs: list[str], only: str = "", pictures: Path | None = None, language: str = "en"
+) -> Iterator[Row]:
     for pack in packs:
-        looker = Looker(lesson, pack, folder, pictures)
-        for task in tasks_of(folder, pack):
+        looker = Looker(lesson, pack, folder, pictures, language=language)
+        for task in tasks_of(folder, pack, language):
             if not only or task["id"] == only:
                 yield from looker.rows(task)
         looker.page.context.close()
@@ -340,6 +345,7 @@ def main(words: list[str]) -> int:
     asked.add_argument("--pack", default="")
     asked.add_argument("--only", default="", help="one task's id")
     asked.add_argument("--pictures", type=Path, help="folder for a picture of each")
+    asked.add_argument("--language", choices=sorted(LOCALE), default="en")
     given = asked.parse_args(words)
     from playwright.sync_api import sync_playwright
 
@@ -355,7 +361,7 @@ def main(words: list[str]) -> int:
         browser = driver.chromium.launch(executable_path=browser_path(), args=["--no-sandbox"])
         lesson = start(at / "data", browser, packs=folder)
         rows = []
-        for row in look(lesson, folder, [given.pack] if given.pack else packs, given.only, given.pictures):
+        for row in look(lesson, folder, [given.pack] if given.pack else packs, given.only, given.pictures, given.language):
             rows.append(row)
             tell(row)
         lesson.stop()
