@@ -69,6 +69,9 @@ class Off:
         return abs(value - self.turn * round(value / self.turn)) if self.turn else abs(value)
 
 
+Bounds = Sequence[tuple[int, int, int]]  # (j, i, c): d_j - d_i + c > 0
+
+
 class Directions:
     """One question: the branches of the givens that have a figure, and the claim tried on each."""
 
@@ -165,11 +168,12 @@ class Directions:
     # The order along lines.
 
     def out_of_order(self, flat: Flat) -> bool:
-        """Whether lines that the flat makes parallel would have to lie on both sides of each other."""
+        """Whether lines that cross between two others would have to turn the other way there, or lines that the flat
+        makes parallel to lie on both sides of each other.
+        """
         frame = self.frame
-        for i, j in frame.odd:
-            if self.turned(flat, i, j) is not None:
-                return True
+        if frame.between and not self.has_room(flat, (*frame.bounds, *frame.between_bounds)):
+            return True
         return any(
             self.turned(flat, i, j) == one and self.turned(flat, i, k) == other for i, j, k, one, other in frame.rings
         )
@@ -192,12 +196,16 @@ class Directions:
             value = self.constant(flat, row)
             if value is not None and value % 180 == 0:
                 return False
-        if self.near_drawn(flat):
+        return self.has_room(flat, self.frame.bounds)
+
+    def has_room(self, flat: Flat, bounds: Bounds) -> bool:
+        """Whether the flat has a point inside the strict bounds."""
+        if self.near_drawn(flat, bounds):
             return True
-        room, _ = roomiest(self.bounds(flat), len(flat.free()), 1)
+        room, _ = roomiest(self.within(flat, bounds), len(flat.free()), 1)
         return room > 0
 
-    def near_drawn(self, flat: Flat) -> bool:
+    def near_drawn(self, flat: Flat, bounds: Bounds) -> bool:
         """Whether the flat's point over the drawn directions lies inside the bounds: nearly always it does."""
         frame = self.frame
         lines, scale = len(frame.lines), frame.scale
@@ -214,13 +222,16 @@ class Directions:
                         continue
                     total //= pivot
                 values[column] = -total
-        return all(values[j] - values[i] + constant * scale > 0 for j, i, constant in frame.bounds)
+        return all(values[j] - values[i] + constant * scale > 0 for j, i, constant in bounds)
 
     def bounds(self, flat: Flat) -> list[tuple[list[Fraction], Fraction, int]]:
+        return self.within(flat, self.frame.bounds)
+
+    def within(self, flat: Flat, bounds: Bounds) -> list[tuple[list[Fraction], Fraction, int]]:
         """The strict bounds in the flat's free columns, measured from the drawn directions."""
         free = flat.free()
         found = []
-        for j, i, constant in self.frame.bounds:
+        for j, i, constant in bounds:
             row = [0] * (self.width + 1)
             row[j], row[i], row[-1] = 1, -1, constant
             found.append(self.from_drawn(flat, row, free))

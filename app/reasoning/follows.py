@@ -69,7 +69,7 @@ class Outcome:
     def conflict(self) -> tuple[int, ...]:
         if self.verdict != CONFLICT:
             return ()
-        return conflicting(self.fig, self.given)
+        return conflicting(self.fig, self.given, order=self._decision.order)
 
     @property
     def proof(self) -> Proof | None:
@@ -240,8 +240,8 @@ def value_of(fig: Figure, given: Sequence[Statement | str], what: str) -> Fracti
     return values.pop() if len(values) == 1 else None
 
 
-def conflicting(fig: Figure, given: Sequence[Statement]) -> tuple[int, ...]:
-    """Places of a smallest set of givens that can't hold together; () where all can.
+def conflicting(fig: Figure, given: Sequence[Statement], *, order: bool = True) -> tuple[int, ...]:
+    """Places of a smallest set of givens that can't hold together; () where all can. `order` as for `follows`.
 
     First a set is thinned until none can be left out; then smaller ones are looked for, size by size, while
     there are few enough to try them all.
@@ -252,7 +252,7 @@ def conflicting(fig: Figure, given: Sequence[Statement]) -> tuple[int, ...]:
     def clash(places: Sequence[int]) -> bool:
         spend(CLASHING * (1 + len(places)))
         try:
-            decision = Decision(frame, [facts[i] for i in places], None, order=True)
+            decision = Decision(frame, [facts[i] for i in places], None, order)
             return decision.impossible() if exact else not decision.branches
         except Fault:
             # Fewer givens may leave a squared unknown free: not known to clash.

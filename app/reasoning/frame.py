@@ -14,6 +14,7 @@ from __future__ import annotations
 from collections import OrderedDict
 from collections.abc import Iterable
 from fractions import Fraction
+from functools import cached_property
 from itertools import combinations
 
 from app.figure.model import Angle, Figure, Ray, angle_by_meets, measure_form
@@ -28,7 +29,7 @@ FAR = 10**9
 MOST_KEPT = 512
 MOST_ORDERS = 128
 SHARED = (
-    "lines", "index", "meets", "threes", "bounds", "whole", "odd", "rings", "angles", "named",
+    "lines", "index", "meets", "threes", "bounds", "whole", "between", "rings", "angles", "named",
     "_most", "_atoms", "_forms", "_pairs", "_read", "_rows",
 )
 
@@ -69,10 +70,10 @@ class Frame:
         # Whether meets join all lines, as in nearly every figure.
         self.whole = all(most < FAR // 2 for most in self._most[0])
         sides = self._sides()
-        # Pairs of lines that the order along their transversals keeps from being parallel; and three lines, each of
-        # which would lie to the left of the next, all the way round, with how their + directions agree.
-        self.odd = tuple(
-            (i, j) for (i, j), both in sides.items() if len(both) > 1 and i < j and self._agreeing(i, j))
+        # Pairs of lines that cross between two others, as the order along those says, with or without a name for it;
+        # and three lines, each of which would lie to the left of the next, all the way round, with how their +
+        # directions agree.
+        self.between = tuple((i, j) for (i, j), both in sides.items() if len(both) > 1 and i < j)
         self.rings = tuple(self._rings({pair: next(iter(one)) for pair, one in sides.items() if len(one) == 1}))
         self._atoms: dict[tuple[str, Ray, Ray], str] = {}
         self.angles: dict[str, Angle] = {}
@@ -110,6 +111,19 @@ class Frame:
                             found.setdefault((j, i), set()).add(1 if drawn[k] > drawn[i] else -1)
                     passed += here
         return {pair: frozenset(sides) for pair, sides in found.items()}
+
+    @cached_property
+    def between_bounds(self) -> tuple[tuple[int, int, int], ...]:
+        """(j, i, c): d_j - d_i + c > 0 for lines that cross between two others.
+
+        Lines k and l meet i at P and R, j in the other order: P and R lie on two sides of j, and which comes first
+        along i is drawn, so j turns against i one way only, as if their crossing had a name.
+        """
+        found = []
+        for i, j in self.between:
+            low, high = (j, i) if self.drawn[j] < self.drawn[i] else (i, j)
+            found += [(high, low, 0), (low, high, 180)]
+        return tuple(found)
 
     def _rings(self, sides: dict[tuple[int, int], int]) -> Iterable[tuple[int, int, int, int, int]]:
         if len(sides) < 6:

@@ -60,6 +60,13 @@ def test_a_found_proof_is_judged_as_it_is_written(seed: int) -> None:
     assert tally.total and tally.wrong == [], said(tally)
 
 
+@pytest.mark.parametrize("seed", [1_300_006_141])
+def test_lines_that_cross_between_two_others_turn_one_way_there(seed: int) -> None:
+    """Found among a million: two angles that can't add up to 180, since a crossing without a name lies inside a triangle."""
+    tally = stretch(some_linear, seed, 1)
+    assert tally.total and tally.wrong == [], said(tally)
+
+
 def test_a_row_is_never_refused_for_the_order() -> None:
     """Order speaks in the verdict on givens; a row that follows by its reason stays right (contract, `givens conflict`)."""
     one = next(one for one in NAMED if one.truth == CONFLICT)
