@@ -6,7 +6,7 @@ translated, bettered and tested apart from the rule that was broken.
 
 from __future__ import annotations
 
-from app.words import Message, render
+from app.words import Message, Text, render, say
 
 __all__ = ["Fault", "Faults", "shown"]
 
@@ -45,26 +45,26 @@ class Faults(list[Fault]):
         return [str(fault) for fault in self]
 
 
-def shown(value: object) -> str:
+def shown(value: object) -> Text:
     """A short printable quotation of whatever was given, safe to put in a sentence."""
-    text = value if isinstance(value, str) else kind(value)
-    if not text.strip():
-        return kind(None)
+    text = kind(value)
+    if not isinstance(text, str):
+        return text
     clean = "".join(c if c.isprintable() else "?" for c in text[: LONGEST_QUOTE + 1])
     return clean if len(clean) <= LONGEST_QUOTE else clean[: LONGEST_QUOTE - 1] + "…"
 
 
-def kind(value: object) -> str:
-    """What sort of JSON value this is, in words; numbers stand for themselves."""
-    if value is None:
-        return "nothing"
+def kind(value: object) -> Text:
+    """What sort of JSON value this is, in words; numbers and texts stand for themselves."""
+    if value is None or (isinstance(value, str) and not value.strip()):
+        return say("figure.shown_nothing")
     if isinstance(value, bool):
         return "true" if value else "false"
     if isinstance(value, int):
         # int's own text form refuses thousands of digits, so a long one is never spelt out.
-        return str(value) if value.bit_length() < 80 else "a very long number"
+        return str(value) if value.bit_length() < 80 else say("figure.shown_long_number")
     if isinstance(value, float):
         return repr(value)
     if isinstance(value, str):
         return value
-    return "a list" if isinstance(value, (list, tuple)) else "an object"
+    return say("figure.shown_list" if isinstance(value, (list, tuple)) else "figure.shown_object")

@@ -45,7 +45,7 @@ def judge_deep(draft: Draft, sense: Sense) -> list[PackFault]:
                 look(deep, made.task, made.place, sense.figures.get(made.task.id))
                 _scale(deep, made.task, made.place, sense.figures.get(made.task.id))
             except Fault as fault:
-                deep.add(made.place, "unasked", (), problem=fault.sentence())
+                deep.add(made.place, "unasked", (), problem=fault.message)
     return deep.faults
 
 
@@ -200,7 +200,7 @@ def _solve(deep: Sense, task: kinds.Solve, place: Place, fig: Figure | None) -> 
         own_item(figure_to_json(fig), task.given, task.want, house(), task.make)
     except Fault as fault:
         where = "make" if fault.where == "make" else "want"
-        deep.add(place, "not-one", (where,), want=task.want, problem=fault.sentence())
+        deep.add(place, "not-one", (where,), want=task.want, problem=fault.message)
 
 
 _LOOKS: dict[str, Any] = {

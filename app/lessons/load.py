@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
 
-from app.words import tell as say
+from app.words import Text, say
 
 from .build import build
 from .deep import judge_deep
@@ -143,5 +143,5 @@ def _stamp(folder: Path) -> Stamp:
     return tuple((p.name, p.stat().st_size, p.stat().st_mtime_ns) for p in files)
 
 
-def _unreadable(name: str, problem: str) -> PackFault:
+def _unreadable(name: str, problem: Text) -> PackFault:
     return PackFault("unreadable", name, fields={"problem": problem})

@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from typing import Any
 
-from app.words import tell as say
+from app.words import say
 
 from .faults import PackFault, near, shown
 from .kinds import MODELS, Common
@@ -112,8 +112,7 @@ def _toml(text: str, file: str) -> tuple[dict[str, Any] | None, Place, list[Pack
         return None, place, [PackFault("toml", file, line=line, fields=fields)]
     except (RecursionError, ValueError):
         # Lists in lists without end; a number of thousands of digits.
-        fields = {"column": "1", "problem": say("lessons.toml.deep")}
-        return None, place, [PackFault("toml", file, fields=fields)]
+        return None, place, [PackFault("toml", file, fields={"column": "1", "problem": say("lessons.toml.deep")})]
     place = Place(file, Lines(text))
     number = raw.get("format")
     if number is None:

@@ -74,7 +74,7 @@ class Sense:
             try:
                 read_statement(text, fig)
             except Fault as fault:
-                self.add(place, "statement", where, text=shown(text), problem=fault.sentence())
+                self.add(place, "statement", where, text=shown(text), problem=fault.message)
 
     def _figure(self, figure: Any, place: Place) -> Figure | None:
         if figure is None:
@@ -93,7 +93,7 @@ class Sense:
         try:
             return figure_from_json(table, "figure")
         except Fault as fault:
-            self.add(place, "figure", (*where, *path_of(fault)[1:]), problem=fault.sentence())
+            self.add(place, "figure", (*where, *path_of(fault)[1:]), problem=fault.message)
             return None
 
 
@@ -201,7 +201,7 @@ def _construct(sense: Sense, task: kinds.Construct, place: Place, fig: Figure | 
     try:
         read_start(task.construction, start.model_dump(exclude_none=True))
     except Fault as fault:
-        sense.add(place, "start", path_of(fault), problem=fault.sentence())
+        sense.add(place, "start", path_of(fault), problem=fault.message)
 
 
 def _solve(sense: Sense, task: kinds.Solve, place: Place, fig: Figure | None, bad: Bad) -> None:

@@ -11,7 +11,7 @@ from typing import Any, TypeVar, get_args
 
 from pydantic import BaseModel, ValidationError, create_model
 
-from app.words import tell as say
+from app.words import Message, Text, say
 
 from .faults import PackFault, near, shown
 from .locate import Lines
@@ -38,15 +38,15 @@ class Place:
     """Where in the file we are, so that a fault can say it."""
 
     def __init__(
-        self, file: str, lines: Lines, path: Path = (), *, part: str | None = None, task: str | None = None
+        self, file: str, lines: Lines, path: Path = (), *, part: str | None = None, task: Text | None = None
     ) -> None:
         self.file, self.lines, self.path, self.part, self.task = file, lines, path, part, task
 
-    def into(self, *keys: str | int, part: str | None = None, task: str | None = None) -> Place:
+    def into(self, *keys: str | int, part: str | None = None, task: Text | None = None) -> Place:
         path = (*self.path, *keys)
         return Place(self.file, self.lines, path, part=part or self.part, task=task or self.task)
 
-    def at(self, *path: str | int, part: str | None = None, task: str | None = None) -> Place:
+    def at(self, *path: str | int, part: str | None = None, task: Text | None = None) -> Place:
         """Another place of the same file."""
         return Place(self.file, self.lines, path, part=part, task=task)
 
@@ -57,7 +57,7 @@ class Place:
         return PackFault(
             code=fault, file=self.file, where=dotted(where), task=self.task, part=self.part,
             line=self.lines.find((*self.path, *where)), near=near,
-            fields={name: str(value) for name, value in fields.items()},
+            fields={name: value if isinstance(value, Message) else str(value) for name, value in fields.items()},
         )
 
 

@@ -1,6 +1,6 @@
 """The Desk's page on one period, and everything that the teacher can do in it. All under /desk/period/<id>.
 
-GET  /                       desk/period.html   period, base
+GET  /                       desk/period.html   period, base, houses
 GET  /state, /live           the Desk's state (desk_state.py)
 POST /stage                  {stage, to}   to: any of "board", "seats"
 POST /follow                 {on}
@@ -49,7 +49,7 @@ from app.web.hub import Listener
 from app.web.own import read_own, read_words
 from app.web.plans import pack_of_period
 from app.web.qr import qr_svg
-from app.web.readers import read_in
+from app.web.readers import houses, read_in
 from app.web.server import server
 from app.web.signed_in import need_desk
 from app.web.streams import polled, streamed
@@ -89,7 +89,7 @@ def _told(*keys: str, seat: str | None = None, **more: Any) -> Response:
 @period_pages.get("/")
 def page(period_id: str) -> str:
     period = period_part(server(), g.period, public_root(), request.url_root.rstrip("/"))
-    return render_template("desk/period.html", period=period, base=f"/desk/period/{period_id}")
+    return render_template("desk/period.html", period=period, base=f"/desk/period/{period_id}", houses=houses())
 
 
 @period_pages.get("/state")

@@ -28,6 +28,7 @@ from app.web.places import Place
 from app.web.server import server
 from app.web.signed_in import need_desk
 from app.words import joined
+from app.words import tell as say
 
 records = Blueprint("desk_records", __name__, url_prefix="/desk")
 
@@ -117,7 +118,7 @@ def as_csv(period_id: str) -> Response:
     tasks, rows = _table(period)
     out = io.StringIO()
     table = csv.writer(out, lineterminator="\r\n")
-    table.writerow(["seat", "name", *(safe_cell(task["title"]) for task in tasks)])
+    table.writerow([say("desk.csv_seat"), say("desk.csv_name"), *(safe_cell(task["title"]) for task in tasks)])
     for row in rows:
         cells = [row["tasks"].get(task["id"]) for task in tasks]
         table.writerow(

@@ -19,10 +19,11 @@ from app.web.body import form_text
 from app.web.errors import Refused
 from app.web.security import cookie, set_cookie
 from app.web.server import server
-from app.words import LANGUAGES, Reader, language_of, reader, turn_to
+from app.words import LANGUAGES, Reader, language_of, reader, tell, turn_to
 from app.words.house import HOUSES
+from app.words.rendering import has
 
-__all__ = ["COOKIE", "asked_in", "in_own_words", "others", "read_in", "register"]
+__all__ = ["COOKIE", "asked_in", "houses", "in_own_words", "others", "read_in", "register"]
 
 COOKIE = "language"  # the choice made in this browser; no more than the name of a language
 
@@ -62,6 +63,11 @@ def asked_in(accept: str, otherwise: str, body: object = None) -> Reader:
 def others() -> dict[str, str]:
     """The languages that a page may be switched to, each by its own name for itself."""
     return {code: name for code, name in LANGUAGES.items() if code != reader().language}
+
+
+def houses() -> list[tuple[str, str]]:
+    """The houses that a teacher may choose: id, and what the reader's language calls it, or else its own title."""
+    return [(key, tell(f"sheets.house_{key}") if has(f"sheets.house_{key}") else HOUSES[key].title) for key in HOUSES]
 
 
 def choose() -> Response:

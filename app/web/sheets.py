@@ -29,11 +29,11 @@ from app.sheets.paper import PAPERS, THEMES
 from app.sheets.sets import set_for
 from app.sheets.strips import strip_html
 from app.web.errors import Refused
+from app.web.readers import houses
 from app.web.server import server
 from app.web.signed_in import need_desk
 from app.words import render
 from app.words import tell as say
-from app.words.house import HOUSES
 
 __all__ = ["sheets"]
 
@@ -63,7 +63,7 @@ def _form(pack: Any, notice: str = "") -> str:
         "sheets/form.html", families=families, pack=pack, notice=notice,
         parts=[p for p in pack.parts if printable(p)] if pack else [], left_out=left_out(pack.parts) if pack else (),
         versions=VERSIONS, papers=["", *PAPERS],
-        themes=list(THEMES), houses=[(key, say(f"sheets.house_{key}")) for key in HOUSES],
+        themes=list(THEMES), houses=houses(),
         packs=[(f.name, f.pack.title) for f in server().shelf.found() if f.pack],
     )  # fmt: skip
 

@@ -13,7 +13,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from functools import cache
 
@@ -56,11 +56,8 @@ class House:
             if form == "aside":
                 return _small(name)
             return f"“{name}”" if form in ("cap", "The") else f"“{_small(name)}”"
-        if self.lang.startswith("es"):
-            return _spanish(name, form)
-        if form in ("the", "of", "The") and name.split()[0] not in _BARE:
-            return ("The " if form == "The" else "the ") + name
-        return name
+        in_sentence = _GRAMMAR.get(self.lang.split("-")[0])
+        return in_sentence(name, form) if in_sentence else name
 
     def term(self, key: str) -> str:
         """A word of the lesson: a pair name ("alternate interior") or "transversal", "supplementary", …"""
@@ -89,6 +86,13 @@ def _small(name: str) -> str:
     return name[:1].lower() + name[1:]
 
 
+def _english(name: str, form: str) -> str:
+    """An English name in a sentence: as it is, with its article where one is wanted and it takes one."""
+    if form in ("the", "of", "The") and name.split()[0] not in _BARE:
+        return ("The " if form == "The" else "the ") + name
+    return name
+
+
 def _spanish(name: str, form: str) -> str:
     """A Spanish name in a sentence: small, with its article where one is wanted ("de" and "el" make "del")."""
     if form in ("", "cap"):
@@ -103,6 +107,10 @@ def _spanish(name: str, form: str) -> str:
     if form == "of":
         return f"del {small}" if article == "el" else f"de {article} {small}"
     return f"{article.capitalize() if form == 'The' else article} {small}"
+
+
+# language → its names in a sentence. In one that isn't here they stand as they are.
+_GRAMMAR: Mapping[str, Callable[[str, str], str]] = {"en": _english, "es": _spanish}
 
 
 def _plain(text: str, loose: bool) -> str:

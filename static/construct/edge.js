@@ -105,7 +105,10 @@ export function doing(state) {
 /** What to do first: which tool is in hand, and what to tap. */
 function first({ tool, construction, compass, start }) {
   const { angle = [], line = [], segment = [], point } = start;
-  if (tool === "straightedge") return say("construct.first_transversal", { p: point, line: line.join("") });
+  if (tool === "straightedge") {
+    // Only a parallel through a point begins with a transversal.
+    return construction?.startsWith("parallel") ? say("construct.first_transversal", { p: point, line: line.join("") }) : say("construct.now_straightedge_first");
+  }
   if (tool !== "compass") return say("construct.now_pencil");
   if (angle.length) return say("construct.first_vertex", { v: angle[1] });
   if (construction === "copy a segment" && compass !== "collapsing") return say("construct.first_length", { a: segment[0], b: segment[1] });

@@ -85,6 +85,7 @@ export function mount(host, desk) {
     write(name, label(seat));
     // One line of words: how it goes where that needs a look, else the task.
     write(now, word(seat) || seat.title);
+    now.title = now.textContent; // one line has room for its beginning
     button.classList.toggle("place-away", !seat.online);
     button.classList.toggle("place-waits", Boolean(seat.stuck));
     button.setAttribute("aria-pressed", `${seat.sid === desk.seat}`);

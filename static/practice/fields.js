@@ -25,17 +25,27 @@ function choiceField(field, changed, id) {
 
 function menuField(field, changed, id) {
   const note = told(`${id}-told`);
-  const select = h('select', { class: 'field', id, 'aria-describedby': note.id, onchange: changed },
+  const name = h('span');
+  const whole = h('p', { class: 'blank-whole', 'aria-hidden': 'true' }, name);
+  // A browser cuts off a chosen name that is longer than its menu: then the name stands below it as well.
+  const fit = () => {
+    write(name, select.value ? select.selectedOptions[0].text : '');
+    delete whole.dataset.cut;
+    const style = getComputedStyle(select);
+    if (name.offsetWidth > select.clientWidth - parseFloat(style.paddingLeft) - parseFloat(style.paddingRight)) whole.dataset.cut = '1';
+  };
+  const select = h('select', { class: 'field', id, 'aria-describedby': note.id, onchange: () => { fit(); changed(); } },
     h('option', { value: '' }, say('practice.choose')),
     field.choices.map((choice) => h('option', { value: choice.value }, choice.text)));
   const element = h('div', { class: 'blank blank-menu' },
     h('label', { class: 'label', for: id }, field.label, field.optional ? h('span', { class: 'blank-free' }, ` ${say('practice.free')}`) : null),
-    select, note);
+    select, whole, note);
+  new ResizeObserver(fit).observe(select);
   return {
     name: field.name,
     element,
     value: () => select.value,
-    set(value) { select.value = value; },
+    set(value) { select.value = value; fit(); },
     mark(part) { markBlank(element, note, part); },
     setFrozen(on) { select.disabled = on; },
   };

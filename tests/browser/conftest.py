@@ -14,7 +14,7 @@ import signal
 import subprocess
 import sys
 import time
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
@@ -271,7 +271,7 @@ def set_up(base: str, link: str) -> None:
     asks.open(Request(base + link, urlencode({"token": token, "passphrase": PASSPHRASE, "again": PASSPHRASE}).encode())).close()
 
 
-def start(data: Path, browser: Any, packs: Path | None = None, *, ready: bool = True) -> Lesson:
+def start(data: Path, browser: Any, packs: Path | None = None, *, ready: bool = True, settings: Mapping[str, str] | None = None) -> Lesson:
     """The server as a teacher starts it, on a free port, set up if `ready`; waits for its first answer."""
     port = free_port()
     secret = data / "secret"
@@ -283,7 +283,7 @@ def start(data: Path, browser: Any, packs: Path | None = None, *, ready: bool = 
         process = subprocess.Popen(
             [sys.executable, "-m", "tests.browser.serving", "serve", "--host", "127.0.0.1", "--port", str(port), "--data", str(data), *more],
             cwd=ROOT, stdout=out, stderr=subprocess.STDOUT, text=True,
-            env={**os.environ, "PYTHONUNBUFFERED": "1"},
+            env={**os.environ, "PYTHONUNBUFFERED": "1", **(settings or {})},
         )  # fmt: skip
     base = f"http://127.0.0.1:{port}"
     for _ in range(300):

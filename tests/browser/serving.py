@@ -9,9 +9,11 @@ from __future__ import annotations
 
 import base64
 import hashlib
+import os
 from collections import Counter
 from contextvars import copy_context
 from functools import wraps
+from pathlib import Path
 from threading import Lock
 from typing import Any
 
@@ -21,8 +23,10 @@ from app.cli import main
 from app.store import ids
 from app.store.store import Store
 from app.web import static
+from tests.words import pseudo
 
 BROWSER = "X-Test-Browser"  # the header; its value is the test and which of its browsers
+PSEUDO = "EIGHT_ANGLES_TEST_STATIC"  # a copy of static/ with the made-up language's words, where a server is to speak it
 SECRET = hashlib.sha256(b"the secret of every server of the browser tests").digest()
 
 
@@ -70,6 +74,9 @@ if __name__ in ("__main__", "__mp_main__"):  # the second: a worker, where worke
     ids.chance = Seeded()
     Store.write = in_its_request(Store.write)  # type: ignore[method-assign]
     static.squeeze = quickly(static.squeeze)
+    if PSEUDO in os.environ:
+        pseudo.register()
+        static.FOLDER = Path(os.environ[PSEUDO])
 
 if __name__ == "__main__":
     raise SystemExit(main())

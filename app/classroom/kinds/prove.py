@@ -28,7 +28,7 @@ from app.reasoning.prover import prove
 from app.reasoning.statements import Statement, read_statement
 from app.reasoning.terms import ANGLE, said, show, speak
 from app.reasoning.theorems import TABLE
-from app.words import Text, joined, say, short, theorem
+from app.words import Text, in_words, joined, say, short, theorem
 
 __all__ = ["ASKS", "ask", "judge", "key", "public"]
 
@@ -304,7 +304,7 @@ def _support_hint(
     """Hints for a proof with blanks: about the blank at hand, from the proof that the blanks were cut from."""
     right = wanted[row - 1]
     statement = read_statement(right["statement"], fig)
-    before = [wanted[n - 1]["statement"] for n in right["from"]]
+    before = [in_words(wanted[n - 1]["statement"]) for n in right["from"]]
     name = theorem(right["reason"])
     if support == "order":
         done = [r.statement.fact for r in checked.rows[: row - 1] if r.statement is not None]
@@ -314,10 +314,11 @@ def _support_hint(
         )
         key_, fields = ("hint_order", {"row": row}) if level != "show" else (
             ("hint_order_show", {"row": row - 1, "statement": following}) if row > 1
-            else ("hint_order_first", {"statement": following}))
+            else ("hint_order_first", {"statement": in_words(following)}))
     elif level == "show":
         return {
-            "level": level, "text": say("reasoning.hint_show", statement=right["statement"], reason=name, rows=""),
+            "level": level,
+            "text": say("reasoning.hint_show", statement=in_words(right["statement"]), reason=name, rows=""),
             "angles": _names(statement), "lines": list(statement.lines), "row": {**right, "row": row},
         }
     elif support == "reasons":
@@ -325,7 +326,7 @@ def _support_hint(
             return {"level": level, "text": TABLE[right["reason"]].sentence(), "angles": _names(statement),
                     "lines": list(statement.lines)}
         key_ = "hint_reason" if before else "hint_reason_first"
-        fields = {"row": row, "before": joined("comma", before), "statement": right["statement"]}
+        fields = {"row": row, "before": joined("comma", before), "statement": in_words(right["statement"])}
     else:
         key_ = "hint_statement_from" if right["from"] else "hint_statement"
         fields = {"row": row, "reason": name, "rows": listed(right["from"]) if right["from"] else ""}

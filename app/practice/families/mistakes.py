@@ -40,7 +40,7 @@ def make(family: str, seed: int, level: int, house: House) -> Item:
     why = chance.shuffled(["way", "pair", "given", "vertical"])
     fields: dict[str, Any] = {
         "n": i + 1,
-        "statement": rows[i].statement,
+        "statement": in_words(rows[i].statement),
         "reason": theorem_of(rows[i].reason),
     }
     return Item(
@@ -78,7 +78,7 @@ def make(family: str, seed: int, level: int, house: House) -> Item:
             say(
                 "practice.mistake_mend",
                 n=i + 1,
-                statement=proof.rows[i].statement,
+                statement=in_words(proof.rows[i].statement),
                 reason=theorem_of(proof.rows[i].reason),
             ),
         ),

@@ -68,17 +68,17 @@ def make(family: str, seed: int, level: int, house: House) -> Item:
             say(
                 "practice.reason_why",
                 n=i + 1,
-                statement=proof.rows[i].statement,
+                statement=in_words(proof.rows[i].statement),
                 reason=theorem_of(proof.rows[i].reason),
             )
             for i in lost
         ),
         hints=(
-            say("practice.reason_hint_1", n=lost[0] + 1, statement=target.statement),
+            say("practice.reason_hint_1", n=lost[0] + 1, statement=in_words(target.statement)),
             say(
                 "practice.reason_hint_2_rests" if target.uses else "practice.reason_hint_2_figure",
                 rows=", ".join(str(u + 1) for u in target.uses),
-                statement=target.statement,
+                statement=in_words(target.statement),
             ),
             say("practice.reason_hint_3", n=lost[0] + 1, reason=theorem_of(target.reason)),
         ),

@@ -119,4 +119,6 @@ WORDS: dict[str, str] = {
     "export": "Take everything about this student (JSON)",
     "record_of": "Record of {name}",
     "work": "Work",
+    "csv_seat": "seat",
+    "csv_name": "name",
 }

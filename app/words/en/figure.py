@@ -122,4 +122,8 @@ WORDS: dict[str, str] = {
     "sign_∠": "angle ",
     "sign_m∠": "the measure of angle ",
     "sign_=": " equals ",
+    "shown_nothing": "nothing",
+    "shown_long_number": "a very long number",
+    "shown_list": "a list",
+    "shown_object": "an object",
 }

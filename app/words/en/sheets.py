@@ -137,7 +137,7 @@ WORDS: dict[str, str] = {
     "form_seed": "Seed",
     "form_seed_note": "The same seed and version print the same sheet for ever.",
     "form_paper": "Paper",
-    "paper_": "US Letter, or A4 with UK names",
+    "paper_": "Letter, or A4 with UK names",
     "paper_letter": "US Letter",
     "paper_a4": "A4",
     "form_theme": "For whom",

@@ -119,4 +119,6 @@ WORDS: dict[str, str] = {
     "export": "Descargar todo lo de este estudiante (JSON)",
     "record_of": "Registro de {name}",
     "work": "Trabajo",
+    "csv_seat": "lugar",
+    "csv_name": "nombre",
 }

@@ -122,4 +122,8 @@ WORDS: dict[str, str] = {
     "sign_∠": "ángulo ",
     "sign_m∠": "la medida del ángulo ",
     "sign_=": " es igual a ",
+    "shown_nothing": "nada",
+    "shown_long_number": "un número muy largo",
+    "shown_list": "una lista",
+    "shown_object": "un objeto",
 }

@@ -137,7 +137,7 @@ WORDS: dict[str, str] = {
     "form_seed": "Semilla",
     "form_seed_note": "La misma semilla y la misma versión imprimen siempre la misma hoja.",
     "form_paper": "Papel",
-    "paper_": "Carta, o A4 con los nombres del Reino Unido",
+    "paper_": "Carta, o A4 con nombres del Reino Unido",
     "paper_letter": "Carta",
     "paper_a4": "A4",
     "form_theme": "Para quién",
