@@ -31,6 +31,8 @@ from app.lessons.load import load_pack
 from app.practice.families import LEVELS
 from app.web.plans import plan_of
 from app.words.house import house
+from app.words.message import Message
+from app.words.rendering import reader_of, render
 from tests.browser.drawn import drawn
 
 ROOT = Path(__file__).resolve().parents[1]
@@ -210,8 +212,9 @@ def _item(task: Task, ctx: Context) -> dict[str, Any]:
     made = item_of({**task, "family": task.get("family") or ("connect" if task["kind"] == "connect" else None)}, ctx)
     key = kind_module(task["kind"]).key(task, ctx)["key"]
     right, wrong, half = {}, {}, {}
+    reader = reader_of(ctx.house.key)
     for f in made.fields:
-        value = key[f.name]
+        value = render(key[f.name], reader) if isinstance(key[f.name], Message) else key[f.name]
         if f.needless and key[f.needless[0]] == f.needless[1]:
             continue  # not asked where the other field says so
         right[f.name] = value

@@ -54,7 +54,8 @@ def test_random_goals_that_follow_are_proved_and_every_row_is_entailed(chunk: in
     reached = missed = 0
     for seed, raw, fig, given, claim in queries(100 + chunk, trials(quick=1200, full=20_000) // 4):
         givens, goal = [text(one) for one in given], text(claim)
-        if follows(fig, givens, goal).verdict != "follows":
+        # The order along the lines refuses no row, so it is left out of the question here.
+        if follows(fig, givens, goal, order=False).verdict != "follows":
             assert prove(fig, givens, goal) == [], seed
             continue
         found = prove(fig, givens, goal)

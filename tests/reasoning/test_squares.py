@@ -60,7 +60,8 @@ def test_verdicts_with_squares_are_those_of_z3() -> None:
         ])
         fig = figure_from_json(as_json(raw))
         try:
-            outcome = follows(fig, [text(one) for one in given], text(claim))
+            # z3 is asked of directions alone here, not of the order along the lines.
+            outcome = follows(fig, [text(one) for one in given], text(claim), order=False)
         except Fault as fault:
             assert fault.code in ("reasoning.square_free", "reasoning.square_root"), fault.code
             refused += 1
