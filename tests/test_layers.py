@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import ast
 import re
+import subprocess
+import sys
 from collections.abc import Iterator
 from graphlib import CycleError, TopologicalSorter
 from pathlib import Path
@@ -168,3 +170,18 @@ def test_templates_hold_no_inline_code() -> None:
         assert not re.search(r"<style\b", text) or "sheets" in path.parts, path
         for script in re.findall(r"<script\b[^>]*>", text):
             assert "src=" in script or 'type="application/json"' in script, (path, script)
+
+
+def test_judging_needs_no_compiled_model() -> None:
+    """The core goes where pydantic doesn't (DEVELOPERS.md, "Layers"): only packs and bodies are read with it, and a
+    process that has loaded every judge, every family and the whole core hasn't loaded it.
+    """
+    names = [dotted(path) for path in PYTHON if layer(path) in {*CORE, "words"}] + ["app.lessons.tasks"]
+    told = "import sys, importlib; [importlib.import_module(n) for n in sys.argv[1:]]; print(*sorted(sys.modules))"
+    loaded = subprocess.run([sys.executable, "-c", told, *names], capture_output=True, text=True, check=True, cwd=ROOT).stdout.split()
+
+    assert "app.classroom.kinds.prove" in loaded
+    assert not {"pydantic", "pydantic_core", "sqlalchemy", "flask"} & set(loaded)
+    for path in PYTHON:
+        if layer(path) in {*CORE, "words"} or path.name == "tasks.py":
+            assert not any(name.split(".")[0] == "pydantic" for name in imports(path)), path

@@ -10,6 +10,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from app.lessons.tasks import Practice
 from app.practice.chance import mixed
 from app.practice.families import FAMILIES, LEVELS, SKILL, item, title
 from app.practice.items import Item
@@ -55,37 +56,37 @@ def tries_of(history: Sequence[Mapping[str, Any]], n: int) -> int:
     return sum(1 for entry in history if (entry.get("verdict", {}).get("more") or {}).get("n") == n)
 
 
-def _families(task: Mapping[str, Any]) -> list[str]:
-    return [f for f in task.get("families") or () if f in FAMILIES] or ["name-the-pair"]
+def _families(task: Practice) -> list[str]:
+    return [f for f in task.families if f in FAMILIES] or ["name-the-pair"]
 
 
 def _numbers(family: str) -> Skill:
     return TYPED if family in _TYPED else CHOSEN
 
 
-def place_of(task: Mapping[str, Any], seed: int, history: Sequence[Mapping[str, Any]]) -> Place:
+def place_of(task: Practice, seed: int, history: Sequence[Mapping[str, Any]]) -> Place:
     """The item that the student is at."""
     families = _families(task)
     closed = closed_of(history)
     n = len(closed)
-    here = mixed("practice", seed, task.get("id", ""), n) % 2**31
+    here = mixed("practice", seed, task.id, n) % 2**31
     known = MISCONCEPTIONS.get(str(closed[-1].get("misconception"))) if closed else None
     if known and not closed[-1]["right"] and not closed[-1].get("follows"):
         family, level = known.follow
         return Place(n, family, level, here, "hint", known.id)
     trail = [(str(c["family"]), bool(c["right"])) for c in closed]
-    if task.get("mix", True):
+    if task.mix:
         family = next_skill(families, trail, seed % 2**31, {f: _numbers(f) for f in families})
     else:
-        family = families[min(n * len(families) // max(1, int(task.get("count") or 1)), len(families) - 1)]
+        family = families[min(n * len(families) // max(1, task.count), len(families) - 1)]
     level = _level(task, family, closed)
     replies = [right for name, right in trail if name == family]
     return Place(n, family, level, here, support(estimate(replies, _numbers(family)), len(replies)), None)
 
 
-def _level(task: Mapping[str, Any], family: str, closed: Sequence[Mapping[str, Any]]) -> int:
+def _level(task: Practice, family: str, closed: Sequence[Mapping[str, Any]]) -> int:
     """The task's level, one up for every three right in a row at a level, one down for two wrong."""
-    level = min(int(task.get("level") or 1), LEVELS[family])
+    level = min(task.level, LEVELS[family])
     streak = 0
     for c in closed:
         if c["family"] != family or c.get("follows"):
@@ -104,7 +105,7 @@ def _level(task: Mapping[str, Any], family: str, closed: Sequence[Mapping[str, A
     return level
 
 
-def standings(task: Mapping[str, Any], history: Sequence[Mapping[str, Any]]) -> list[dict[str, Text]]:
+def standings(task: Practice, history: Sequence[Mapping[str, Any]]) -> list[dict[str, Text]]:
     """The student's own standing by family, in words and never as points."""
     closed = closed_of(history)
     found: list[dict[str, Text]] = []

@@ -10,10 +10,19 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import Any
+from typing import Any, NotRequired, TypedDict
 
 from app.words import Text
 from app.words.house import House
+
+
+class Part(TypedDict):
+    """A part of a reply that is judged apart. `ok` None: it couldn't be read, and stands in the way of nothing."""
+
+    field: str
+    ok: bool | None
+    text: Text
+    verdict: NotRequired[str]
 
 
 @dataclass(frozen=True)
@@ -37,8 +46,8 @@ class Verdict:
 
     `ok`: the reply is right as it stands. `done`: the task is finished (a practice set may need more).
     `code`: a short word for tables and tests, such as "wrong way round"; `text`: the one sentence for the
-    verdict line, which names the condition that held or failed. `parts`: {"field", "ok", "text"} for each
-    part judged apart. `score`: 0 to 1, with partial credit. `skills`: skill id → shown or not in this
+    verdict line, which names the condition that held or failed. `parts`: for each part judged
+    apart. `score`: 0 to 1, with partial credit. `skills`: skill id → shown or not in this
     reply. `figure`, `marks`: the figure that shows why (a counterexample, or the student's own with what
     follows marked on it).
     """
@@ -47,15 +56,15 @@ class Verdict:
     done: bool
     code: str
     text: Text
-    parts: list[dict[str, Any]] = field(default_factory=list)
+    parts: list[Part] = field(default_factory=list)
     score: float = 0.0
     skills: dict[str, bool] = field(default_factory=dict)
     misconception: str | None = None
-    figure: dict[str, Any] | None = None
+    figure: Mapping[str, object] | None = None
     marks: Mapping[str, object] | None = None
-    more: dict[str, Any] = field(default_factory=dict)
+    more: Mapping[str, object] = field(default_factory=dict)
 
-    def as_json(self) -> dict[str, Any]:
+    def as_json(self) -> dict[str, object]:
         """The verdict as JSON data, but for its messages: they stay messages until it is kept or shown."""
         return {
             "ok": self.ok,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from math import hypot
+from typing import TypedDict
 
 from app.construction.ahead import Window, in_the_way, joined_up
 from app.construction.goals import anchor
@@ -149,9 +150,16 @@ def meeting(program: Program, judgement: Judgement) -> Message | None:
     return say("construction.lines_meet", times=shown, A=a, B=b, end=end)
 
 
-def move_notes(program: Program, judgement: Judgement) -> list[dict[str, object]]:
+class MoveNote(TypedDict):
+    """What is wrong with a move; an empty note where nothing is."""
+
+    ok: bool
+    note: Text
+
+
+def move_notes(program: Program, judgement: Judgement) -> list[MoveNote]:
     """For each move {"ok", "note"}: the note says what is wrong with it, "" where nothing is."""
-    notes: list[dict[str, object]] = []
+    notes: list[MoveNote] = []
     for i in range(len(program.moves)):
         found = judgement.notes.get(i)
         notes.append({"ok": found is None, "note": in_words(program, *found) if found else ""})

@@ -5,17 +5,17 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from typing import Any
 
-from app.classroom.kinds.on_figure import converse_of, figure_of, original_of, pair_from, two_angles
+from app.classroom.kinds.on_figure import converse_of, original_of, pair_from, two_angles
 from app.classroom.verdict import Context
 from app.figure.faults import Fault, shown
 from app.figure.model import Figure
 from app.figure.pairs import TRANSVERSAL_PAIRS, Pair, name_pair
+from app.lessons.tasks import Justify
 from app.reasoning.follows import follows
 from app.reasoning.statements import read_statement
 
-__all__ = ["CONVERSES", "LOOKS", "ORIGINALS", "RELATIONS", "Argument", "read", "wanted_lines"]
+__all__ = ["CONVERSES", "LOOKS", "ORIGINALS", "RELATIONS", "Argument", "read"]
 
 RELATIONS = ("congruent", "supplementary")
 LOOKS = "looks-parallel"
@@ -67,16 +67,16 @@ class Argument:
         return self.verdict(about) == "follows"
 
 
-def read(task: Mapping[str, Any], reply: Mapping[str, Any], ctx: Context) -> Argument:
-    fig = figure_of(task)
+def read(task: Justify, reply: Mapping[str, object], ctx: Context) -> Argument:
+    fig = task.figure
     a, b = two_angles(reply.get("angles"), fig, "reply.angles")
     relation = reply.get("relation")
     if not isinstance(relation, str) or relation not in RELATIONS:
         raise Fault("angles.relation_wanted", "reply.relation", found=shown(relation))
     return Argument(
         fig=fig,
-        given=tuple(task.get("given") or ()),
-        wanted=wanted_lines(task),
+        given=task.given,
+        wanted=task.lines,
         a=a,
         b=b,
         pair=pair_from(reply.get("pair"), "reply.pair"),
@@ -85,11 +85,6 @@ def read(task: Mapping[str, Any], reply: Mapping[str, Any], ctx: Context) -> Arg
         lines=read_lines(reply.get("lines"), fig),
         theorem=read_theorem(reply.get("theorem"), ctx),
     )
-
-
-def wanted_lines(task: Mapping[str, Any]) -> tuple[str, str] | None:
-    lines = task.get("lines")
-    return (lines[0], lines[1]) if lines else None
 
 
 def read_line(value: object, fig: Figure, where: str) -> str:

@@ -6,13 +6,12 @@ A wrong name is answered with how the two angles lie and how they would have to 
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from itertools import combinations
-from typing import Any
 
 from app.classroom.kinds.on_figure import (
     angle,
     common,
-    figure_of,
     lie,
     needs,
     pair_from,
@@ -21,49 +20,60 @@ from app.classroom.kinds.on_figure import (
     student_figure,
     two_angles,
 )
-from app.classroom.verdict import Context, Verdict
+from app.classroom.verdict import Context, Part, Verdict
 from app.figure.faults import Fault, shown
 from app.figure.model import Figure
 from app.figure.pairs import TRANSVERSAL_PAIRS, Pair, name_pair
+from app.lessons.tasks import Classify, Source, task_as
 from app.words import Message, say
 
 __all__ = ["ASKS", "judge", "key", "public"]
 
 ASKS: frozenset[str] = frozenset()
 
+@dataclass(frozen=True)
+class Named:
+    """One pair as it was named: its part of the verdict, and whether name and transversal are right."""
+
+    part: Part
+    named: bool
+    carried: bool = True
+
+
 CHOICES = (*TRANSVERSAL_PAIRS, "vertical", "linear pair", "none")
 HIDDEN = (*TRANSVERSAL_PAIRS, "vertical", "linear pair")
 MOST_FOUND = 40
 
 
-def public(task: dict[str, Any], ctx: Context) -> dict[str, Any]:
+def public(task: Classify | Source, ctx: Context) -> dict[str, object]:
     """The task with its choices. `find` is what is asked for, so it is told; the names of `pairs` are not."""
-    fig = figure_of(task)
-    find = task.get("find")
+    task = task_as(Classify, task)
+    find = task.find
     return {
-        **common(task, fig, HIDDEN),
-        "pairs": [list(pair) for pair in task.get("pairs") or []],
+        **common(task, HIDDEN),
+        "pairs": [list(pair) for pair in task.pairs],
         "find": None if find is None else {"id": find, "name": pair_word(find)},
-        "count": task.get("count") or (1 if find else None),
-        "transversal": bool(task.get("transversal")),
-        "movable": list(task.get("movable") or []),
+        "count": task.count or (1 if find else None),
+        "transversal": task.transversal,
+        "movable": list(task.movable),
         "choices": [{"id": pair, "name": pair_word(pair)} for pair in CHOICES],
-        "lines": list(fig.lines),
+        "lines": list(task.figure.lines),
     }
 
 
-def judge(task: dict[str, Any], reply: dict[str, Any], ctx: Context) -> Verdict:
+def judge(task: Classify | Source, reply: Mapping[str, object], ctx: Context) -> Verdict:
     """Each pair judged by how it lies in the figure as the student left it."""
-    fig = student_figure(task, reply, task.get("movable") or ())
-    if task.get("find"):
-        return judge_found(task, fig, reply, ctx)
-    return judge_names(task, fig, reply, ctx)
+    task = task_as(Classify, task)
+    fig = student_figure(task, reply, task.movable)
+    if task.find:
+        return judge_found(task, task.find, fig, reply)
+    return judge_names(task, fig, reply)
 
 
-def judge_names(task: Mapping[str, Any], fig: Figure, reply: Mapping[str, Any], ctx: Context) -> Verdict:
+def judge_names(task: Classify, fig: Figure, reply: Mapping[str, object]) -> Verdict:
     names = read_names(task, reply)
     transversals = read_transversals(task, fig, reply, names)
-    parts: list[dict[str, Any]] = []
+    judged: list[Named] = []
     habit = None
     for (a, b), named in names.items():
         actual = name_pair(fig, a, b)
@@ -74,29 +84,29 @@ def judge_names(task: Mapping[str, Any], fig: Figure, reply: Mapping[str, Any], 
             text = miscarried(fig, a, b, transversals[a, b])
         # Choosing the transversal comes before naming, so it is the habit to speak of first.
         habit = habit or (None if carried else "wrong-transversal") or (None if right else "wrong-pair-name")
-        told = {"field": f"{a},{b}", "ok": right and carried, "text": text}
-        parts.append({**told, "named": right, "carried": carried})
-    held = sum(part["ok"] for part in parts)
+        judged.append(Named({"field": f"{a},{b}", "ok": right and carried, "text": text}, right, carried))
+    parts = [one.part for one in judged]
+    held = sum(part["ok"] is True for part in parts)
     return Verdict(
         ok=held == len(parts),
         done=held == len(parts),
         code="named" if held == len(parts) else "misnamed",
         text=summary(parts, held),
-        parts=[{key: part[key] for key in ("field", "ok", "text")} for part in parts],
+        parts=parts,
         score=round(held / len(parts), 2),
-        skills=skills(task, parts),
+        skills=skills(task, judged),
         misconception=habit,
     )
 
 
-def skills(task: Mapping[str, Any], parts: list[dict[str, Any]]) -> dict[str, bool]:
-    shown_ = {"name-pairs": all(part["named"] for part in parts)}
-    if task.get("transversal"):
-        shown_["find-transversal"] = all(part["carried"] for part in parts)
+def skills(task: Classify, judged: list[Named]) -> dict[str, bool]:
+    shown_ = {"name-pairs": all(one.named for one in judged)}
+    if task.transversal:
+        shown_["find-transversal"] = all(one.carried for one in judged)
     return shown_
 
 
-def summary(parts: list[dict[str, Any]], held: int) -> Message:
+def summary(parts: list[Part], held: int) -> Message:
     if held < len(parts):
         first = next(part["text"] for part in parts if not part["ok"])
         return say("angles.classify_some", right=held, count=len(parts), text=first)
@@ -105,12 +115,12 @@ def summary(parts: list[dict[str, Any]], held: int) -> Message:
     return say("angles.classify_all", count=len(parts))
 
 
-def read_names(task: Mapping[str, Any], reply: Mapping[str, Any]) -> dict[tuple[str, str], str]:
+def read_names(task: Classify, reply: Mapping[str, object]) -> dict[tuple[str, str], str]:
     """The name given to each pair asked for, in the task's order. Raises Fault where one is missing."""
     given = reply.get("names")
     if not isinstance(given, dict) or not given:
         raise Fault("angles.names_wanted", "reply.names")
-    wanted = {",".join(pair): (pair[0], pair[1]) for pair in task["pairs"]}
+    wanted = {",".join(pair): pair for pair in task.pairs}
     for name in given:
         if name not in wanted:
             raise Fault("angles.names_extra", "reply.names", found=shown(name))
@@ -123,10 +133,10 @@ def read_names(task: Mapping[str, Any], reply: Mapping[str, Any]) -> dict[tuple[
 
 
 def read_transversals(
-    task: Mapping[str, Any], fig: Figure, reply: Mapping[str, Any], names: Mapping[tuple[str, str], str]
+    task: Classify, fig: Figure, reply: Mapping[str, object], names: Mapping[tuple[str, str], str]
 ) -> dict[tuple[str, str], str | None]:
     """The transversal named for each pair, where the task asks for it; None says that there is none."""
-    if not task.get("transversal"):
+    if not task.transversal:
         return {}
     given = reply.get("transversals")
     found: dict[tuple[str, str], str | None] = {}
@@ -171,13 +181,13 @@ def miscarried(fig: Figure, a: str, b: str, named: str | None) -> Message:
     return say("angles.classify_transversal", **fields, named=named)
 
 
-def judge_found(task: Mapping[str, Any], fig: Figure, reply: Mapping[str, Any], ctx: Context) -> Verdict:
+def judge_found(task: Classify, wanted: str, fig: Figure, reply: Mapping[str, object]) -> Verdict:
     """Pairs that the student found for a given name."""
-    wanted, count = str(task["find"]), int(task.get("count") or 1)
+    count = task.count or 1
     found = reply.get("found")
     if not isinstance(found, (list, tuple)) or not found or len(found) > MOST_FOUND:
         raise Fault("angles.found_wanted", "reply.found")
-    parts: list[dict[str, Any]] = []
+    judged: list[Named] = []
     seen: set[frozenset[str]] = set()
     for i, value in enumerate(found):
         a, b = two_angles(value, fig, f"reply.found.{i}")
@@ -188,22 +198,23 @@ def judge_found(task: Mapping[str, Any], fig: Figure, reply: Mapping[str, Any], 
             text = say("angles.find_twice", a=angle(a), b=angle(b))
         else:
             text = reading(fig, a, b, actual) if right else misnamed(fig, a, b, actual, wanted)
-        parts.append({"field": f"{a},{b}", "ok": right and not again, "named": right, "text": text})
-    held = sum(part["ok"] for part in parts)
+        judged.append(Named({"field": f"{a},{b}", "ok": right and not again, "text": text}, right))
+    parts, named = [one.part for one in judged], all(one.named for one in judged)
+    held = sum(part["ok"] is True for part in parts)
     all_right = held == len(parts)
     return Verdict(
         ok=all_right and held >= count,
         done=all_right and held >= count,
         code="found" if all_right and held >= count else "more wanted" if all_right else "misnamed",
         text=found_summary(parts, held, count, pair_word(wanted)),
-        parts=[{key: part[key] for key in ("field", "ok", "text")} for part in parts],
+        parts=parts,
         score=round(min(held, count) / max(count, len(parts)), 2),
-        skills={"name-pairs": all(part["named"] for part in parts)},
-        misconception=None if all(part["named"] for part in parts) else "wrong-pair-name",
+        skills={"name-pairs": named},
+        misconception=None if named else "wrong-pair-name",
     )
 
 
-def found_summary(parts: list[dict[str, Any]], held: int, count: int, name: Message) -> Message:
+def found_summary(parts: list[Part], held: int, count: int, name: Message) -> Message:
     if held < len(parts):
         first = next(part["text"] for part in parts if not part["ok"])
         return say("angles.find_more", right=held, count=count, text=first)
@@ -212,13 +223,14 @@ def found_summary(parts: list[dict[str, Any]], held: int, count: int, name: Mess
     return say("angles.find_right", count=held, name=name)
 
 
-def key(task: dict[str, Any], ctx: Context) -> dict[str, Any]:
+def key(task: Classify | Source, ctx: Context) -> dict[str, object]:
     """The names, with the transversals; or every pair with the name that is looked for."""
-    fig = figure_of(task)
-    if task.get("find"):
-        asked = [two for two in combinations(fig.angles, 2) if name_pair(fig, *two).pair == task["find"]]
+    task = task_as(Classify, task)
+    fig = task.figure
+    if task.find:
+        asked = [two for two in combinations(fig.angles, 2) if name_pair(fig, *two).pair == task.find]
     else:
-        asked = [(pair[0], pair[1]) for pair in task["pairs"]]
+        asked = list(task.pairs)
     rows = []
     for a, b in asked:
         actual = name_pair(fig, a, b)

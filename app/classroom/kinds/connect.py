@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from typing import Any
+from collections.abc import Mapping
 
 from app.classroom.kinds.exercise import family_item, hint, item_key, item_shown, verdict_of
 from app.classroom.verdict import Context, Verdict
+from app.lessons.tasks import Connect, Source, task_as
 from app.practice.items import Item
 
 __all__ = ["ASKS", "ask", "judge", "key", "public"]
@@ -13,28 +14,32 @@ __all__ = ["ASKS", "ask", "judge", "key", "public"]
 ASKS = frozenset({"hint"})
 
 
-def _item(task: dict[str, Any], ctx: Context) -> Item:
-    return family_item(task, ctx, task.get("family") or "connect")
+def _item(task: Connect, ctx: Context) -> Item:
+    return family_item(task, ctx)
 
 
-def public(task: dict[str, Any], ctx: Context) -> dict[str, Any]:
+def public(task: Connect | Source, ctx: Context) -> dict[str, object]:
     """The task with its item."""
+    task = task_as(Connect, task)
     return {
-        **{name: task[name] for name in ("id", "kind", "title", "ask") if name in task},
+        **task.shown(),
         "item": item_shown(_item(task, ctx)),
     }
 
 
-def judge(task: dict[str, Any], reply: dict[str, Any], ctx: Context) -> Verdict:
+def judge(task: Connect | Source, reply: Mapping[str, object], ctx: Context) -> Verdict:
     """reply {answer}."""
+    task = task_as(Connect, task)
     return verdict_of(_item(task, ctx), reply, ctx)[0]
 
 
-def ask(task: dict[str, Any], what: str, body: dict[str, Any], ctx: Context) -> dict[str, Any]:
+def ask(task: Connect | Source, what: str, body: Mapping[str, object], ctx: Context) -> Mapping[str, object]:
     """hint {level}."""
+    task = task_as(Connect, task)
     return hint(_item(task, ctx), body)
 
 
-def key(task: dict[str, Any], ctx: Context) -> dict[str, Any]:
+def key(task: Connect | Source, ctx: Context) -> dict[str, object]:
     """The answer with its reasons."""
+    task = task_as(Connect, task)
     return item_key(_item(task, ctx))

@@ -6,20 +6,23 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from dataclasses import replace
 from typing import Any
 
-from app.classroom.verdict import Context, Verdict
+from app.classroom.verdict import Context, Part, Verdict
 from app.construction.ahead import Window
 from app.construction.handon import hand_on, place_of
 from app.construction.moves import Program, moves_to_json, read_program
 from app.construction.recipes import recipe
 from app.construction.report import move_notes, next_step, text_of
-from app.construction.start import read_compass, read_start, start_to_json
+from app.construction.start import read_compass, start_to_json
 from app.construction.verify import EYEBALLED, Judgement
 from app.construction.verify import judge as verify
 from app.construction.why import chain, reasons
 from app.construction.words import captions, sentences
 from app.figure.faults import Fault, shown
+from app.lessons.tasks import Construct, Source, task_as
 from app.reasoning.api import prove
 from app.words import Text, joined, say, theorem
 
@@ -39,26 +42,27 @@ SCORES = {
 }
 
 
-def public(task: dict[str, Any], ctx: Context) -> dict[str, Any]:
+def public(task: Construct | Source, ctx: Context) -> dict[str, object]:
     """What a Seat may see: the start and what is asked of it; never the recipe."""
-    start = read_start(task["construction"], task["start"])
-    kept = ("id", "kind", "title", "ask", "minutes", "optional")
+    task = task_as(Construct, task)
     return {
-        **{key: task[key] for key in kept if key in task},
-        "construction": start.task,
-        "start": start_to_json(start),
-        "route": task.get("route", "any"),
-        "compass": task.get("compass", "modern"),
-        "demonstration": bool(task.get("demonstration", True)),
+        **task.shown(),
+        "minutes": task.minutes,
+        "optional": task.optional,
+        "construction": task.start.task,
+        "start": start_to_json(task.start),
+        "route": task.route,
+        "compass": task.compass,
+        "demonstration": task.demonstration,
     }
 
 
-def judge(task: dict[str, Any], reply: dict[str, Any], ctx: Context) -> Verdict:
+def judge(task: Construct | Source, reply: Mapping[str, object], ctx: Context) -> Verdict:
     """A reply {moves, result?} → constructed, eyeballed or not there yet, and why. Raises Fault for unusable
     moves.
     """
-    program = read_reply(task, reply)
-    route = task.get("route", "any")
+    task = task_as(Construct, task)
+    program, route = read_reply(task, reply), task.route
     found = verify(program, seed=ctx.seed, route=route)
     more = details(program, found)
     if not found.constructed:
@@ -81,22 +85,21 @@ def judge(task: dict[str, Any], reply: dict[str, Any], ctx: Context) -> Verdict:
 PLACES = {"place_corresponding", "place_alternate interior", "place_alternate exterior", "place_rhombus"}
 
 
-def read_reply(task: dict[str, Any], reply: object) -> Program:
+def read_reply(task: Construct, reply: object) -> Program:
     if not isinstance(reply, dict):
         raise Fault("construction.reply_wanted", "reply", found=shown(reply))
-    start = read_start(task["construction"], task["start"])
     # A student may take the harder compass, never the easier one.
     own = read_compass(reply.get("compass"))
-    return read_program(start, reply.get("moves"), reply.get("result"), task.get("compass") if own == "modern" else own)
+    return read_program(task.start, reply.get("moves"), reply.get("result"), task.compass if own == "modern" else own)
 
 
 def verdict(
-    task: dict[str, Any], program: Program, found: Judgement, ok: bool, code: str, text: Text, score: float,
+    task: Construct, program: Program, found: Judgement, ok: bool, code: str, text: Text, score: float,
     more: dict[str, Any],
 ) -> Verdict:
     skill = SKILLS.get(program.start.task, "other-constructions")
     notes = move_notes(program, found)
-    parts = [
+    parts: list[Part] = [
         {"field": f"moves[{i}]", "ok": False, "text": note["note"]}
         for i, note in enumerate(notes)
         if not note["ok"]
@@ -143,16 +146,17 @@ def handed_on(program: Program, found: Judgement, ctx: Context) -> dict[str, Any
     return {**data, "goal": goal, "proof": rows, "chain": chain(handed)}
 
 
-def ask(task: dict[str, Any], what: str, body: dict[str, Any], ctx: Context) -> dict[str, Any]:
+def ask(task: Construct | Source, what: str, body: Mapping[str, object], ctx: Context) -> Mapping[str, object]:
     """"step": the next step of what is drawn so far; "demonstration": the recipe; "why": why the copy is
     equal.
     """
+    task = task_as(Construct, task)
     if what == "demonstration":
-        if not task.get("demonstration", True):
+        if not task.demonstration:
             raise Fault("construction.no_demonstration", "demonstration")
-        return key({**task, "compass": body.get("compass")} if body.get("compass") else task, ctx)
+        return key(replace(task, compass=read_compass(body["compass"])) if body.get("compass") else task, ctx)
     program = read_reply(task, body)
-    found = verify(program, seed=ctx.seed, route=task.get("route", "any"))
+    found = verify(program, seed=ctx.seed, route=task.route)
     if what == "why":
         return {"why": reasons(program, found) if found.constructed else None}
     seen = read_window(body.get("window"))
@@ -173,13 +177,13 @@ def read_window(value: object) -> Window | None:
     return (left, low, right, high)
 
 
-def key(task: dict[str, Any], ctx: Context) -> dict[str, Any]:
+def key(task: Construct | Source, ctx: Context) -> dict[str, object]:
     """The recipe for this start: moves, named steps with captions, each move in words; a stage document but
     for `step`.
     """
-    start = read_start(task["construction"], task["start"])
-    compass = read_compass(task.get("compass"))
-    made = recipe(start, task.get("route", "any"), compass=compass)
+    task = task_as(Construct, task)
+    start, compass = task.start, read_compass(task.compass)
+    made = recipe(start, task.route, compass=compass)
     return {
         "construction": start.task,
         "compass": compass,

@@ -6,10 +6,11 @@ from collections.abc import Mapping
 from fractions import Fraction
 from typing import Any
 
-from app.classroom.verdict import Context, Verdict
+from app.classroom.verdict import Context, Part, Verdict
 from app.figure.faults import Fault
 from app.figure.model import figure_from_json
 from app.figure.words import describe
+from app.lessons.tasks import Items
 from app.practice.families import LEVELS, item
 from app.practice.items import Item
 from app.practice.judging import Judged, judge, key_shown
@@ -25,10 +26,10 @@ _SLIPS = {"bracket_first": "first-term-only", "sign": "sign-kept"}
 _GIVEAWAY = ("corresponding", "alternate", "consecutive")
 
 
-def family_item(task: Mapping[str, Any], ctx: Context, family: str | None = None) -> Item:
+def family_item(task: Items, ctx: Context) -> Item:
     """The task's item for this seat; a level above the family's highest falls to its highest."""
-    name = str(family or task.get("family"))
-    level = min(int(task.get("level") or 1), LEVELS.get(name, 1))
+    name = str(task.family)
+    level = min(task.level, LEVELS.get(name, 1))
     return item(name, abs(ctx.seed) % 2**31, max(1, level), ctx.house.key)
 
 
@@ -109,7 +110,7 @@ def verdict_of(made: Item, reply: Mapping[str, Any], ctx: Context) -> tuple[Verd
         raise Fault("practice.answer_missing", "reply.answer", label=made.fields[0].label)
     working = lines_judged(made, reply)
     said = judge(made, reply["answer"], ctx.house)
-    parts = [dict(p) for p in said.parts]
+    parts = [Part(field=p["field"], ok=p["ok"], text=p["text"]) for p in said.parts]
     misconception, code = said.misconception, "right" if said.right else "not yet"
     text: Text = said.note
     score = float(said.score) if not said.right else 1.0

@@ -9,13 +9,14 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import combinations
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
-from app.classroom.kinds.on_figure import common, figure_of, student_figure
-from app.classroom.verdict import Context, Verdict
+from app.classroom.kinds.on_figure import common, student_figure
+from app.classroom.verdict import Context, Part, Verdict
 from app.figure.faults import Fault
 from app.figure.model import Figure
 from app.figure.numbers import decimal_text
+from app.lessons.tasks import Explore, Source, task_as
 from app.reasoning.frame import frame_of
 from app.reasoning.statements import read_statement
 from app.words import Message, Text, joined, say
@@ -30,73 +31,81 @@ ASKS: frozenset[str] = frozenset()
 TRIES = 2  # after that many wrong answers the reason is shown, and the task counts as done
 
 
-def public(task: dict[str, Any], ctx: Context) -> dict[str, Any]:
+def public(task: Explore | Source, ctx: Context) -> dict[str, object]:
     """The task; its question without the answer and the reason."""
-    question = task.get("question")
-    fig = figure_of(task)
+    task = task_as(Explore, task)
+    question = task.question
     return {
-        **common(task, fig, ("parallel",)),
-        "movable": list(task.get("movable") or []),
-        "measures": task.get("measures") or "toggle",
-        "reach": [str(statement) for statement in task.get("reach") or []],
-        "question": question and {"ask": question["ask"], "choices": list(question["choices"])},
+        **common(task, ("parallel",)),
+        "movable": list(task.movable),
+        "measures": task.measures,
+        "reach": list(task.reach),
+        "question": question and {"ask": question.ask, "choices": list(question.choices)},
     }
 
 
-def judge(task: dict[str, Any], reply: dict[str, Any], ctx: Context) -> Verdict:
+def judge(task: Explore | Source, reply: Mapping[str, object], ctx: Context) -> Verdict:
     """Whether each statement to reach holds as drawn, then the answer to the question."""
-    reach = [str(statement) for statement in task.get("reach") or []]
-    if reach and reply.get("figure") is None:
+    task = task_as(Explore, task)
+    if task.reach and reply.get("figure") is None:
         raise Fault("angles.figure_wanted", "reply.figure")
-    fig = student_figure(task, reply, task.get("movable") or ())
-    tests = [as_drawn(fig, statement) for statement in reach]
-    parts: list[dict[str, Any]] = [
+    fig = student_figure(task, reply, task.movable)
+    tests = [as_drawn(fig, statement) for statement in task.reach]
+    parts: list[Part] = [
         {"field": f"reach.{i}", "ok": test.holds, "text": test.text} for i, test in enumerate(tests)
     ]
     missed = next((test for test in tests if not test.holds), None)
     answered = None if missed is not None else judge_answer(task, reply, ctx)
     if answered is not None:
-        parts.append(answered)
+        parts.append(answered.part)
     seen = [test.text for test in tests] + new_parallels(task, fig)
-    ok = missed is None and (answered is None or answered["ok"])
-    shown_why = answered is not None and answered.get("why_shown", False)
+    ok = missed is None and (answered is None or answered.part["ok"] is True)
+    shown_why = answered is not None and answered.why_shown
     text: Text | None = missed.text if missed is not None else None
     if text is None:
-        text = answered["text"] if answered is not None else joined("sentences", seen) if seen else None
+        text = answered.part["text"] if answered is not None else joined("sentences", seen) if seen else None
     held = sum(bool(part["ok"]) for part in parts)
-    wanted = len(tests) + bool(task.get("question"))
+    wanted = len(tests) + (task.question is not None)
     return Verdict(
         ok=ok,
         done=ok or shown_why,
         code="not yet" if missed is not None else "seen" if ok else "other answer",
         text=text or say("angles.explore_seen"),
-        parts=[{key: part[key] for key in ("field", "ok", "text")} for part in parts],
+        parts=parts,
         score=round(held / wanted, 2) if wanted else 1.0,
         marks=marks_of(fig),
     )
 
 
-def judge_answer(task: Mapping[str, Any], reply: Mapping[str, Any], ctx: Context) -> dict[str, Any] | None:
+@dataclass(frozen=True)
+class Answered:
+    """The part for the question, and whether its reason was shown with it."""
+
+    part: Part
+    why_shown: bool = False
+
+
+def judge_answer(task: Explore, reply: Mapping[str, object], ctx: Context) -> Answered | None:
     """The part for the question: None where the task has none."""
-    question = task.get("question")
-    if not question:
+    question = task.question
+    if question is None:
         return None
     answer = reply.get("answer")
-    choices = question["choices"]
+    choices = question.choices
     if not isinstance(answer, int) or isinstance(answer, bool) or not 0 <= answer < len(choices):
         raise Fault("angles.answer_wanted", "reply.answer")
-    if answer == question["answer"]:
-        text = say("angles.explore_answer_right", why=question["why"])
-        return {"field": "answer", "ok": True, "text": text}
+    if answer == question.answer:
+        text = say("angles.explore_answer_right", why=question.why)
+        return Answered({"field": "answer", "ok": True, "text": text})
     wrong = 1 + sum(was_wrong(entry) for entry in ctx.history)
-    fields = {"choice": choices[answer], "why": question["why"]}
+    fields = {"choice": choices[answer], "why": question.why}
     if wrong >= TRIES:
         text = say("angles.explore_answer_why", **fields)
-        return {"field": "answer", "ok": False, "text": text, "why_shown": True}
-    return {"field": "answer", "ok": False, "text": say("angles.explore_answer_wrong", **fields)}
+        return Answered({"field": "answer", "ok": False, "text": text}, why_shown=True)
+    return Answered({"field": "answer", "ok": False, "text": say("angles.explore_answer_wrong", **fields)})
 
 
-def was_wrong(entry: Mapping[str, Any]) -> bool:
+def was_wrong(entry: Mapping[str, object]) -> bool:
     verdict = entry.get("verdict")
     return isinstance(verdict, Mapping) and verdict.get("code") == "other answer"
 
@@ -159,13 +168,13 @@ def parallels(fig: Figure) -> list[tuple[str, str]]:
     return [(a, b) for a, b in combinations(fig.lines, 2) if fig.parallel_as_drawn(a, b)]
 
 
-def new_parallels(task: Mapping[str, Any], fig: Figure) -> list[Message]:
+def new_parallels(task: Explore, fig: Figure) -> list[Message]:
     """The lines that became parallel by moving: noticed, and said to be no more than drawn."""
-    before = parallels(figure_of(task))
+    before = parallels(task.figure)
     return [say("angles.explore_parallel", l=a, m=b) for a, b in parallels(fig) if (a, b) not in before]
 
 
-def marks_of(fig: Figure) -> dict[str, Any] | None:
+def marks_of(fig: Figure) -> dict[str, object] | None:
     """Arrow marks for lines that are parallel as drawn: plain, since nothing made them follow."""
     pairs = parallels(fig)
     if not pairs:
@@ -173,8 +182,9 @@ def marks_of(fig: Figure) -> dict[str, Any] | None:
     return {"lines": {line: {"arrows": 1, "tone": "plain"} for pair in pairs[:1] for line in pair}}
 
 
-def key(task: dict[str, Any], ctx: Context) -> dict[str, Any]:
+def key(task: Explore | Source, ctx: Context) -> dict[str, object]:
     """What is to be reached, and the answer with its reason."""
-    question = task.get("question")
-    answer = question and {"choice": question["choices"][question["answer"]], "why": question["why"]}
-    return {"reach": list(task.get("reach") or []), "answer": answer}
+    task = task_as(Explore, task)
+    question = task.question
+    answer = question and {"choice": question.choices[question.answer], "why": question.why}
+    return {"reach": list(task.reach), "answer": answer}

@@ -5,9 +5,8 @@ Whether what is given makes the relation hold is decided exactly, never read off
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from typing import Any
 
 from app.classroom.kinds.argument import CONVERSES, LOOKS, ORIGINALS, Argument
 from app.classroom.kinds.on_figure import angle, lie, needs, pair_word, sides
@@ -29,7 +28,7 @@ class Failing:
     code: str
     text: Text
     misconception: str | None = None
-    figure: dict[str, Any] | None = None
+    figure: Mapping[str, object] | None = None
 
 
 def relation_words(a: str, b: str, relation: str) -> Text:

@@ -8,15 +8,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from itertools import combinations
-from typing import Any
 
-from app.classroom.kinds.argument import CONVERSES, LOOKS, ORIGINALS, RELATIONS, Argument, read, wanted_lines
+from app.classroom.kinds.argument import CONVERSES, LOOKS, ORIGINALS, RELATIONS, Argument, read
 from app.classroom.kinds.failing import failures, relation_words
-from app.classroom.kinds.on_figure import angle, common, figure_of, lie, pair_word
-from app.classroom.verdict import Context, Verdict
+from app.classroom.kinds.on_figure import angle, common, lie, pair_word
+from app.classroom.verdict import Context, Part, Verdict
 from app.figure.faults import Fault
 from app.figure.model import Figure, figure_to_json
 from app.figure.pairs import TRANSVERSAL_PAIRS, name_pair
+from app.lessons.tasks import Justify, Source, task_as
 from app.reasoning.follows import follows
 from app.words import say, term, theorem
 
@@ -31,13 +31,14 @@ HIDDEN = ("parallel", *TRANSVERSAL_PAIRS)
 FIELDS = ("angles", "transversal", "pair", "lines", "relation", "theorem", "given")
 
 
-def public(task: dict[str, Any], ctx: Context) -> dict[str, Any]:
+def public(task: Justify | Source, ctx: Context) -> dict[str, object]:
     """The task with its choices; neither the answer nor whether there is one."""
-    fig = figure_of(task)
+    task = task_as(Justify, task)
+    fig = task.figure
     theorems = [*ORIGINALS.values(), *CONVERSES.values(), *OTHERS]
     return {
-        **common(task, fig, HIDDEN),
-        "lines": task.get("lines"),
+        **common(task, HIDDEN),
+        "lines": list(task.lines) if task.lines else None,
         "choices": {
             "pairs": [{"id": pair, "name": pair_word(pair)} for pair in TRANSVERSAL_PAIRS],
             "relations": [{"id": relation, "name": term(relation)} for relation in RELATIONS],
@@ -51,14 +52,15 @@ def public(task: dict[str, Any], ctx: Context) -> dict[str, Any]:
     }
 
 
-def judge(task: dict[str, Any], reply: dict[str, Any], ctx: Context) -> Verdict:
+def judge(task: Justify | Source, reply: Mapping[str, object], ctx: Context) -> Verdict:
     """What holds and what fails in an argument for two parallel lines, or in "this is not enough"."""
+    task = task_as(Justify, task)
     if reply.get("none") is True:
         return judge_none(task, ctx)
     argument = read(task, reply, ctx)
     failing = {fail.field: fail for fail in failures(argument, ctx)}
     judged = judged_fields(argument, set(failing))
-    parts = [
+    parts: list[Part] = [
         {"field": name, "ok": name not in failing, "text": failing[name].text if name in failing else ""}
         for name in judged
     ]
@@ -106,7 +108,7 @@ def skills_shown(judged: set[str], failing: set[str]) -> dict[str, bool]:
 
 
 def accepted(
-    argument: Argument, ctx: Context, parts: list[dict[str, Any]], skills: dict[str, bool]
+    argument: Argument, ctx: Context, parts: list[Part], skills: dict[str, bool]
 ) -> Verdict:
     a, b, pair = argument.a, argument.b, argument.actual
     assert pair.lines is not None
@@ -135,9 +137,9 @@ def accepted(
     )
 
 
-def judge_none(task: Mapping[str, Any], ctx: Context) -> Verdict:
+def judge_none(task: Justify, ctx: Context) -> Verdict:
     """The student says that what is given makes no two lines in question parallel."""
-    fig, given, wanted = figure_of(task), tuple(task.get("given") or ()), wanted_lines(task)
+    fig, given, wanted = task.figure, task.given, task.lines
     for l, m in [wanted] if wanted else list(combinations(fig.lines, 2)):
         outcome = follows(fig, given, f"{l} ∥ {m}")
         if outcome.verdict == "givens conflict":
@@ -169,15 +171,15 @@ def judge_none(task: Mapping[str, Any], ctx: Context) -> Verdict:
     )
 
 
-def other_figure(fig: Figure, given: tuple[str, ...], lines: tuple[str, str]) -> dict[str, Any] | None:
+def other_figure(fig: Figure, given: tuple[str, ...], lines: tuple[str, str]) -> dict[str, object] | None:
     """A figure with all that is given in which the two lines aren't parallel, where one was found."""
     found = follows(fig, given, f"{lines[0]} ∥ {lines[1]}").counterexample
     return figure_to_json(found.figure) if found is not None and found.figure is not None else None
 
 
-def answers(task: Mapping[str, Any], ctx: Context) -> Iterator[Argument]:
+def answers(task: Justify, ctx: Context) -> Iterator[Argument]:
     """Every complete argument that the task accepts, those whose relation is given as it stands first."""
-    fig, given, wanted = figure_of(task), tuple(task.get("given") or ()), wanted_lines(task)
+    fig, given, wanted = task.figure, task.given, task.lines
     found = []
     for a, b in combinations(fig.angles, 2):
         pair = name_pair(fig, a, b)
@@ -194,8 +196,9 @@ def answers(task: Mapping[str, Any], ctx: Context) -> Iterator[Argument]:
     yield from sorted(found, key=lambda argument: not argument.direct)
 
 
-def key(task: dict[str, Any], ctx: Context) -> dict[str, Any]:
+def key(task: Justify | Source, ctx: Context) -> dict[str, object]:
     """Every argument that is accepted, the most direct one first; or that none is."""
+    task = task_as(Justify, task)
     found = [
         {
             "angles": [one.a, one.b],
@@ -220,8 +223,9 @@ def key(task: dict[str, Any], ctx: Context) -> dict[str, Any]:
     return {"none": not found, "accepted": found, "text": text}
 
 
-def ask(task: dict[str, Any], what: str, body: dict[str, Any], ctx: Context) -> dict[str, Any]:
+def ask(task: Justify | Source, what: str, body: Mapping[str, object], ctx: Context) -> Mapping[str, object]:
     """Hints, three levels: where to look, which principle, the first step shown."""
+    task = task_as(Justify, task)
     level = body.get("level")
     if not isinstance(level, int) or isinstance(level, bool) or not 1 <= level <= 3:
         raise Fault("angles.hint_wanted", "level")
@@ -229,7 +233,7 @@ def ask(task: dict[str, Any], what: str, body: dict[str, Any], ctx: Context) -> 
     if first is None:
         return {"level": level, "text": say(f"angles.hint_none_{level}")}
     fields = {"a": angle(first.a), "b": angle(first.b), "t": first.transversal}
-    hint: dict[str, Any] = {"level": level, "text": say(f"angles.hint_{level}", **fields)}
+    hint: dict[str, object] = {"level": level, "text": say(f"angles.hint_{level}", **fields)}
     if level == 3:
         hint["marks"] = {"angles": {name: {"arcs": 1, "tone": "given"} for name in (first.a, first.b)}}
     return hint

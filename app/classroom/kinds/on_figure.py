@@ -7,13 +7,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from functools import cache
-from typing import Any
 
 from app.figure.faults import Fault, shown
-from app.figure.model import Figure, figure_from_json, figure_to_json
+from app.figure.model import Figure, figure_to_json
 from app.figure.moved import moved_figure
 from app.figure.pairs import ALL_PAIRS, TRANSVERSAL_PAIRS, Pair
 from app.figure.words import describe
+from app.lessons.tasks import Drawn
 from app.words import Message, Text, say, term
 from app.words.house import HOUSES
 
@@ -21,7 +21,6 @@ __all__ = [
     "angle",
     "common",
     "converse_of",
-    "figure_of",
     "lie",
     "needs",
     "original_of",
@@ -35,29 +34,23 @@ __all__ = [
 NAMEABLE = tuple(pair for pair in ALL_PAIRS if pair != "same")
 
 
-def figure_of(task: Mapping[str, Any]) -> Figure:
-    return figure_from_json(task["figure"])
-
-
-def common(task: Mapping[str, Any], fig: Figure, hide: Iterable[str]) -> dict[str, Any]:
+def common(task: Drawn, hide: Iterable[str]) -> dict[str, object]:
     """The fields of every task on a figure that a Seat may see, with the figure in words."""
-    given = [str(statement) for statement in task.get("given") or []]
-    told = describe(fig, None, given, hide, not_to_scale=bool(task.get("not_to_scale")))
+    given = list(task.given)
     return {
-        **{key: task[key] for key in ("id", "kind", "title", "ask") if key in task},
-        "figure": figure_to_json(fig),
+        **task.shown(),
+        "figure": figure_to_json(task.figure),
         "given": given,
-        "not_to_scale": bool(task.get("not_to_scale")),
-        "words": told,
+        "not_to_scale": task.not_to_scale,
+        "words": describe(task.figure, None, given, hide, not_to_scale=task.not_to_scale),
     }
 
 
-def student_figure(task: Mapping[str, Any], reply: Mapping[str, Any], movable: Iterable[str]) -> Figure:
+def student_figure(task: Drawn, reply: Mapping[str, object], movable: Iterable[str]) -> Figure:
     """The figure as the student left it: the task's own, with movable lines moved. Another one is a Fault."""
-    own = figure_of(task)
     if reply.get("figure") is None:
-        return own
-    return moved_figure(own, reply["figure"], movable, "reply.figure")
+        return task.figure
+    return moved_figure(task.figure, reply["figure"], movable, "reply.figure")
 
 
 def two_angles(value: object, fig: Figure, where: str) -> tuple[str, str]:

@@ -5,6 +5,7 @@ A reply answers one item. The task counts as done once `count` items are closed,
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Any
 
 from app.classroom.kinds.exercise import (
@@ -16,6 +17,7 @@ from app.classroom.kinds.exercise import (
 from app.classroom.mastery import TRIES, Place, closed_of, place_of, standings, tries_of
 from app.classroom.verdict import Context, Verdict
 from app.figure.faults import Fault
+from app.lessons.tasks import Practice, Source, task_as
 from app.practice.families import title
 from app.practice.judging import key_shown
 from app.practice.misconceptions import note as mistake
@@ -26,21 +28,22 @@ __all__ = ["ASKS", "ask", "judge", "key", "public"]
 ASKS = frozenset({"next", "hint", "lines"})
 
 
-def public(task: dict[str, Any], ctx: Context) -> dict[str, Any]:
+def public(task: Practice | Source, ctx: Context) -> dict[str, object]:
     """The task with the item that the student is at."""
+    task = task_as(Practice, task)
     return {
-        **{name: task[name] for name in ("id", "kind", "title", "ask") if name in task},
+        **task.shown(),
         **_here(task, ctx),
     }
 
 
-def _here(task: dict[str, Any], ctx: Context) -> dict[str, Any]:
+def _here(task: Practice, ctx: Context) -> dict[str, Any]:
     place = place_of(task, ctx.seed, ctx.history)
     made = place.item(ctx.house.key)
     example = place.example(ctx.house.key)
     return {
         "n": place.n,
-        "count": int(task.get("count") or 6),
+        "count": task.count,
         "tries": tries_of(ctx.history, place.n),
         "family": title(place.family),
         "item": item_shown(made),
@@ -52,8 +55,9 @@ def _here(task: dict[str, Any], ctx: Context) -> dict[str, Any]:
     }
 
 
-def judge(task: dict[str, Any], reply: dict[str, Any], ctx: Context) -> Verdict:
+def judge(task: Practice | Source, reply: Mapping[str, object], ctx: Context) -> Verdict:
     """reply {n, answer, working?}: n says which item is meant; a late answer can't count for another."""
+    task = task_as(Practice, task)
     place = place_of(task, ctx.seed, ctx.history)
     if reply.get("n", place.n) != place.n:
         raise Fault("practice.item_closed", "reply.n")
@@ -61,7 +65,7 @@ def judge(task: dict[str, Any], reply: dict[str, Any], ctx: Context) -> Verdict:
     verdict, _ = verdict_of(made, reply, ctx)
     closed = verdict.ok or tries_of(ctx.history, place.n) + 1 >= TRIES
     before = closed_of(ctx.history)
-    count = int(task.get("count") or 6)
+    count = task.count
     right = sum(bool(c["right"]) for c in before) + verdict.ok
     note = _note(place, verdict, closed)
     if closed and not verdict.ok:
@@ -101,13 +105,15 @@ def _note(place: Place, verdict: Verdict, closed: bool) -> dict[str, Any]:
     }
 
 
-def ask(task: dict[str, Any], what: str, body: dict[str, Any], ctx: Context) -> dict[str, Any]:
+def ask(task: Practice | Source, what: str, body: Mapping[str, object], ctx: Context) -> Mapping[str, object]:
     """next · hint {level} · lines {working}."""
+    task = task_as(Practice, task)
     if what == "next":
         return _here(task, ctx)
     return ask_item(place_of(task, ctx.seed, ctx.history).item(ctx.house.key), what, body)
 
 
-def key(task: dict[str, Any], ctx: Context) -> dict[str, Any]:
+def key(task: Practice | Source, ctx: Context) -> dict[str, object]:
     """The key of the item that the student is at."""
+    task = task_as(Practice, task)
     return item_key(place_of(task, ctx.seed, ctx.history).item(ctx.house.key))

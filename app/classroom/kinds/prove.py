@@ -12,11 +12,12 @@ from itertools import combinations
 from math import hypot
 from typing import Any
 
-from app.classroom.kinds.on_figure import common, figure_of, student_figure
+from app.classroom.kinds.on_figure import common, student_figure
 from app.classroom.kinds.proving import misconception_of, skills_of
-from app.classroom.verdict import Context, Verdict
+from app.classroom.verdict import Context, Part, Verdict
 from app.figure.faults import Fault
 from app.figure.model import Figure, Meet, figure_to_json
+from app.lessons.tasks import Prove, Source, task_as
 from app.reasoning.api import rows_in
 from app.reasoning.check import OTHER, STEP, WRONG_WAY, Checked, check
 from app.reasoning.drawn import failing_as_drawn, holds_as_drawn
@@ -40,18 +41,17 @@ HIDDEN = ("supplementary", "complementary")
 MOST_SCORE = 0.8
 
 
-def public(task: dict[str, Any], ctx: Context) -> dict[str, Any]:
+def public(task: Prove | Source, ctx: Context) -> dict[str, object]:
     """The task with the reasons of the house and the rows that stand already; never a blank's content."""
-    fig = figure_of(task)
-    given = _given(task, fig)
-    barred = set(task.get("bar") or ())
+    task = task_as(Prove, task)
+    fig, given, barred = task.figure, task.givens, set(task.bar)
     return {
-        **common(task, fig, HIDDEN),
+        **common(task, HIDDEN),
         "given": [show(statement) for statement in given],
-        "goal": show(_goal(task, fig)),
-        "support": task.get("support", "blank"),
-        "judge": task.get("judge", "asked"),
-        "strict": bool(task.get("strict")),
+        "goal": show(task.goal),
+        "support": task.support,
+        "judge": task.judge,
+        "strict": task.strict,
         "marks": marks_of(fig, given),
         "movable": list(fig.lines),
         "reasons": [
@@ -64,11 +64,11 @@ def public(task: dict[str, Any], ctx: Context) -> dict[str, Any]:
     }
 
 
-def _shown_rows(task: Mapping[str, Any], fig: Figure, ctx: Context) -> list[dict[str, Any]]:
+def _shown_rows(task: Prove, fig: Figure, ctx: Context) -> list[dict[str, Any]]:
     """The rows a Seat starts from: blanks are null, and the order of rows to be put in order says nothing."""
-    support = task.get("support", "blank")
+    support = task.support
     if support == "blank":
-        return [{"statement": show(s), "reason": "given", "from": []} for s in _given(task, fig)]
+        return [{"statement": show(s), "reason": "given", "from": []} for s in task.givens]
     rows = _key_rows(task, fig)
     if support == "order":
         mixed = [{"statement": r["statement"], "reason": r["reason"], "from": None} for r in rows]
@@ -85,27 +85,28 @@ def _shown_rows(task: Mapping[str, Any], fig: Figure, ctx: Context) -> list[dict
     return rows
 
 
-def judge(task: dict[str, Any], reply: dict[str, Any], ctx: Context) -> Verdict:
+def judge(task: Prove | Source, reply: Mapping[str, object], ctx: Context) -> Verdict:
     """A proof, a figure in which the goal fails, or "read" for a worked example."""
-    fig = figure_of(task)
-    if task.get("support") == "worked":
+    task = task_as(Prove, task)
+    fig = task.figure
+    if task.support == "worked":
         return _judge_read(reply)
     if reply.get("not_forced") is True:
         return _judge_figure(task, reply, fig)
     if "rows" not in reply:
-        raise Fault("prove.reply_wanted", "reply", goal=said(_goal(task, fig)))
+        raise Fault("prove.reply_wanted", "reply", goal=said(task.goal))
     checked = _checked(task, reply.get("rows"), fig, ctx)
     return _judged(task, checked, fig, ctx)
 
 
-def _judge_read(reply: Mapping[str, Any]) -> Verdict:
+def _judge_read(reply: Mapping[str, object]) -> Verdict:
     if reply.get("read") is not True and "rows" not in reply:
         raise Fault("prove.read_wanted", "reply")
     return Verdict(ok=True, done=True, code="read", text=say("prove.read"), score=1.0, skills={"read-a-proof": True})
 
 
-def _judge_figure(task: Mapping[str, Any], reply: Mapping[str, Any], fig: Figure) -> Verdict:
-    given, goal = _given(task, fig), _goal(task, fig)
+def _judge_figure(task: Prove, reply: Mapping[str, object], fig: Figure) -> Verdict:
+    given, goal = task.givens, task.goal
     outcome = follows(fig, given, goal)
     wanted = said(goal)
     if outcome.verdict == "givens conflict":
@@ -141,9 +142,9 @@ def _mend(code: str, text: Text) -> Verdict:
     return Verdict(False, False, code, text, score=0.5, skills={"is-it-enough": True})
 
 
-def _over(task: Mapping[str, Any], moved: Figure, field: str) -> list[Statement]:
+def _over(task: Prove, moved: Figure, field: str) -> list[Statement]:
     """The task's statements read again over the student's figure."""
-    texts = [task["goal"]] if field == "goal" else list(task.get("given") or [])
+    texts = [task.goal_text] if field == "goal" else task.given
     return [read_statement(text, moved) for text in texts]
 
 
@@ -168,13 +169,13 @@ def _same_order(fig: Figure, moved: Figure) -> bool:
     return True
 
 
-def _judged(task: Mapping[str, Any], checked: Checked, fig: Figure, ctx: Context) -> Verdict:
-    goal = said(_goal(task, fig))
-    parts = [
+def _judged(task: Prove, checked: Checked, fig: Figure, ctx: Context) -> Verdict:
+    goal = said(task.goal)
+    parts: list[Part] = [
         {"field": f"rows.{i}", "ok": row.verdict == "follows", "text": row.note, "verdict": row.verdict}
         for i, row in enumerate(checked.rows)
     ]
-    skills = skills_of(checked, str(task.get("support", "blank")), _goal(task, fig).kind)
+    skills = skills_of(checked, task.support, task.goal.kind)
     more = {"rows": [row.to_json() for row in checked.rows]}
     followed = [row.statement for row in checked.rows if row.verdict == "follows" and row.statement is not None]
     if checked.complete and not checked.sound:
@@ -205,7 +206,7 @@ def _judged(task: Mapping[str, Any], checked: Checked, fig: Figure, ctx: Context
 
 
 def _blocked(
-    checked: Checked, goal: Text, parts: list[dict[str, Any]], more: dict[str, Any], skills: dict[str, bool], marks: Any
+    checked: Checked, goal: Text, parts: list[Part], more: Mapping[str, object], skills: dict[str, bool], marks: Any
 ) -> Verdict:
     """The goal is proved, and yet the page says something false, or something that can't be read, or nothing."""
     number = checked.faulty[0]
@@ -219,7 +220,7 @@ def _blocked(
     )
 
 
-def _score(task: Mapping[str, Any], checked: Checked, fig: Figure) -> float:
+def _score(task: Prove, checked: Checked, fig: Figure) -> float:
     """Partial credit: the rows beyond the givens that follow, against the rows that a shortest proof has."""
     good = sum(row.verdict == "follows" and row.reason != "given" for row in checked.rows)
     bad = sum(row.verdict != "follows" and not row.empty for row in checked.rows)
@@ -230,16 +231,17 @@ def _score(task: Mapping[str, Any], checked: Checked, fig: Figure) -> float:
     return float(round(MOST_SCORE * min(1.0, good / max(1, wanted, good + bad)), 2))
 
 
-def ask(task: dict[str, Any], what: str, body: dict[str, Any], ctx: Context) -> dict[str, Any]:
+def ask(task: Prove | Source, what: str, body: Mapping[str, object], ctx: Context) -> Mapping[str, object]:
     """row, check: the rows judged as they stand · hint: the next of three levels · views: the same proof as a flow and
     as prose · drawn: what holds in a figure · read: one statement read and written out. None counts as a reply.
     """
-    fig = figure_of(task)
+    task = task_as(Prove, task)
+    fig = task.figure
     if what == "read":
         statement = read_statement(body.get("text"), fig)  # type: ignore[arg-type]
         return {"statement": show(statement), "spoken": speak(statement)}
     if what in ("row", "check"):
-        if task.get("judge") == "end":
+        if task.judge == "end":
             raise Fault("prove.end_only", "ask")
         return _checked(task, body.get("rows"), fig, ctx).to_json()
     if what == "hint":
@@ -249,7 +251,7 @@ def ask(task: dict[str, Any], what: str, body: dict[str, Any], ctx: Context) -> 
     return _views(task, body, fig, ctx)
 
 
-def _drawn(task: Mapping[str, Any], body: Mapping[str, Any], fig: Figure) -> dict[str, Any]:
+def _drawn(task: Prove, body: Mapping[str, object], fig: Figure) -> dict[str, Any]:
     """Which givens hold in the student's figure as drawn, and whether the goal does."""
     moved = student_figure(task, body, list(fig.lines))
     given = _over(task, moved, "given")
@@ -258,9 +260,9 @@ def _drawn(task: Mapping[str, Any], body: Mapping[str, Any], fig: Figure) -> dic
     return {"given": [i not in failing for i in range(len(given))], "goal": goal}
 
 
-def _views(task: Mapping[str, Any], body: Mapping[str, Any], fig: Figure, ctx: Context) -> dict[str, Any]:
+def _views(task: Prove, body: Mapping[str, object], fig: Figure, ctx: Context) -> dict[str, Any]:
     """The readable rows as a flow (boxes and arrows) and as a paragraph; both from the uses that were found."""
-    if task.get("judge") == "end":
+    if task.judge == "end":
         raise Fault("prove.end_only", "ask")
     checked = _checked(task, body.get("rows"), fig, ctx)
     kept = [row for row in checked.rows if row.statement is not None and row.reason is not None]
@@ -277,10 +279,10 @@ def _views(task: Mapping[str, Any], body: Mapping[str, Any], fig: Figure, ctx: C
     return {"flow": boxes, "paragraph": paragraph(Proof(tuple(rows)), wanting) if rows else ""}
 
 
-def _hint(task: Mapping[str, Any], body: Mapping[str, Any], fig: Figure, ctx: Context) -> dict[str, Any]:
+def _hint(task: Prove, body: Mapping[str, object], fig: Figure, ctx: Context) -> dict[str, Any]:
     level = body.get("level")
     level = level if isinstance(level, str) and level in LEVELS else LEVELS[0]
-    support = task.get("support", "blank")
+    support = task.support
     rows = rows_in(body.get("rows", []))
     if support == "worked":
         return {"level": level, "text": say("prove.hint_worked"), "angles": [], "lines": []}
@@ -291,8 +293,8 @@ def _hint(task: Mapping[str, Any], body: Mapping[str, Any], fig: Figure, ctx: Co
         if trouble <= len(wanted):
             return _support_hint(support, level, trouble, wanted, checked, fig, ctx)
     found = hint(
-        fig, _given(task, fig), _goal(task, fig), rows, level, bar=task.get("bar") or (), words=ctx.house,
-        strict=bool(task.get("strict")),
+        fig, task.givens, task.goal, rows, level, bar=task.bar, words=ctx.house,
+        strict=task.strict,
     )
     return found.to_json()
 
@@ -335,17 +337,18 @@ def _support_hint(
     return {"level": level, "text": say("prove." + key_, **fields), "angles": [], "lines": []}
 
 
-def key(task: dict[str, Any], ctx: Context) -> dict[str, Any]:
+def key(task: Prove | Source, ctx: Context) -> dict[str, object]:
     """A shortest proof and others, as rows, as a flow and as a paragraph; or the figure in which the goal fails."""
-    fig = figure_of(task)
-    given, goal = _given(task, fig), _goal(task, fig)
+    task = task_as(Prove, task)
+    fig = task.figure
+    given, goal = task.givens, task.goal
     outcome = follows(fig, given, goal)
     if outcome.verdict != "follows":
         other = outcome.counterexample
         return {"rows": None, "verdict": outcome.verdict, "counterexample": other.to_json() if other else None}
     rows = _key_rows(task, fig)
-    bar = task.get("bar") or ()
-    others = prove(fig, given, goal, k=3, bar=bar, strict=bool(task.get("strict")))
+    bar = task.bar
+    others = prove(fig, given, goal, k=3, bar=bar, strict=task.strict)
     return {
         "rows": [{**row, "name": theorem(row["reason"])} for row in rows], "verdict": "follows",
         "others": [proof.to_json() for proof in others],
@@ -356,24 +359,16 @@ def key(task: dict[str, Any], ctx: Context) -> dict[str, Any]:
 
 # The task's own parts.
 
-def _given(task: Mapping[str, Any], fig: Figure) -> list[Statement]:
-    return [read_statement(text, fig) for text in task.get("given") or []]
-
-
-def _goal(task: Mapping[str, Any], fig: Figure) -> Statement:
-    return read_statement(task["goal"], fig)
-
-
-def _key_rows(task: Mapping[str, Any], fig: Figure) -> list[dict[str, Any]]:
+def _key_rows(task: Prove, fig: Figure) -> list[dict[str, Any]]:
     """The pack's proof, with what each row uses; else a shortest one found. Raises Fault where there is none."""
-    given, goal, bar = _given(task, fig), _goal(task, fig), task.get("bar") or ()
-    if task.get("proof"):
-        checked = check(fig, given, goal, task["proof"], bar=bar)
+    given, goal, bar = task.givens, task.goal, task.bar
+    if task.proof:
+        checked = check(fig, given, goal, task.proof, bar=bar)
         return [
             {"statement": show(row.statement), "reason": row.reason, "from": list(row.uses)}
             for row in checked.rows if row.statement is not None and row.reason is not None
         ]
-    found = prove(fig, given, goal, bar=bar, strict=bool(task.get("strict")))
+    found = prove(fig, given, goal, bar=bar, strict=task.strict)
     if not found:
         raise Fault("prove.reply_wanted", "task", goal=said(goal))
     return [
@@ -381,12 +376,12 @@ def _key_rows(task: Mapping[str, Any], fig: Figure) -> list[dict[str, Any]]:
     ]
 
 
-def _checked(task: Mapping[str, Any], rows: object, fig: Figure, ctx: Context) -> Checked:
+def _checked(task: Prove, rows: object, fig: Figure, ctx: Context) -> Checked:
     checked = check(
-        fig, _given(task, fig), _goal(task, fig), rows_in(rows, "reply.rows"), strict=bool(task.get("strict")),
-        bar=task.get("bar") or (), words=ctx.house,
+        fig, task.givens, task.goal, rows_in(rows, "reply.rows"), strict=task.strict,
+        bar=task.bar, words=ctx.house,
     )
-    support = task.get("support", "blank")
+    support = task.support
     if support in ("statements", "order"):
         _as_printed(checked, support, ctx)
     return checked

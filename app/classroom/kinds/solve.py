@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import replace
-from typing import Any
 
 from app.classroom.kinds.exercise import (
     ask_item,
@@ -14,6 +13,7 @@ from app.classroom.kinds.exercise import (
     verdict_of,
 )
 from app.classroom.verdict import Context, Verdict
+from app.lessons.tasks import Solve, Source, task_as
 from app.practice.items import Item
 from app.practice.own import own_item
 
@@ -22,33 +22,37 @@ __all__ = ["ASKS", "ask", "item_of", "judge", "key", "public"]
 ASKS = frozenset({"hint", "lines"})
 
 
-def item_of(task: Mapping[str, Any], ctx: Context) -> Item:
+def item_of(task: Solve | Source, ctx: Context) -> Item:
     """The item behind the task. Raises Fault where a pack's own givens don't settle the answer."""
-    if task.get("family"):
+    task = task_as(Solve, task)
+    if task.family:
         return family_item(task, ctx)
-    given = [str(s) for s in task.get("given") or []]
-    made = own_item(task["figure"], given, str(task.get("want") or "x"), ctx.house, task.get("make"))
-    return replace(made, facts={**made.facts, "to_scale": task.get("not_to_scale", True) is False})
+    made = own_item(task.drawn, task.given, task.want, ctx.house, task.make)
+    return replace(made, facts={**made.facts, "to_scale": not task.not_to_scale})
 
 
-def public(task: dict[str, Any], ctx: Context) -> dict[str, Any]:
+def public(task: Solve | Source, ctx: Context) -> dict[str, object]:
     """The task with its item; the key, the hints and the seed stay here."""
+    task = task_as(Solve, task)
     return {
-        **{name: task[name] for name in ("id", "kind", "title", "ask") if name in task},
+        **task.shown(),
         "item": item_shown(item_of(task, ctx)),
     }
 
 
-def judge(task: dict[str, Any], reply: dict[str, Any], ctx: Context) -> Verdict:
+def judge(task: Solve | Source, reply: Mapping[str, object], ctx: Context) -> Verdict:
     """reply {answer, working?: [lines]}."""
+    task = task_as(Solve, task)
     return verdict_of(item_of(task, ctx), reply, ctx)[0]
 
 
-def ask(task: dict[str, Any], what: str, body: dict[str, Any], ctx: Context) -> dict[str, Any]:
+def ask(task: Solve | Source, what: str, body: Mapping[str, object], ctx: Context) -> Mapping[str, object]:
     """hint {level} · lines {working}: each line judged before anything is handed in."""
+    task = task_as(Solve, task)
     return ask_item(item_of(task, ctx), what, body)
 
 
-def key(task: dict[str, Any], ctx: Context) -> dict[str, Any]:
+def key(task: Solve | Source, ctx: Context) -> dict[str, object]:
     """The answer with its working."""
+    task = task_as(Solve, task)
     return item_key(item_of(task, ctx))
