@@ -29,7 +29,6 @@ from app.classroom.kinds.solve import item_of
 from app.classroom.verdict import Context
 from app.lessons.load import load_pack
 from app.practice.families import LEVELS
-from app.web.plans import plan_of
 from app.words.house import house
 from app.words.message import Message
 from app.words.rendering import reader_of, render
@@ -120,7 +119,7 @@ def write_families(folder: Path) -> str:
 
 def tasks_of(folder: Path, pack: str, language: str = "en") -> list[Task]:
     read = load_pack(folder / pack, house=HOUSE[language], language=language)
-    return [task for part in plan_of(read)["parts"] for task in part["tasks"]]
+    return [task.data for task in read.tasks()]
 
 
 def works(task: Task, ctx: Context) -> dict[str, Any]:

@@ -8,7 +8,10 @@ milliseconds on the server's clock, handed in.
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
 from typing import Any
+
+from app.lessons.tasks import Task
 
 STUCK_AFTER = 90_000
 STUCK_TRIES = 3
@@ -42,7 +45,7 @@ def shown_name(seat: dict[str, Any], *, teacher: bool = False) -> str:
     return str(seat["name"])
 
 
-def tally(task: dict[str, Any], verdicts: list[dict[str, Any]]) -> dict[str, Any]:
+def tally(task: Task, verdicts: Sequence[Mapping[str, object]]) -> dict[str, object]:
     """Counts by verdict for one task, without names: {"task", "title", "rows": [{"label", "count", "ok"}],
     "total"}.
 
@@ -58,4 +61,4 @@ def tally(task: dict[str, Any], verdicts: list[dict[str, Any]]) -> dict[str, Any
             counts.items(), key=lambda item: (not item[0][0], -item[1], item[0][1])
         )
     ]
-    return {"task": task["id"], "title": task["title"], "rows": rows, "total": len(verdicts)}
+    return {"task": task.id, "title": task.title, "rows": rows, "total": len(verdicts)}

@@ -7,9 +7,12 @@ kind (`kinds.py`). Shape only: whether a figure can be drawn and a goal really f
 
 from __future__ import annotations
 
+from functools import cached_property
 from typing import Annotated, Any, Literal
 
 from pydantic import BaseModel, ConfigDict, Field, StringConstraints
+
+from app.lessons import tasks
 
 __all__ = [
     "FORMAT", "LIMITS", "AngleTable", "FigureTable", "FileShape", "Head", "Id", "LineTable", "Line_", "Notes",
@@ -157,7 +160,9 @@ class Translation(Shape):
 
 
 class Task(BaseModel):
-    """One thing to do. `data` is the flat dict that the kind modules work on: all but the teacher's notes."""
+    """One thing to do. `data` is all of it but the teacher's notes, as JSON; `made` is what judges, sheets and pages
+    are handed.
+    """
 
     id: str
     kind: str
@@ -169,6 +174,10 @@ class Task(BaseModel):
     skills: list[str]
     notes: str
     data: dict[str, Any]
+
+    @cached_property
+    def made(self) -> tasks.Task:
+        return tasks.read_task(self.data)
 
 
 class Part(BaseModel):

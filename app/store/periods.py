@@ -15,7 +15,7 @@ from app.store.tables import arrangement, own_task, pack_copy, period, seat
 DOOR_MOST = 12 * HOUR
 
 
-def add(c: Connection, teacher_id: str, title: str, pack: str, now: int, *, arranged: dict[str, Any],
+def add(c: Connection, teacher_id: str, title: str, pack: str, now: int, *, arranged: dict[str, list[str]],
         house: str = "us") -> str:
     """Open a period; its door is still closed. Returns its id."""
     period_id = new_id()
@@ -117,7 +117,7 @@ def copied(c: Connection, digest: str) -> str | None:
     return None if found is None else str(found)
 
 
-def put_own(c: Connection, period_id: str, task: dict[str, Any], now: int) -> str:
+def put_own(c: Connection, period_id: str, task: dict[str, object], now: int) -> str:
     """Add a teacher's own example; returns the task's id (own-1, own-2, …)."""
     n = int(c.execute(select(func.count()).where(own_task.c.period_id == period_id)).scalar_one()) + 1
     task = {**task, "id": f"own-{n}"}
@@ -125,21 +125,21 @@ def put_own(c: Connection, period_id: str, task: dict[str, Any], now: int) -> st
     return str(task["id"])
 
 
-def own(c: Connection, period_id: str) -> list[dict[str, Any]]:
+def own(c: Connection, period_id: str) -> list[dict[str, object]]:
     found = c.execute(
         select(own_task.c.task).where(own_task.c.period_id == period_id).order_by(own_task.c.made)
     )
     return [json.loads(row[0]) for row in found]
 
 
-def arranged(c: Connection, teacher_id: str, pack: str) -> dict[str, Any]:
+def arranged(c: Connection, teacher_id: str, pack: str) -> dict[str, list[str]]:
     """How this teacher has arranged the pack: {"order": [part ids], "hidden": [part ids]}, or {}."""
     where = (arrangement.c.teacher_id == teacher_id) & (arrangement.c.pack == pack)
     found = c.execute(select(arrangement.c.parts).where(where)).scalar()
     return {} if found is None else dict(json.loads(found))
 
 
-def arrange(c: Connection, teacher_id: str, pack: str, parts: dict[str, Any]) -> None:
+def arrange(c: Connection, teacher_id: str, pack: str, parts: dict[str, list[str]]) -> None:
     where = (arrangement.c.teacher_id == teacher_id) & (arrangement.c.pack == pack)
     c.execute(delete(arrangement).where(where))
     c.execute(insert(arrangement).values(teacher_id=teacher_id, pack=pack, parts=json.dumps(parts)))

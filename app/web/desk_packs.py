@@ -7,12 +7,14 @@ GET  /desk/pack/<pack>/task/<task>    {task, key, notes, public}
 
 from __future__ import annotations
 
-from typing import Any
+from collections.abc import Mapping
+from typing import TYPE_CHECKING, Any
 
 from flask import Blueprint, Flask, Response, render_template
 
 from app.classroom import lesson
 from app.classroom.verdict import Context
+from app.lessons.tasks import Task
 from app.lessons.text import pieces
 from app.store import periods
 from app.web.api import json_answer
@@ -25,10 +27,13 @@ from app.web.server import server
 from app.web.signed_in import need_desk
 from app.words.house import house
 
+if TYPE_CHECKING:
+    from app.lessons.schema import Pack
+
 packs = Blueprint("desk_packs", __name__, url_prefix="/desk/pack/<name>")
 
 
-def _pack(name: str) -> Any:
+def _pack(name: str) -> Pack:
     found = server().shelf.pack(name)
     if found is None:
         raise Refused(404, "web.not_found_pack")
@@ -42,8 +47,8 @@ def pack(name: str) -> str:
     arranged = server().store.read(lambda c: periods.arranged(c, session["teacher_id"], name))
     shown = found.model_dump()
     parts = {part["id"]: part for part in shown["parts"]}
-    order = lesson.arrange(plan_of(found), arranged)["parts"]
-    shown["parts"] = [{**parts[part["id"]], "hidden": part["hidden"]} for part in order]
+    order = lesson.arrange(plan_of(found), arranged).parts
+    shown["parts"] = [{**parts[part.id], "hidden": part.hidden} for part in order]
     shown["standards"] = dict(found.standards)
     return render_template("desk/pack.html", pack=shown, pieces=pieces)
 
@@ -70,17 +75,17 @@ def read_arrangement(body: Arranged, known: set[str]) -> dict[str, list[str]]:
     return {"order": list(dict.fromkeys(body.order)), "hidden": list(dict.fromkeys(hidden))}
 
 
-def teacher_view(task: dict[str, Any], notes: Any, *, period: dict[str, Any] | None = None) -> dict[str, Any]:
+def teacher_view(task: Task, notes: str, *, period: Mapping[str, Any] | None = None) -> dict[str, object]:
     """A task as the teacher sees it: all of it, the key, and what a Seat would be shown."""
     period = period or {}
     context = Context(
-        seed=server().secret.seed("seed", "desk", task["id"]),
+        seed=server().secret.seed("seed", "desk", task.id),
         house=house(period.get("house", "us")),
-        profile=str(task.get("profile") or period.get("profile", "postulate")),
+        profile=str(task.profile or period.get("profile", "postulate")),
     )
     module = kind_of(task)
     return {
-        "task": task,
+        "task": task.source,
         "notes": notes,
         "key": module.key(task, context),
         "public": module.public(task, context),
@@ -93,7 +98,7 @@ def one_task(name: str, task_id: str) -> Response:
     for part in _pack(name).parts:
         for task in part.tasks:
             if task.id == task_id:
-                return json_answer(teacher_view(task.data, task.notes))
+                return json_answer(teacher_view(task.made, task.notes))
     raise Refused(404, "web.not_found_task", "task")
 
 

@@ -206,7 +206,7 @@ def delete(period_id: str) -> Response:
 
 @period_pages.post("/plan")
 def plan(period_id: str) -> Response:
-    known = {part["id"] for part in server().hub.plan(g.period)["parts"]}
+    known = {part.id for part in server().hub.plan(g.period).parts}
     arranged = read_arrangement(read_body(Arranged), known)
     return _change("plan", arrangement=arranged)
 

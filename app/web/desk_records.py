@@ -51,9 +51,9 @@ def _mine(period_id: str) -> Row:
 def _table(period: Row) -> tuple[list[Row], list[Row]]:
     """(tasks, rows): each row a seat with its standing on every task."""
     tasks = [
-        {"id": task["id"], "title": task["title"], "kind": task["kind"], "exit": part["purpose"] == "exit"}
-        for part in server().hub.plan(period)["parts"]
-        for task in part["tasks"]
+        {"id": task.id, "title": task.title, "kind": task.kind, "exit": part.purpose == "exit"}
+        for part in server().hub.plan(period).parts
+        for task in part.tasks
     ]
     everybody = server().store.read(lambda c: seats.of_period(c, period["id"], removed=True))
     cells: dict[str, dict[str, Row]] = {}
@@ -173,14 +173,15 @@ def _asked(period: Row, seat: Row, handed_in: list[Row]) -> dict[str, Row]:
             continue
         task = part_and_task[1]
         try:
-            shown = kind_module(task["kind"]).public(task, place.context(task))
+            shown = kind_module(task.kind).public(task, place.context(task))
         except Fault:
             continue  # the pack has been changed since, and this task can't be asked any more
-        item = shown.get("item") or {} if task["kind"] != "practice" else {}
-        said = [item.get("prompt"), item.get("ask")] if item else [shown.get("ask") or task.get("ask")]
+        item = shown.get("item") if task.kind != "practice" else None
+        item = item if isinstance(item, dict) else {}
+        said = [item.get("prompt"), item.get("ask")] if item else [str(shown.get("ask") or task.ask)]
         kept = {name: shown[name] for name in ("choices", "question", "reasons") if name in shown}
         found[task_id] = {
-            "kind": task["kind"],
+            "kind": task.kind,
             "words": joined("sentences", said),
             "task": {**kept, "item": {"fields": item.get("fields", [])}},
         }

@@ -99,8 +99,8 @@ def seat_rows(of: Server, period: Row) -> list[Row]:
     figures = of.store.read(lambda c: replies.class_figures(c, period["id"]))
     online = of.hub.online(period["id"])
     plan = lesson.visible(of.hub.plan(period))
-    shown = {task["id"] for task in lesson.tasks(plan)}
-    exits = {task["id"] for part in plan["parts"] if part["purpose"] == "exit" for task in part["tasks"]}
+    shown = {task.id for task in lesson.tasks(plan)}
+    exits = {task.id for part in plan.parts if part.purpose == "exit" for task in part.tasks}
     by_seat: dict[str, dict[str, Row]] = {}
     for row in standings:
         by_seat.setdefault(row["seat_id"], {})[row["task"]] = row
@@ -173,17 +173,21 @@ def part_rows(of: Server, period: Row) -> list[Row]:
         done[row["task"]] = done.get(row["task"], 0) + int(row["done"])
     return [
         {
-            **{key: part[key] for key in ("id", "title", "minutes", "hidden", "purpose")},
+            "id": part.id,
+            "title": part.title,
+            "minutes": part.minutes,
+            "hidden": part.hidden,
+            "purpose": part.purpose,
             "tasks": [
                 {
-                    **{key: task.get(key, "") for key in ("id", "kind", "title", "ask")},
-                    "replied": replied.get(task["id"], 0),
-                    "done": done.get(task["id"], 0),
+                    **task.shown(),
+                    "replied": replied.get(task.id, 0),
+                    "done": done.get(task.id, 0),
                 }
-                for task in part["tasks"]
+                for task in part.tasks
             ],
         }
-        for part in of.hub.plan(period)["parts"]
+        for part in of.hub.plan(period).parts
     ]
 
 

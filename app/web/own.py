@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from app.figure.faults import Fault
 from app.figure.model import Figure
 from app.figure.read import figure_from_json
@@ -22,7 +20,7 @@ def read_words(body: Own) -> tuple[list[str], str]:
     return written, show(_read_at(body.goal, figure, "goal"))
 
 
-def read_own(body: Own) -> dict[str, Any]:
+def read_own(body: Own) -> dict[str, object]:
     """A proof task from {figure, given, goal, title?}; Fault or Refused names what can't be used.
 
     Whether the goal follows is asked here: where it doesn't, the right answer is a counterexample.

@@ -6,13 +6,14 @@ views in `seat.py` need not.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from flask import g
 
-from app.classroom.lesson import Plan, arrange, find_task, visible
+from app.classroom.lesson import Plan, PlanPart, arrange, find_task, visible
 from app.classroom.verdict import Context
+from app.lessons.tasks import Task
 from app.store import people, periods, replies, seats
 from app.store.ids import hashed, new_token
 from app.web import security
@@ -47,27 +48,27 @@ class Place:
     def period_id(self) -> str:
         return str(self.period["id"]) if self.period else self.seat_id
 
-    def task(self, task_id: str) -> tuple[Row, Row]:
+    def task(self, task_id: str) -> tuple[PlanPart, Task]:
         """(part, task); 404 for one that this place doesn't show."""
         found = find_task(self.plan, task_id)
         if found is None:
             raise Refused(404, "web.not_found_task", "task")
         return found
 
-    def _purpose(self, task: Row) -> str:
-        found = find_task(self.plan, task["id"])
-        return str(found[0]["purpose"]) if found else ""
+    def _purpose(self, task: Task) -> str:
+        found = find_task(self.plan, task.id)
+        return found[0].purpose if found else ""
 
-    def context(self, task: Row) -> Context:
+    def context(self, task: Task) -> Context:
         """What the judge may know: this seat's seed, the period's words, the earlier replies."""
         period = self.period or {}
         history = (
-            server().store.read(lambda c: replies.history(c, self.seat_id, task["id"])) if self.keeps else []
+            server().store.read(lambda c: replies.history(c, self.seat_id, task.id)) if self.keeps else []
         )
         return Context(
             seed=seed_for(server().secret, self._purpose(task), str(period.get("id", "")), self.seat_id, task),
             house=reader().names,
-            profile=str(task.get("profile") or period.get("profile", "postulate")),
+            profile=str(task.profile or period.get("profile", "postulate")),
             history=history,
         )
 
@@ -102,7 +103,7 @@ def alone_place(pack: str) -> Place:
     seat = server().store.read(lambda c: seats.find(c, seat_id))
     plan = plan_of(found)
     closed = closed_alone(plan)
-    plan = {**plan, "parts": [part for part in plan["parts"] if part["id"] not in closed]}
+    plan = replace(plan, parts=tuple(part for part in plan.parts if part.id not in closed))
     return Place("alone", f"/alone/{pack}", seat_id, plan, None, seat, seat_id)
 
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 import json
 from typing import TYPE_CHECKING, Any, Protocol
 
-from app.classroom.lesson import Plan, arrange, with_own
+from app.classroom.lesson import Plan, PlanPart, arrange, with_own
+from app.lessons.tasks import read_task
 from app.store import periods
 from app.store.store import Store
 from app.words import tell as say
@@ -27,22 +28,13 @@ class Library(Protocol):
 
 def plan_of(pack: Pack) -> Plan:
     """A pack as a plan."""
-    return {
-        "name": pack.name,
-        "title": pack.title,
-        "parts": [
-            {
-                "id": part.id,
-                "title": part.title,
-                "minutes": part.minutes,
-                "optional": part.optional,
-                "purpose": part.purpose,
-                "hidden": False,
-                "tasks": [task.data for task in part.tasks],
-            }
-            for part in pack.parts
-        ],
-    }
+    parts = [
+        PlanPart(
+            part.id, part.title, part.minutes, part.optional, part.purpose, tuple(task.made for task in part.tasks)
+        )
+        for part in pack.parts
+    ]
+    return Plan(pack.name, pack.title, tuple(parts))
 
 
 def pack_of_period(server: Library, period: dict[str, Any]) -> Pack | None:
@@ -70,7 +62,7 @@ def pack_now(server: Library, period: dict[str, Any]) -> str:
 def plan_of_period(server: Library, period: dict[str, Any]) -> Plan:
     """The plan of a period; an empty one where there is neither copy nor pack."""
     pack = pack_of_period(server, period)
-    plan = plan_of(pack) if pack else {"name": period["pack"], "title": period["pack"], "parts": []}
+    plan = plan_of(pack) if pack else Plan(period["pack"], period["pack"])
     plan = arrange(plan, json.loads(period["arrangement"] or "{}"))
     own = server.store.read(lambda c: periods.own(c, period["id"]))
-    return with_own(plan, own, say("web.own_part"))
+    return with_own(plan, [read_task(task) for task in own], say("web.own_part"))

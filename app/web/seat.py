@@ -24,9 +24,11 @@ from typing import Any
 
 from flask import Blueprint, Flask, Response, g, render_template, request
 
-from app.classroom.kinds import KINDS, kind_module
+from app.classroom.kinds import KINDS, Kind, kind_module
+from app.classroom.lesson import PlanPart
 from app.classroom.verdict import Verdict
 from app.figure.model import figure_from_json, figure_to_json
+from app.lessons.tasks import Task
 from app.store import keeping, people, replies, seats
 from app.web import errors, security
 from app.web.api import dump, json_answer
@@ -49,12 +51,12 @@ MOST_ALONE = 24_000_000  # of everybody who works alone on this server
 HELPS = frozenset({"check", "demonstration", "lines", "row", "step", "views", "why"})
 
 
-def kind_of(task: dict[str, Any]) -> Any:
+def kind_of(task: Task) -> Kind:
     """The module that judges this task; 404 while there is none."""
     try:
-        return kind_module(task["kind"])
+        return kind_module(task.kind)
     except (KeyError, ModuleNotFoundError) as missing:
-        if isinstance(missing, ModuleNotFoundError) and missing.name != KINDS[task["kind"]]:
+        if isinstance(missing, ModuleNotFoundError) and missing.name != KINDS[task.kind]:
             raise
         raise Refused(404, "web.kind_missing", "task") from None
 
@@ -62,7 +64,7 @@ def kind_of(task: dict[str, Any]) -> Any:
 def page(place: Place) -> str:
     name = place.seat["name"] if place.seat else ""
     return render_template(
-        "seat/seat.html", base=place.base, role=place.role, name=name, title=place.plan["title"]
+        "seat/seat.html", base=place.base, role=place.role, name=name, title=place.plan.title
     )
 
 
@@ -96,9 +98,9 @@ def task(place: Place, task_id: str) -> Response:
     )
 
 
-def _handed_in(part: dict[str, Any], standing: dict[str, Any] | None) -> bool:
+def _handed_in(part: PlanPart, standing: dict[str, Any] | None) -> bool:
     """An exit task takes one reply, until the teacher opens it again (A-24, T-09)."""
-    return part["purpose"] == "exit" and standing is not None and not standing["reopened"]
+    return part.purpose == "exit" and standing is not None and not standing["reopened"]
 
 
 def _pencils_up(place: Place) -> None:
@@ -140,7 +142,7 @@ def _keep_alone(c: Any, place: Place, now: int) -> None:
     all of them together by dropping what is oldest.
     """
     if place.seat is None:
-        seats.add_alone(c, place.seat_id, place.plan["name"], now)
+        seats.add_alone(c, place.seat_id, place.plan.name, now)
         keeping.make_room(c, MOST_ALONE, place.seat_id)
     elif keeping.alone_bytes(c, place.seat_id) > MOST_ONE_ALONE:
         raise Refused(413, "web.too_much", "work")
@@ -168,14 +170,14 @@ def reply(place: Place) -> Response:
     part, found = place.task(task_id)
     _paced_alone(place)
     context = place.context(found)
-    verdict: Verdict = kind_of(found).judge(found, sent, context)
+    verdict = kind_of(found).judge(found, sent, context)
     if not place.keeps:
         return json_answer({"stored": False, "verdict": verdict.as_json(), "attempt": 0})
     return _stored(_keep(place, part, reply_id, task_id, context.seed, sent, verdict))
 
 
 def _keep(
-    place: Place, part: dict[str, Any], reply_id: str, task_id: str, seed: int, sent: Any, verdict: Verdict
+    place: Place, part: PlanPart, reply_id: str, task_id: str, seed: int, sent: Any, verdict: Verdict
 ) -> replies.Stored:
     now = server().now()
 
@@ -208,7 +210,7 @@ def ask(place: Place, task_id: str, what: str) -> Response:
     _pencils_up(place)
     _paced(server().asks, place.seat_id)
     body = read_json()
-    if part["purpose"] == "exit" and (what.startswith("hint") or what in HELPS):
+    if part.purpose == "exit" and (what.startswith("hint") or what in HELPS):
         raise Refused(409, "web.no_help")
     return json_answer(module.ask(found, what, body, place.context(found)))
 

@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from app.classroom.lesson import Plan, visible
+from app.lessons.tasks import Items, Task
 from app.practice.families import LEVELS
 from app.practice.forms import in_form
 from app.store import people, periods, replies
@@ -38,7 +39,7 @@ class Ticket:
 
 
 def exit_tasks(plan: Plan) -> tuple[str, ...]:
-    return tuple(task["id"] for part in plan["parts"] if part["purpose"] == EXIT for task in part["tasks"])
+    return tuple(task.id for part in plan.parts if part.purpose == EXIT for task in part.tasks)
 
 
 def ticket_of_browser() -> Ticket | None:
@@ -88,24 +89,24 @@ def wait_for_ticket() -> None:
 def closed_alone(plan: Plan) -> set[str]:
     """Ids of the parts that can't be done alone just now: on the ticket of a class that meets, or hidden from it."""
     of, now = server(), server().now()
-    found = of.store.read(lambda c: periods.meeting(c, plan["name"], now))
+    found = of.store.read(lambda c: periods.meeting(c, plan.name, now))
     ticket = ticket_of_browser()
-    if ticket is not None and ticket.pack == plan["name"] and all(row["id"] != ticket.period for row in found):
+    if ticket is not None and ticket.pack == plan.name and all(row["id"] != ticket.period for row in found):
         mine = of.hub.period(ticket.period)
         found = [*found, mine] if mine else found
     closed: set[str] = set()
     for period in found:
         closed.update(str(part) for part in json.loads(period["arrangement"] or "{}").get("hidden", []))
     if found:
-        closed.update(part["id"] for part in plan["parts"] if part["purpose"] == EXIT)
+        closed.update(part.id for part in plan.parts if part.purpose == EXIT)
     return closed
 
 
-def seed_for(secret: Secret, purpose: str, period: str, seat: str, task: Row) -> int:
+def seed_for(secret: Secret, purpose: str, period: str, seat: str, task: Task) -> int:
     """The seed of a Seat's version of a task. On a ticket: own numbers, in the form that the whole period has."""
-    own = secret.seed("seed", seat, task["id"])
-    family = task.get("family")
-    if purpose != EXIT or not family or not period:
+    own = secret.seed("seed", seat, task.id)
+    family = task.family if isinstance(task, Items) else None
+    if purpose != EXIT or not family or not period or not isinstance(task, Items):
         return own
-    level = max(1, min(int(task.get("level") or 1), LEVELS[family]))
-    return in_form(family, level, secret.seed("form", period, task["id"]), own)
+    level = max(1, min(task.level, LEVELS[family]))
+    return in_form(family, level, secret.seed("form", period, task.id), own)

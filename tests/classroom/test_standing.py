@@ -8,6 +8,7 @@ import pytest
 
 from app.classroom import lesson, records, stage, standing
 from app.figure.faults import Fault
+from app.lessons.tasks import read_task
 from app.words.message import plain
 
 NOW = 1_000_000_000
@@ -49,7 +50,7 @@ def test_a_tally_counts_and_names_nobody() -> None:
         {"ok": False, "code": "x", "misconception": "original-for-converse"},
         {"ok": False, "code": "y", "misconception": "original-for-converse"},
     ]
-    found = standing.tally({"id": "a", "title": "A"}, verdicts)
+    found = standing.tally(read_task({"id": "a", "title": "A"}), verdicts)
     assert [(r["label"], r["count"]) for r in found["rows"]] == [
         ("right", 1),
         ("original-for-converse", 2),
@@ -58,26 +59,23 @@ def test_a_tally_counts_and_names_nobody() -> None:
     assert found["total"] == 4
 
 
-PLAN = {
-    "name": "p", "title": "P",
-    "parts": [
-        {"id": p, "title": p, "minutes": 1, "optional": False, "purpose": "lesson", "hidden": False,
-         "tasks": [{"id": f"{p}{n}", "kind": "explore", "title": "T", "question": {"answer": 1}} for n in (1, 2)]}
-        for p in ("a", "b", "c")
-    ],
-}  # fmt: skip
+PLAN = lesson.Plan("p", "P", tuple(
+    lesson.PlanPart(p, p, 1, False, "lesson", tuple(
+        read_task({"id": f"{p}{n}", "kind": "explore", "title": "T", "question": {"answer": 1}}) for n in (1, 2)))
+    for p in ("a", "b", "c")
+))  # fmt: skip
 
 
 def test_a_teacher_orders_and_hides() -> None:
     arranged = lesson.arrange(PLAN, {"order": ["c", "a"], "hidden": ["a", "gone"]})
-    assert [part["id"] for part in arranged["parts"]] == ["c", "a", "b"]
-    assert [part["id"] for part in lesson.visible(arranged)["parts"]] == ["c", "b"]
-    assert [part["id"] for part in PLAN["parts"]] == ["a", "b", "c"]  # the pack itself is untouched
+    assert [part.id for part in arranged.parts] == ["c", "a", "b"]
+    assert [part.id for part in lesson.visible(arranged).parts] == ["c", "b"]
+    assert [part.id for part in PLAN.parts] == ["a", "b", "c"]  # the pack itself is untouched
 
 
 def test_an_outline_holds_no_answers() -> None:
     shown = lesson.outline(
-        lesson.with_own(PLAN, [{"id": "own-1", "kind": "prove", "title": "O", "goal": "l ∥ m"}], "Own"),
+        lesson.with_own(PLAN, [read_task({"id": "own-1", "kind": "prove", "title": "O", "goal": "l ∥ m"})], "Own"),
         {"a1"},
     )
     assert "answer" not in str(shown) and "goal" not in str(shown)

@@ -158,11 +158,11 @@ def test_equal_arcs_about_unequal_points_are_the_cause(task: str, start: Any, mo
 def test_the_post_does_not_stand_in_the_middle() -> None:
     """Else arcs about A and B, which are wrong, come out right by chance."""
     from app.lessons.load import load_pack
-    from app.web.plans import plan_of
     from tests.browser.conftest import ROOT
 
-    plan = plan_of(load_pack(ROOT / "lesson_packs" / "other-constructions"))
-    task = next(task for part in plan["parts"] for task in part["tasks"] if task["id"] == "post-on-the-line")
+    found = load_pack(ROOT / "lesson_packs" / "other-constructions").task("post-on-the-line")
+    assert found is not None
+    task = found.data
     points = {name: [float(c) for c in at] for name, at in task["start"]["points"].items()}
     a, b, p = (points[name] for name in "ABP")
     along = [(p[i] - a[i]) / (b[i] - a[i]) for i in (0, 1)]

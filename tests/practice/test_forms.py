@@ -11,6 +11,7 @@ from collections import Counter
 import pytest
 
 from app.lessons.load import load_pack
+from app.lessons.tasks import Items, Task
 from app.practice.families import LEVELS, item
 from app.practice.forms import form_of, in_form
 from app.web.secret import Secret
@@ -19,16 +20,16 @@ from tests.scale import trials
 from tests.web.running import ROOT
 
 TICKETS = {
-    pack: [task.data for part in load_pack(ROOT / "lesson_packs" / pack).parts if part.purpose == "exit" for task in part.tasks]
+    pack: [task.made for part in load_pack(ROOT / "lesson_packs" / pack).parts if part.purpose == "exit" for task in part.tasks]
     for pack in ("proving-lines-parallel", "solve-and-practice")
 }
 SEATS = trials(quick=12, full=36)
 TAIL = {3: 16.266, 4: 18.467}
 
 
-def level_of(task: dict[str, object]) -> tuple[str, int]:
-    family = str(task["family"])
-    return family, min(int(str(task.get("level") or 1)), LEVELS[family])
+def level_of(task: Task) -> tuple[str, int]:
+    assert isinstance(task, Items) and task.family
+    return task.family, min(task.level, LEVELS[task.family])
 
 
 @pytest.mark.parametrize("pack", TICKETS)
@@ -39,9 +40,9 @@ def test_every_seat_of_a_period_has_a_ticket_of_one_form(pack: str) -> None:
         for task in TICKETS[pack]:
             family, level = level_of(task)
             made = [item(family, seed_for(secret, "exit", f"period {n}", f"seat {s}", task), level) for s in range(SEATS)]
-            assert len({form_of(one) for one in made}) == 1, (n, task["id"])
+            assert len({form_of(one) for one in made}) == 1, (n, task.id)
             # The same question for everybody would be a gift to the neighbor.
-            assert len({repr((one.figure, one.given, one.rows)) for one in made}) >= SEATS * 3 // 4, (n, task["id"])
+            assert len({repr((one.figure, one.given, one.rows)) for one in made}) >= SEATS * 3 // 4, (n, task.id)
 
 
 def test_within_a_form_every_pair_comes_as_often_as_any_other() -> None:
@@ -77,5 +78,5 @@ def test_a_seed_of_the_right_form_stays_as_it_is() -> None:
 
 def test_only_a_ticket_has_a_form() -> None:
     secret, task = Secret(b"s" * 32), TICKETS["proving-lines-parallel"][0]
-    assert seed_for(secret, "lesson", "p", "seat", task) == secret.seed("seed", "seat", task["id"])
-    assert seed_for(secret, "exit", "", "seat", task) == secret.seed("seed", "seat", task["id"])
+    assert seed_for(secret, "lesson", "p", "seat", task) == secret.seed("seed", "seat", task.id)
+    assert seed_for(secret, "exit", "", "seat", task) == secret.seed("seed", "seat", task.id)

@@ -8,7 +8,6 @@ from pathlib import Path
 
 import pytest
 
-from app.classroom.kinds.on_figure import figure_of
 from app.figure.model import Figure, figure_from_json
 from app.lessons.load import load_pack
 from app.reasoning.check import check
@@ -331,7 +330,7 @@ def test_found_proofs_of_the_packs_pass_the_strict_judge(folder: str) -> None:
     tasks = [t for part in load_pack(PACKS / folder).parts for t in part.tasks if t.kind == "prove"]
     tried = 0
     for task in tasks:
-        fig, given, goal = figure_of(task.data), list(task.data["given"]), task.data["goal"]
+        fig, given, goal = task.made.figure, list(task.data["given"]), task.data["goal"]
         bar = task.data.get("bar") or ()
         for proof in prove(fig, given, goal, k=3, bar=bar, strict=True):
             tried += 1

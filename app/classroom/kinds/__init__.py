@@ -9,13 +9,17 @@ Each module has
                                             before, in one place for all kinds (`ask` in app/web/seat.py)
     key(task, ctx) -> dict                  for the teacher and for sheets
 
-`task` is the flat dict of the pack (id, kind, title, ask, figure, given, and the kind's own fields).
+`task` is one of the classes of `app/lessons/tasks.py`, or still the data of one.
 """
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from importlib import import_module
-from types import ModuleType
+from typing import Protocol, cast
+
+from app.classroom.verdict import Context, Verdict
+from app.lessons.tasks import Source, Task
 
 KINDS: dict[str, str] = {
     kind: f"app.classroom.kinds.{kind}"
@@ -23,6 +27,17 @@ KINDS: dict[str, str] = {
 }
 
 
-def kind_module(kind: str) -> ModuleType:
+class Kind(Protocol):
+    """What the module of a kind has."""
+
+    ASKS: frozenset[str]
+
+    def public(self, task: Task | Source, ctx: Context) -> dict[str, object]: ...
+    def judge(self, task: Task | Source, reply: Mapping[str, object], ctx: Context) -> Verdict: ...
+    def ask(self, task: Task | Source, what: str, body: Mapping[str, object], ctx: Context) -> Mapping[str, object]: ...
+    def key(self, task: Task | Source, ctx: Context) -> dict[str, object]: ...
+
+
+def kind_module(kind: str) -> Kind:
     """The module that judges this kind of task; KeyError for a kind that isn't one."""
-    return import_module(KINDS[kind])
+    return cast(Kind, import_module(KINDS[kind]))

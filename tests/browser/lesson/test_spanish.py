@@ -9,7 +9,6 @@ import pytest
 
 from app.classroom.kinds import KINDS
 from app.lessons.load import load_pack
-from app.web.plans import plan_of
 from tests.browser.conftest import PACK, ROOT, Lesson
 from tests.browser.see import expect
 from tests.words.test_languages import ENGLISH
@@ -50,10 +49,10 @@ def spanish_only(page: Any, where: str) -> None:
 
 def first_of_each_kind() -> list[dict[str, Any]]:
     tasks: dict[str, dict[str, Any]] = {}
-    for part in plan_of(load_pack(ROOT / "lesson_packs" / PACK, house="es", language="es"))["parts"]:
-        for task in part["tasks"]:
+    for part in load_pack(ROOT / "lesson_packs" / PACK, house="es", language="es").parts:
+        for task in (one.data for one in part.tasks):
             # A worked proof is read and says nothing back.
-            if part["purpose"] != "exit" and task.get("support") != "worked":
+            if part.purpose != "exit" and task.get("support") != "worked":
                 tasks.setdefault(task["kind"], task)
     return list(tasks.values())
 

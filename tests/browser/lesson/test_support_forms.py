@@ -9,7 +9,6 @@ from typing import Any
 import pytest
 
 from app.lessons.load import load_pack
-from app.web.plans import plan_of
 from tests.browser.conftest import Lesson, start
 from tests.browser.lesson.walk import enter
 
@@ -101,7 +100,7 @@ def test_written_proofs_and_a_goal_that_is_not_forced(lesson: Lesson, packs: Pat
     teacher = lesson.teacher()
     period = lesson.period(teacher, "forms")
     student = enter(lesson, period, teacher, name, 11)
-    tasks = plan_of(load_pack(packs / "forms"))["parts"][0]["tasks"]
+    tasks = [task.data for task in load_pack(packs / "forms").parts[0].tasks]
     student.go(tasks[0])
     for task in tasks:
         student.next_to(task)

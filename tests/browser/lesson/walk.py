@@ -13,8 +13,8 @@ from app.classroom.kinds.solve import item_of
 from app.classroom.verdict import Context
 from app.figure.model import Figure, figure_from_json, figure_to_json
 from app.lessons.load import load_pack
+from app.lessons.tasks import read_task
 from app.practice.items import LETTER
-from app.web.plans import plan_of
 from app.web.secret import Secret, load_secret
 from app.web.tickets import seed_for
 from app.words.house import house
@@ -31,10 +31,9 @@ WORKING = {"neighbors": ["4x + 17 + 5x - 8 = 180", "9x + 9 = 180", "9x = 171", "
 
 def parts_of(pack: str = PACK, optional: bool = False) -> dict[str, list[Task]]:
     """The pack's parts by id, each with its tasks; optional ones only if asked for."""
-    plan = plan_of(load_pack(ROOT / "lesson_packs" / pack))
     return {
-        part["id"]: [task for task in part["tasks"] if optional or not task.get("optional")]
-        for part in plan["parts"] if optional or not part["optional"]
+        part.id: [task.data for task in part.tasks if optional or not task.optional]
+        for part in load_pack(ROOT / "lesson_packs" / pack).parts if optional or not part.optional
     }  # fmt: skip
 
 
@@ -70,7 +69,7 @@ class Student:
 
     def context(self, task: Task) -> Context:
         """As the server makes it for this seat: its own numbers."""
-        seed = seed_for(Secret(load_secret(self.folder)), "exit" if task["id"].startswith("exit-") else "lesson", self.period, self.sid, task)
+        seed = seed_for(Secret(load_secret(self.folder)), "exit" if task["id"].startswith("exit-") else "lesson", self.period, self.sid, read_task(task))
         return Context(seed=seed, house=house(self.house), profile=str(task.get("profile") or "postulate"), history=[])
 
     # ── from task to task ──
