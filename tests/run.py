@@ -3,7 +3,8 @@
 Standard library only, since nothing is installed yet when it starts. It makes the virtual
 environment `.venv` if there is none, installs the project with its test tools, installs browsers
 from the system's packages when they are missing and it may (root on Debian), says what to install
-when it may not, and then runs ruff, mypy and pytest. Words after the command go to pytest.
+when it may not, and then runs ruff, mypy, the checks of the scripts (scripts.py) and pytest. Words after
+the command go to pytest.
 
     python3 tests/run.py                 everything
     python3 tests/run.py --full          the long random trials in full (an hour rather than minutes)
@@ -19,6 +20,8 @@ import sys
 import venv
 from pathlib import Path
 
+import scripts  # beside this file
+
 ROOT = Path(__file__).resolve().parent.parent
 VENV = ROOT / ".venv"
 BIN = VENV / ("Scripts" if os.name == "nt" else "bin")
@@ -31,6 +34,7 @@ SYSTEM = {
     ("WebKitWebDriver",): ["webkit2gtk-driver"],
     ("Xvfb",): ["xvfb"],  # WebKit's small browser wants a screen
     ("node",): ["nodejs"],
+    ("npm",): ["npm"],  # some packages of Node.js bring it along
     ("initdb", *(str(path) for path in Path("/usr/lib/postgresql").glob("*/bin/initdb"))): ["postgresql"],
 }
 
@@ -83,6 +87,15 @@ def install_browsers() -> None:
         sys.exit("The browsers could not be installed; the lines above say why.")
 
 
+def check_scripts() -> bool:
+    """The types and the linter of static/. Without their packages the rest is still worth a run, but not on a machine that decides."""
+    trouble = scripts.install()
+    if trouble:
+        say(trouble)
+        return not os.environ.get("CI")
+    return scripts.check()
+
+
 def workers() -> int:
     """Two for each core, since a test and its browser wait for each other; as many as there is memory for."""
     cores = os.cpu_count() or 1
@@ -108,6 +121,8 @@ def main(words: list[str]) -> int:
             say(" ".join(tool))
             if run(PYTHON, "-m", *tool, env=environment) != 0:
                 return 1
+        if not check_scripts():
+            return 1
         # A file keeps its worker, for its server; the files come in the order of tests/order.py, the longest first.
         words = ["-n", str(workers()), "--dist", "loadfile", "--no-loadscope-reorder"]
         # A browser on a busy machine may be late: only what failed by waiting is tried again, and the report says so.

@@ -5,6 +5,7 @@ import { createStage } from "../stage/stage.js";
 import { blank, meaning, step } from "../stage/step.js";
 import { createPlate } from "./plate.js";
 import { oneStop } from "./toolbar.js";
+import { byId, pressed } from "../ui/elements.js";
 import { load, say } from "../words/say.js";
 
 const main = document.getElementById("main");
@@ -47,7 +48,7 @@ function arrive(next) {
   at("-address").textContent = next.short ?? "";
   at("-address").dataset.long = `${(next.short ?? "").length > 18}`;
   at("-code").textContent = `${next.code.slice(0, 3)} ${next.code.slice(3)}`;
-  const [qr, source] = [at("-qr"), `${main.dataset.base}/qr.svg?code=${next.code}`];
+  const [qr, source] = [byId("plate-qr", HTMLImageElement), `${main.dataset.base}/qr.svg?code=${next.code}`];
   if (qr.getAttribute("src") !== source) qr.src = source;
   qr.hidden = false;
   plate ??= createPlate(at("-figure"), matchMedia("(prefers-reduced-motion: reduce)").matches);
@@ -140,14 +141,14 @@ const ACTS = {
 };
 
 controls.addEventListener("click", (event) => {
-  const button = event.target.closest("button[data-do]");
+  const button = pressed(event, "button[data-do]");
   if (button) ACTS[button.dataset.do]();
 });
 
 document.addEventListener("keydown", (event) => {
   if (event.ctrlKey || event.altKey || event.metaKey) return;
   // Space and Enter belong to a button that has the focus.
-  if (event.target.closest?.("button, a, input, select, textarea") && [" ", "Enter"].includes(event.key)) return;
+  if (pressed(event, "button, a, input, select, textarea") && [" ", "Enter"].includes(event.key)) return;
   const way = meaning(event.key);
   if (!way || !desk || (event.key.length === 1 && event.key !== " " && !letters)) return;
   event.preventDefault();

@@ -17,6 +17,7 @@ export function drawn(degrees) {
   const a = (degrees * Math.PI) / 180;
   const [cx, cy] = [WIDE / 2, HIGH / 2];
   const x = (y) => cx + (cy - y) / Math.tan(a);
+  /** @type {(y: number) => [number, number]} */
   const at = (y) => [x(y), y];
   const [low, high] = [at(HIGH - 6), at(6)];
   const arc = ([px, py]) => `M${px + ARC} ${py}A${ARC} ${ARC} 0 0 0 ${px + ARC * Math.cos(a)} ${py - ARC * Math.sin(a)}`;

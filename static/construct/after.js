@@ -1,5 +1,5 @@
 // After the check: where lines that should be parallel would meet; and why a right construction works, a reason at a time.
-import { h, write } from "../desk/dom.js";
+import { h, write } from "../ui/elements.js";
 import { say } from "../words/say.js";
 import { createFigure } from "../figure/figure.js";
 import { far } from "./geometry.js";

@@ -1,5 +1,5 @@
 // The card beside the paper: the steps as sentences, placing by numbers, moving the paper, the answer and its check.
-import { h, keyed, write } from "../desk/dom.js";
+import { h, keyed, write } from "../ui/elements.js";
 import { say } from "../words/say.js";
 import { handing } from "../tasks/handing.js";
 import { givens, number } from "./replay.js";
@@ -20,14 +20,14 @@ export function createCard(host, desk, { demonstration }) {
   const after = h("div", { class: "c-after" });
   const afterwards = h("span", { class: "c-afterwards" });
   // Below what scrolls: the shell moves `hand-in` there.
-  const foot = handing([check], [show, afterwards]);
+  const below = handing([check], [show, afterwards]);
   const own = collapsing(desk);
   host.append(
     h("div", { class: "c-card" },
       h("h2", { class: "c-heading", id: "c-steps-title" }, say("construct.steps")),
       none, list, back, choice, after,
       h("div", { class: "c-slips" }, placing(desk), looking(desk), keyboard(), freeHand(desk), own.element)),
-    foot,
+    below,
   );
   list.setAttribute("aria-labelledby", "c-steps-title");
 
@@ -70,7 +70,7 @@ export function createCard(host, desk, { demonstration }) {
     for (const control of [check, show, select]) if (control) control.disabled = desk.frozen();
   }
 
-  return { update, after, afterwards, foot, list, focusShow: () => show?.focus({ preventScroll: true }) };
+  return { update, after, afterwards, foot: below, list, focusShow: () => show?.focus({ preventScroll: true }) };
 }
 
 function button(key, act) {
@@ -116,7 +116,7 @@ function placing(desk) {
 
   function spot() {
     const thing = desk.state.values.get(where.value);
-    if (where.value && thing) return { kind: "on", of: where.value, at: placeAlong(thing, Number(along.value) / 100, desk) };
+    if (where.value && thing) return { kind: "on", of: where.value, at: placeAlong(thing, Number(along.value) / 100) };
     const at = [across.value, up.value].map((text) => number(text.trim().replace(",", ".").replace("−", "-")));
     return at.every(Number.isFinite) && across.value.trim() && up.value.trim() ? { kind: "free", at } : null;
   }
@@ -133,7 +133,7 @@ function placing(desk) {
 }
 
 /** The point a part of the way along what can be seen of an object. */
-function placeAlong(thing, part, desk) {
+function placeAlong(thing, part) {
   if (thing.r !== undefined) {
     const [from, extent] = thing.sweep ?? [0, 360];
     const a = ((from + extent * part) * Math.PI) / 180;
@@ -141,6 +141,7 @@ function placeAlong(thing, part, desk) {
   }
   const [low, high] = thing.kind === "line" ? [-0.5, 1.5] : thing.kind === "ray" ? [0.02, 1.5] : [0, 1];
   const t = low + (high - low) * part;
+  /** @type {[number, number]} */
   const at = [thing.p[0] + t * (thing.q[0] - thing.p[0]), thing.p[1] + t * (thing.q[1] - thing.p[1])];
   return foot(thing, at) ?? at;
 }
@@ -174,5 +175,5 @@ function collapsing(desk) {
 
 /** A student must be able to be wrong: with a free hand nothing snaps to a crossing. */
 function freeHand(desk) {
-  return h("label", { class: "c-free" }, h("input", { type: "checkbox", onchange: (event) => desk.free(event.target.checked) }), " ", say("construct.free_hand"));
+  return h("label", { class: "c-free" }, h("input", { type: "checkbox", onchange: (/** @type {Event & {target: HTMLInputElement}} */ event) => desk.free(event.target.checked) }), " ", say("construct.free_hand"));
 }

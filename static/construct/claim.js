@@ -1,5 +1,7 @@
 // What the answer claims, measured as drawn: two numbers that are to be equal, and where lines meet that are not to. Pure.
-import { cross, crossings, dot, far, isCircle, minus } from "./geometry.js";
+import { cross, crossings, dot, far, isCircle, isPoint, minus } from "./geometry.js";
+
+/** @import { Point } from "./geometry.js" */
 
 const TRUE = 1e-6; // degrees, or parts of a length: what a drawing in plain numbers can tell
 
@@ -46,8 +48,9 @@ const CLAIMS = {
     return { key: "claim_halves", off: Math.abs(one - two), fields: { v: start.angle.join(""), ...pair(one, two) } };
   },
   "bisect a segment"(start, values, value) {
-    const [a, b] = start.segment.map((name) => values.get(name));
-    const at = Array.isArray(value) ? value : crossings({ ...value, kind: "line" }, { kind: "line", p: a, q: b })[0];
+    const [a, b] = start.segment.map((/** @type {string} */ name) => values.get(name));
+    /** @type {Point | undefined} */
+    const at = isPoint(value) ? value : crossings({ ...value, kind: "line" }, { kind: "line", p: a, q: b })[0];
     if (!at) return null;
     const [one, two] = [far(a, at), far(at, b)];
     return { key: "claim_parts", off: Math.abs(one - two) / far(a, b), fields: { s: start.segment.join(""), ...pair(one, two, 2) } };

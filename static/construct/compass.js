@@ -1,10 +1,17 @@
 // The instruments as they lie on the paper: a wooden compass with a brass hinge, a straightedge of maple. Shapes in pixels.
 import { n } from "./view.js";
 
+/** @import { Point } from "./geometry.js" */
+
 /** Of the two sides of the way from foot to pencil the one that is higher on the page; where neither is, the left. */
 const sideOf = (dx, dy) => (dx > 0.001 || (Math.abs(dx) <= 0.001 && dy < 0) ? 1 : -1);
 
-/** The hinge's place for a foot and a pencil point: upright, the legs as long as the opening needs. */
+/**
+ * The hinge's place for a foot and a pencil point: upright, the legs as long as the opening needs.
+ * @param {Point} foot
+ * @param {Point} pencil
+ * @returns {Point}
+ */
 export function hinge(foot, pencil, side = 0) {
   const [dx, dy] = [pencil[0] - foot[0], pencil[1] - foot[1]];
   const d = Math.hypot(dx, dy) || 1;
@@ -29,7 +36,12 @@ export function standingCompass(foot, pencil) {
   };
 }
 
-/** The compass as keyed shapes for sync(): two tapered legs, needle, pencil, hinge and knob. */
+/**
+ * The compass as keyed shapes for sync(): two tapered legs, needle, pencil, hinge and knob.
+ * @param {Point} foot
+ * @param {Point} pencil
+ * @param {{locked: boolean, ghost?: boolean, side?: number}} looks
+ */
 export function compassShapes(foot, pencil, { locked, ghost = false, side = 0 }) {
   const top = hinge(foot, pencil, side);
   const soft = ghost ? " c-ghost" : "";
@@ -44,6 +56,7 @@ export function compassShapes(foot, pencil, { locked, ghost = false, side = 0 })
   ];
 }
 
+/** @param {Point} a @param {Point} b @param {number} far @returns {Point} */
 function along(a, b, far) {
   const d = Math.hypot(b[0] - a[0], b[1] - a[1]) || 1;
   return [a[0] + ((b[0] - a[0]) * far) / d, a[1] + ((b[1] - a[1]) * far) / d];

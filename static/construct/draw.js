@@ -1,5 +1,5 @@
 // From the state to the SVG: once a frame, and only what has changed.
-import { isCircle } from "./geometry.js";
+import { isCircle, isPoint } from "./geometry.js";
 import { standing } from "./instruments.js";
 import { placeLabels } from "./labels.js";
 import { compassShapes, standingCompass, straightedgeShapes } from "./compass.js";
@@ -7,6 +7,8 @@ import { sweeps } from "./replay.js";
 import { answer, shownMoves } from "./state.js";
 import { svg, sync } from "./sync.js";
 import { arcPath, ends, n, toScreen } from "./view.js";
+
+/** @import { Point } from "./geometry.js" */
 
 const LAYERS = ["given", "arcs", "lines", "overlay", "result", "points", "labels", "ghost", "tool"];
 
@@ -36,7 +38,7 @@ export function drawing(layers, state, view, { tones = new Map(), text = TEXT, b
   const seen = new Set();
   for (const [name, value] of values) {
     const tone = tones.get(name) ?? "";
-    if (Array.isArray(value)) layer.points.push(dot(name, toScreen(view, value), state, tone));
+    if (isPoint(value)) layer.points.push(dot(name, toScreen(view, value), state, tone));
     else if (isCircle(value)) {
       sweeps(name, value, state.whole ?? values, state.start, state.whole ? state.moves : moves).forEach(([from, extent], i) => {
         layer.arcs.push({ key: `${name} ${i}`, tag: "path", class: `c-arc ${tone}`, d: arcPath(view, value, from, extent) });
@@ -88,6 +90,7 @@ function letterPlace(value, view) {
   const inside = ([x, y]) => x > 18 && y > 18 && x < view.w - 18 && y < view.h - 18;
   const far = value.kind === "segment" ? d / 2 : view.w + view.h;
   for (let t = far; t > 0; t -= 8) {
+    /** @type {Point} */
     const at = [p[0] + ux * t + uy * 13, p[1] + uy * t - ux * 13];
     if (inside(at)) return at;
   }
@@ -118,7 +121,7 @@ export function inHand(state, view, draft) {
       }
     }
     if (draft?.sweep && stands) {
-      ghost.push({ key: "swing", tag: "path", class: "c-arc c-wet", d: arcPath(view, stands, ...draft.sweep) });
+      ghost.push({ key: "swing", tag: "path", class: "c-arc c-wet", d: arcPath(view, stands, draft.sweep[0], draft.sweep[1]) });
     }
     carried(ghost, state, view);
   }
@@ -162,12 +165,17 @@ function carried(ghost, state, view) {
   if (!a || !b) return;
   const [p, q] = [toScreen(view, a), toScreen(view, b)];
   ghost.push({ key: "taken", tag: "path", class: "c-taken", d: `M${n(p[0])} ${n(p[1])}L${n(q[0])} ${n(q[1])}` });
-  for (const [key, [x, y]] of [["taken a", p], ["taken b", q]]) {
+  for (const [key, [x, y]] of Object.entries({ "taken a": p, "taken b": q })) {
     ghost.push({ key, tag: "circle", class: "c-taken", cx: n(x), cy: n(y), r: 7 });
   }
 }
 
-/** A sweep of a drag as [from, extent]: counterclockwise from the smaller end. */
+/**
+ * A sweep of a drag as [from, extent]: counterclockwise from the smaller end.
+ * @param {number} startTurn
+ * @param {number} moved
+ * @returns {[number, number]}
+ */
 export function sweepOf(startTurn, moved) {
   const from = moved >= 0 ? startTurn : startTurn + moved;
   return [((from % 360) + 360) % 360, Math.min(360, Math.abs(moved))];

@@ -1,5 +1,5 @@
 // The paper's edge: the instruments lie there and are picked up; beside them what to do now, and what this instrument can do.
-import { h, write } from "../desk/dom.js";
+import { h, write } from "../ui/elements.js";
 import { say } from "../words/say.js";
 import { svg } from "./sync.js";
 import { compassShapes } from "./compass.js";

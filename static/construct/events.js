@@ -19,6 +19,7 @@ export function bindPointer(root, desk) {
 
   let box = null; // where the paper lies in the window: read when a hand comes, not while it moves
 
+  /** @type {(event: MouseEvent) => [number, number]} */
   const at = (event) => {
     box ??= root.getBoundingClientRect();
     return [event.clientX - box.left, event.clientY - box.top];
@@ -169,6 +170,7 @@ export function bindPointer(root, desk) {
     }
   }
 
+  /** @returns {{mid: [number, number], wide: number}} */
   function spread() {
     const [a, b] = [...fingers.values()];
     return { mid: [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2], wide: Math.hypot(a[0] - b[0], a[1] - b[1]) || 1 };

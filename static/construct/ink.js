@@ -73,7 +73,7 @@ export function createInk(root, view) {
       c.clearRect(0, 0, view.w, view.h);
       for (const shape of ghost) put(shape);
       if (place) {
-        c.translate(...place.at);
+        c.translate(place.at[0], place.at[1]);
         c.rotate((place.turn * Math.PI) / 180);
       }
       for (const shape of shapes) put(shape);

@@ -15,6 +15,7 @@ export function placeLabels(values, view, size) {
     const [x, y] = dots[i];
     let best = null;
     for (const [dx, dy] of WAYS) {
+      /** @type {[number, number]} */
       const at = [x + dx * out, y - dy * out];
       const room = Math.min(
         toLines(at, things, view),

@@ -60,7 +60,7 @@ export function replayMoved(tied, free) {
     const place = free.get(name);
     if (place.at) continue;
     const [, a, b] = givens(start)[place.of];
-    values.set(name, pointAt({ p: values.get(a), q: values.get(b) }, place.t));
+    values.set(name, pointAt({ kind: "line", p: values.get(a), q: values.get(b) }, place.t));
   }
   for (const [name, [kind, a, b]] of Object.entries(givens(start))) {
     values.set(name, { kind, p: values.get(a), q: values.get(b), given: true });

@@ -1,8 +1,8 @@
 // A construction played step by step: forward and back, each move done by its instrument, a caption for each step.
 // Used by the stage (Board, following Seats) and by a student who asks to be shown.
-import { h, write } from "../desk/dom.js";
+import { h, write } from "../ui/elements.js";
 import { say } from "../words/say.js";
-import { far, polar } from "./geometry.js";
+import { far, isPoint, polar } from "./geometry.js";
 import { createPaper, drawing } from "./draw.js";
 import { createShake } from "./shake.js";
 import { compassShapes, straightedgeShapes } from "./compass.js";
@@ -94,7 +94,7 @@ export function createPlayer(host, doc, options) {
 
   /** Of the directions from an arc's center the place on it that is farthest from every point and its letter. */
   function roomiest(turns, arc, values) {
-    const points = [...values.values()].filter(Array.isArray).map((at) => toScreen(view, at));
+    const points = [...values.values()].filter(isPoint).map((at) => toScreen(view, at));
     const places = turns.map((turn) => toScreen(view, polar(arc.c, arc.r, turn)));
     const room = (place) => Math.min(...points.map((point) => far(point, place)));
     return places.sort((a, b) => room(b) - room(a))[0];

@@ -1,13 +1,21 @@
 // The drawing that the moves make from the start, in plain numbers. Pure: the page, the stage and the tests use it.
 import { crossings, drawnAt, far, foot, heading, isCircle } from "./geometry.js";
 
-/** A number of the contract: 3, 3.5 or "37/2". */
+/** @import { Point } from "./geometry.js" */
+
+/** A number of the contract: 3, 3.5 or "37/2". @typedef {number | string} Exact */
+
+/**
+ * A number of the contract as a float.
+ * @param {Exact} value
+ */
 export function number(value) {
   if (typeof value === "number") return value;
   const [top, bottom = "1"] = String(value).split("/");
   return Number(top) / Number(bottom);
 }
 
+/** @type {(at: Exact[]) => Point} */
 const place = (at) => [number(at[0]), number(at[1])];
 
 /** The given lines, rays and segments of a start: name → [kind, first point, second point]. */

@@ -1,6 +1,6 @@
 // Shaking a construction: its free points are moved and the rest is made again. What was constructed holds, what was placed by
 // eye comes apart. By itself, by drag, by two taps, by arrow keys; nothing of the construction or of a reply changes.
-import { h, write } from "../desk/dom.js";
+import { h, write } from "../ui/elements.js";
 import { say } from "../words/say.js";
 import { claim, missed } from "./claim.js";
 import { drawing } from "./draw.js";
@@ -56,14 +56,15 @@ export function createShake(desk) {
   let box = null; // where the paper lies in the window: read when a hand comes, not while it moves
 
   /** Where a press lies, in pixels of the paper. */
+  /** @type {(event: PointerEvent) => [number, number]} */
   const at = (event) => {
     box ??= root.getBoundingClientRect();
     return [event.clientX - box.left, event.clientY - box.top];
   };
 
   function nearestKnob(place, reach) {
-    const found = [...free.keys()].map((name) => [name, far(toScreen(view, values.get(name)), place)]).sort((a, b) => a[1] - b[1])[0];
-    return found && found[1] <= reach ? found[0] : null;
+    const nearest = [...free.keys()].map((name) => [name, far(toScreen(view, values.get(name)), place)]).sort((a, b) => a[1] - b[1])[0];
+    return nearest && nearest[1] <= reach ? nearest[0] : null;
   }
 
   function down(event) {

@@ -2,6 +2,12 @@
 import { crossings, drawnAt, far, foot, isCircle } from "./geometry.js";
 import { freshPoint } from "./state.js";
 
+/** @import { Point } from "./geometry.js" */
+/**
+ * What a place can mean: a named point; a crossing of two things, and which of two; a place on a thing; a free place.
+ * @typedef {{kind: string, at: Point, name?: string, of?: any, which?: string | null}} Spot
+ */
+
 const known = new WeakMap(); // a drawing is a new map after every change, so its spots are found once
 
 /** Every named point and every crossing not yet marked that can be seen: {kind, at, name | of, which}. */
@@ -14,6 +20,7 @@ function findSpots(values) {
   const points = [];
   const things = [];
   for (const [name, value] of values) (Array.isArray(value) ? points : things).push([name, value]);
+  /** @type {Spot[]} */
   const spots = points.map(([name, at]) => ({ kind: "point", name, at }));
   for (let i = 0; i < things.length; i += 1) {
     for (let j = 0; j < i; j += 1) {
@@ -28,9 +35,13 @@ function findSpots(values) {
   return spots.map((spot) => (spot.kind === "crossing" ? { ...spot, which: whichOf(spot, values) } : spot));
 }
 
-/** Which of two crossings of the same two things, by its place: "upper", "lower", "left", "right"; null for an only one. */
+/**
+ * Which of two crossings of the same two things, by its place: "upper", "lower", "left", "right"; null for an only one.
+ * @param {Spot} spot
+ * @param {Map<string, any>} values
+ */
 function whichOf({ of, at }, values) {
-  const [one, two] = of.map((name) => values.get(name));
+  const [one, two] = of.map((/** @type {string} */ name) => values.get(name));
   const other = crossings(one, two)
     .filter((place) => drawnAt(one, place) && drawnAt(two, place))
     .sort((a, b) => far(b, at) - far(a, at))[0];

@@ -1,14 +1,32 @@
 // The window on the paper: world coordinates (y up) to pixels and back. Pure.
 
-/** A view: `k` pixels a unit, the world point (x, y) in the middle of w × h pixels. */
+/** @import { Circle, Point, Straight } from "./geometry.js" */
+
+/**
+ * `k` pixels a unit, the world point (x, y) in the middle of w × h pixels.
+ * @typedef {{k: number, x: number, y: number, w: number, h: number}} View
+ */
+
+/**
+ * @param {number} w
+ * @param {number} h
+ * @returns {View}
+ */
 export function createView(w, h) {
   return { k: 40, x: 0, y: 0, w, h };
 }
 
+/** @type {(view: View, at: Point) => Point} */
 export const toScreen = (view, [x, y]) => [(x - view.x) * view.k + view.w / 2, view.h / 2 - (y - view.y) * view.k];
+/** @type {(view: View, at: Point) => Point} */
 export const toWorld = (view, [sx, sy]) => [(sx - view.w / 2) / view.k + view.x, (view.h / 2 - sy) / view.k + view.y];
 
-/** All points (and the room that arcs about them need) in the window, with a margin. */
+/**
+ * All points (and the room that arcs about them need) in the window, with a margin.
+ * @param {View} view
+ * @param {Point[]} points
+ * @param {{top?: number, side?: number, bottom?: number}} [margin]
+ */
 export function fit(view, points, { top = 28, side = 28, bottom = 28 } = {}) {
   const xs = points.map((p) => p[0]);
   const ys = points.map((p) => p[1]);
@@ -21,7 +39,12 @@ export function fit(view, points, { top = 28, side = 28, bottom = 28 } = {}) {
   return view;
 }
 
-/** Nearer (factor > 1) or farther, the world point under the pixel staying under it. */
+/**
+ * Nearer (factor > 1) or farther, the world point under the pixel staying under it.
+ * @param {View} view
+ * @param {number} factor
+ * @param {Point} at
+ */
 export function zoom(view, factor, at = [view.w / 2, view.h / 2]) {
   const before = toWorld(view, at);
   view.k = Math.min(Math.max(view.k * factor, 1e-3), 1e5);
@@ -30,28 +53,42 @@ export function zoom(view, factor, at = [view.w / 2, view.h / 2]) {
   view.y += before[1] - after[1];
 }
 
+/** @param {View} view @param {number} dx @param {number} dy */
 export function pan(view, dx, dy) {
   view.x -= dx / view.k;
   view.y += dy / view.k;
 }
 
-/** The ends on screen of a line, ray or segment, a ray or line drawn to beyond the window. */
+/**
+ * The ends on screen of a line, ray or segment, a ray or line drawn to beyond the window.
+ * @param {View} view
+ * @param {Straight} thing
+ * @returns {[Point, Point]}
+ */
 export function ends(view, thing) {
   const p = toScreen(view, thing.p);
   const q = toScreen(view, thing.q);
   const [dx, dy] = [q[0] - p[0], q[1] - p[1]];
   const long = Math.hypot(dx, dy) || 1;
   const reach = (view.w + view.h + Math.hypot(p[0] - view.w / 2, p[1] - view.h / 2)) / long;
+  /** @type {Point} */
   const a = thing.kind === "line" ? [p[0] - dx * reach, p[1] - dy * reach] : p;
+  /** @type {Point} */
   const b = thing.kind === "segment" ? q : [p[0] + dx * reach, p[1] + dy * reach];
   return [a, b];
 }
 
-/** An arc as a path: center and radius in the world, from a direction through an extent in degrees. */
+/**
+ * An arc as a path: center and radius in the world, from a direction through an extent in degrees.
+ * @param {View} view
+ * @param {Circle} circle
+ * @param {number} from
+ * @param {number} extent
+ */
 export function arcPath(view, circle, from, extent) {
   const [cx, cy] = toScreen(view, circle.c);
   const r = circle.r * view.k;
-  const at = (turn) => {
+  const at = (/** @type {number} */ turn) => {
     const a = (turn * Math.PI) / 180;
     return `${n(cx + r * Math.cos(a))} ${n(cy - r * Math.sin(a))}`;
   };
@@ -61,4 +98,5 @@ export function arcPath(view, circle, from, extent) {
   return `M${at(from)}A${n(r)} ${n(r)} 0 ${extent > 180 ? 1 : 0} 0 ${at(from + extent)}`;
 }
 
-export const n = (x) => Math.round(x * 100) / 100;
+/** Rounded to a hundredth of a pixel. */
+export const n = (/** @type {number} */ x) => Math.round(x * 100) / 100;

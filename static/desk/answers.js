@@ -2,7 +2,7 @@
 // discussion: the Board then shows the answer, and never whose it is.
 import { send } from "../live/send.js";
 import { say } from "../words/say.js";
-import { h, write } from "./dom.js";
+import { h, write } from "../ui/elements.js";
 import { tasks } from "./readings.js";
 import { grouped, named, tallied, worded } from "./replies.js";
 import { failing } from "../tasks/parts.js";
@@ -72,10 +72,10 @@ export function mount(host, desk) {
   /** The reply without its writer: only what was asked and answered goes to the stage. */
   async function discuss(task, group) {
     const reply = group.first.reply ?? {};
-    const asked = detail ?? task;
+    const about = detail ?? task;
     if (task.kind === "construct" && reply.moves?.length) {
       await desk.stage({
-        kind: "construction", task: task.id, title: asked.title, construction: asked.construction, start: asked.start,
+        kind: "construction", task: task.id, title: about.title, construction: about.construction, start: about.start,
         moves: reply.moves, result: reply.result, step: reply.moves.length, speed: 1,
       });
       desk.open("board");
@@ -85,13 +85,13 @@ export function mount(host, desk) {
     // Where the answer was refused by another figure, that figure is what there is to talk about, with what holds and fails in it.
     const said = group.first.verdict ?? {};
     const other = said.figure ?? null;
-    const figure = other ?? reply.figure ?? group.first.figure ?? asked.figure ?? null;
-    const marks = other || reply.figure ? said.marks : asked.marks;
+    const figure = other ?? reply.figure ?? group.first.figure ?? about.figure ?? null;
+    const marks = other || reply.figure ? said.marks : about.marks;
     await desk.stage({
-      kind: "reply", task: task.id, ask: asked.ask ?? task.title, lines: rows ? [] : group.lines,
+      kind: "reply", task: task.id, ask: about.ask ?? task.title, lines: rows ? [] : group.lines,
       ...(rows ? { rows, heads: [say("desk.statement"), say("desk.reason")] } : {}),
       ...(figure ? { figure } : {}),
-      ...(figure && reply.not_forced ? { marks: failing(asked.given, asked.goal, figure) } : {}),
+      ...(figure && reply.not_forced ? { marks: failing(about.given, about.goal, figure) } : {}),
       ...(figure && marks ? { marks } : {}),
     });
     desk.open("board");

@@ -3,7 +3,7 @@ import { createFigure } from "../figure/figure.js";
 import { createStage } from "../stage/stage.js";
 import { blank, extent, meaning, step } from "../stage/step.js";
 import { say } from "../words/say.js";
-import { h, write } from "./dom.js";
+import { h, write } from "../ui/elements.js";
 import { newest } from "./throttle.js";
 
 const LIVE = 100; // ms between two of the teacher's figures

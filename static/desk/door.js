@@ -1,6 +1,6 @@
 // The door of the period: open or closed, the code large enough to be read out, the way in for a camera, and the rarer verbs.
 import { say } from "../words/say.js";
-import { h, write } from "./dom.js";
+import { byId, h, write } from "../ui/elements.js";
 
 export function mountDoor(desk) {
   const at = (id) => document.getElementById(id);
@@ -40,10 +40,10 @@ export function mountDoor(desk) {
     write(at("short"), period.short ?? "");
     write(at("wall-short"), period.short ?? "");
     // By its path: opened beside this page, the Board knows its teacher, and the clicker works there.
-    if (period.board) at("board-link").href = new URL(period.board, location.href).pathname;
+    if (period.board) byId("board-link", HTMLAnchorElement).href = new URL(period.board, location.href).pathname;
     if (open && period.code !== shownCode) {
       shownCode = period.code;
-      at("qr").src = `${desk.base}/qr.svg?code=${encodeURIComponent(period.code)}`;
+      byId("qr", HTMLImageElement).src = `${desk.base}/qr.svg?code=${encodeURIComponent(period.code)}`;
     }
   }
 

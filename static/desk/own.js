@@ -6,8 +6,8 @@ import { send } from "../live/send.js";
 import { degrees } from "../stage/between.js";
 import { failing } from "../tasks/parts.js";
 import { say } from "../words/say.js";
-import { h, write } from "./dom.js";
-import { said } from "../words/statement.js";
+import { h, write } from "../ui/elements.js";
+import { said as inWords } from "../words/statement.js";
 
 const NAMES = ["l", "m", "n", "p", "q", "t", "u", "v"]; // eight lines are the most a class can read
 const START = {
@@ -123,7 +123,7 @@ export function mount(host, desk) {
   }
 
   function remove(name) {
-    const rest = Object.fromEntries(Object.entries(figure.lines).filter(([other]) => other !== name));
+    const rest = Object.fromEntries(Object.entries(figure.lines).filter(([line]) => line !== name));
     change(number({ ...figure, lines: rest }, figure.transversal === name ? null : figure.transversal));
     across.focus();
   }
@@ -227,9 +227,9 @@ export function mount(host, desk) {
   }
 
   async function toTask() {
-    const answer = await desk.act("own", { ...asking(), title: title.value.trim() || say("desk.own_untitled") });
-    if (!answer?.task) return;
-    desk.task = answer.task;
+    const told = await desk.act("own", { ...asking(), title: title.value.trim() || say("desk.own_untitled") });
+    if (!told?.task) return;
+    desk.task = told.task;
     desk.tell(say("desk.own_given_out"), "good");
   }
 
@@ -279,6 +279,6 @@ function book(rows) {
   return h("table", { class: "book" },
     h("thead", {}, h("tr", {}, ["number", "statement", "reason", "from"].map((name) => h("th", { scope: "col" }, say(`desk.${name}`))))),
     h("tbody", {}, rows.map((row, i) => h("tr", {},
-      h("th", { scope: "row" }, `${i + 1}`), h("td", { class: "statement" }, said(row.statement)),
+      h("th", { scope: "row" }, `${i + 1}`), h("td", { class: "statement" }, inWords(row.statement)),
       h("td", {}, row.name ?? row.words ?? row.reason), h("td", {}, (row.from ?? []).join(", "))))));
 }

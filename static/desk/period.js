@@ -4,7 +4,7 @@ import { keepFocus } from "../live/focus.js";
 import { listen } from "../live/listen.js";
 import { send } from "../live/send.js";
 import { load, say } from "../words/say.js";
-import { h, write } from "./dom.js";
+import { h, write } from "../ui/elements.js";
 import { mountDoor } from "./door.js";
 import { mountPlan } from "./plan.js";
 import { tasks } from "./readings.js";

@@ -1,6 +1,6 @@
 // The plan of the lesson: parts and tasks in order, how many have answered each, and what can be done with the one that is open.
 import { say } from "../words/say.js";
-import { h, keyed, write } from "./dom.js";
+import { h, keyed, write } from "../ui/elements.js";
 import { count } from "./readings.js";
 import { asked, demonstration, taskStage } from "./stages.js";
 

@@ -1,6 +1,6 @@
 // The room: each place with the student's own small figure, name or number, task, and a word when stuck. As a plan, or as a list to sort.
 import { say } from "../words/say.js";
-import { h, keyed, set, write } from "./dom.js";
+import { h, keyed, set, write } from "../ui/elements.js";
 import { twice } from "./door.js";
 import { count, label, sorted, tasks } from "./readings.js";
 import { draw, stamp } from "./small.js";
@@ -26,10 +26,10 @@ export function mount(host, desk) {
   const empty = h("p", { class: "room-empty" }, say("desk.room_empty"));
   host.append(h("div", { class: "room-head" }, numbers, h("span", { class: "toolbar" }, asPlan, asList), rows), nods, empty, plan, table, one);
 
-  function turn(list) {
-    view.list = list;
-    asPlan.setAttribute("aria-pressed", `${!list}`);
-    asList.setAttribute("aria-pressed", `${list}`);
+  function turn(toList) {
+    view.list = toList;
+    asPlan.setAttribute("aria-pressed", `${!toList}`);
+    asList.setAttribute("aria-pressed", `${toList}`);
     update(desk.state);
   }
 
@@ -41,8 +41,8 @@ export function mount(host, desk) {
 
   function inRow(field) {
     const n = Math.min(12, Math.max(2, Number.parseInt(field.value, 10) || 7));
-    field.value = n;
-    plan.style.setProperty("--in-row", n);
+    field.value = `${n}`;
+    plan.style.setProperty("--in-row", `${n}`);
   }
 
   function update(state) {
@@ -165,7 +165,7 @@ export function mount(host, desk) {
         link,
       );
     }
-    const [name, now, last] = one.children;
+    const [name, now, last] = /** @type {HTMLElement[]} */ ([...one.children]);
     write(name, label(seat));
     write(now, [seat.title, say("desk.of_tasks", { done: seat.done ?? 0, all: seat.total ?? 0 }), word(seat)].filter(Boolean).join(" · "));
     write(last, seat.last?.text ?? "");

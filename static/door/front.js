@@ -1,6 +1,7 @@
 // The figure of the front door. Each character of the code turns the lower line a little; with the whole code typed,
 // ∠2 and ∠6 are given congruent, and the two lines are parallel. The transversal can be turned by dragging. Nothing here is
 // needed to come in: the figure is a picture to those who do not see it, and the form works without script.
+import { byId } from "../ui/elements.js";
 import { across, crossing, stroke } from "./strokes.js";
 
 const SVG = "http://www.w3.org/2000/svg";
@@ -8,9 +9,9 @@ const NEEDED = 6; // characters of a period code
 const UPPER = 9; // direction of the upper line, in degrees
 const OFF = 14; // how far the lower line is turned away when nothing is typed
 
-const host = document.getElementById("living");
-const field = document.getElementById("code");
-const caption = document.getElementById("living-caption");
+const host = byId("living", HTMLElement);
+const field = byId("code", HTMLInputElement);
+const caption = byId("living-caption", HTMLElement);
 const still = matchMedia("(prefers-reduced-motion: reduce)");
 
 /** Everything the drawing depends on. */
@@ -45,7 +46,13 @@ function text(tag, words, attributes) {
   return element;
 }
 
-/** `distance` pixels from `p` towards `degrees` (y up). */
+/**
+ * `distance` pixels from `p` towards `degrees` (y up).
+ * @param {number[]} p
+ * @param {number} degrees
+ * @param {number} distance
+ * @returns {[number, number]}
+ */
 function away(p, degrees, distance) {
   const r = (degrees * Math.PI) / 180;
   return [p[0] + Math.cos(r) * distance, p[1] - Math.sin(r) * distance];

@@ -109,7 +109,7 @@ function crossings(model) {
   const told = new Set();
   const found = [];
   const t = cutting(model) ?? model.transversal;
-  const lines = Object.keys(model.lines).sort((a, b) => (b === t) - (a === t) || named(model, b).length - named(model, a).length);
+  const lines = Object.keys(model.lines).sort((a, b) => Number(b === t) - Number(a === t) || named(model, b).length - named(model, a).length);
   for (const line of lines) {
     const here = named(model, line);
     if (model.lines[line].direction !== 0) here.reverse();

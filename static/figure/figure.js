@@ -12,7 +12,7 @@ import { bindPointer } from "./events.js";
 import { follow, take } from "./follow.js";
 import { createHand } from "./hand.js";
 import { bindKeys } from "./keys.js";
-import { measure, readFigure, unit, writeFigure } from "./model.js";
+import { measure, readFigure, writeFigure } from "./model.js";
 import { freeCorner } from "./layout.js";
 import { createMotion, prepare } from "./motion.js";
 import { createNote } from "./note.js";

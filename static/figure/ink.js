@@ -48,10 +48,10 @@ function circle([x, y], r) {
   return path;
 }
 
-function trace({ dress, ...brush }, { model, path, pair }) {
+function trace(brush, { model, path, pair }) {
   const [a, b] = path ?? [];
   if (!pair || !brush.laid.angles[a] || !brush.laid.angles[b]) return;
-  stroke({ dress, ...brush }, new Path2D(pairPath(model, brush.laid, pair, a, b)), "trace", dress.line * 4.6, { cap: "round", join: "round" });
+  stroke(brush, new Path2D(pairPath(model, brush.laid, pair, a, b)), "trace", brush.dress.line * 4.6, { cap: "round", join: "round" });
 }
 
 function sector(brush, { model, marks: { angles = {}, right = [] }, picked, asked = [] }, name, angle) {
@@ -75,8 +75,8 @@ function line(brush, { marks: { lines = {} }, picked, line: held }, name, { a, b
   const width = brush.dress.line;
   const tone = lines[name]?.tone;
   const path = new Path2D();
-  path.moveTo(...a);
-  path.lineTo(...b);
+  path.moveTo(a[0], a[1]);
+  path.lineTo(b[0], b[1]);
   // As the style sheet has it, the later rule wins.
   if (tone === "fails") stroke(brush, path, "pencil", picked.includes(name) ? width * 2 : width, { dash: [14, 6], cap: "round" });
   else if (picked.includes(name)) stroke(brush, path, "accent", width * 2, { cap: "round" });

@@ -351,8 +351,8 @@ export function anglesAt(model, laid, point) {
     found.push({ name, inside, miss, depth, thin, r });
   }
   // The nearest crossing only: reaches may overlap a little.
-  const nearest = Math.min(...found.map((one) => one.r));
-  const here = found.filter((one) => one.r < nearest + 1);
+  const least = Math.min(...found.map((one) => one.r));
+  const here = found.filter((one) => one.r < least + 1);
   const hit = here.find((one) => one.inside);
   if (!hit) return [];
   if (hit.r < 11) return here.map((one) => one.name);

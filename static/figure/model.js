@@ -3,6 +3,27 @@
 // Letters: l, m, t are lines; A, B are meets; a ray is "l+" or "l-"; an angle is the sector counterclockwise from its first ray
 // to its second. Directions are degrees, y up. Pure: no DOM. A model is never changed, only replaced.
 
+/** A point of the plane, or a way in it. @typedef {[number, number]} Point */
+/** A number of the contract: 65, "18.5" or "37/2". @typedef {number | string} Exact */
+/**
+ * A line: its direction in [0, 180), a point on it. `given` is what the contract said, as long as nobody moves the line; `swapped`
+ * where its rays run against those that were given.
+ * @typedef {{direction: number, through: Point, swapped?: boolean, given?: {direction: Exact, through: Exact[]}}} Line
+ */
+/** @typedef {{at: string, from: string, to: string}} Angle */
+/**
+ * @typedef {{
+ *   read: true,
+ *   lines: Record<string, Line>,
+ *   meets: Record<string, {lines: string[]}>,
+ *   angles: Record<string, Angle>,
+ *   transversal: string | null,
+ *   frame: number[] | null,
+ *   lettered: string[],
+ *   at: Record<string, Point | null>,
+ * }} Model
+ */
+
 const LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ";
 const NEAR = 1e-6;
 
@@ -14,13 +35,13 @@ export function number(value) {
 }
 
 /** Degrees in [0, 180): the direction of a line. */
-export function halfTurn(degrees) {
-  const d = ((degrees % 180) + 180) % 180;
+export function halfTurn(direction) {
+  const d = ((direction % 180) + 180) % 180;
   return d > 180 - 1e-9 ? 0 : d;
 }
 
-export function fullTurn(degrees) {
-  return ((degrees % 360) + 360) % 360;
+export function fullTurn(direction) {
+  return ((direction % 360) + 360) % 360;
 }
 
 export function ray(text) {
@@ -92,8 +113,8 @@ export function back(sign) {
 }
 
 /** The unit vector of a direction. */
-export function unit(degrees) {
-  const r = (degrees * Math.PI) / 180;
+export function unit(direction) {
+  const r = (direction * Math.PI) / 180;
   return [Math.cos(r), Math.sin(r)];
 }
 
@@ -221,9 +242,9 @@ export function parallels(model) {
 
 /** The sectors between neighbouring rays at a meet, counterclockwise. */
 export function sectors(model, meet) {
-  const rays = model.meets[meet].lines.flatMap((line) => [`${line}+`, `${line}-`]);
-  rays.sort((a, b) => heading(model, a) - heading(model, b));
-  return rays.map((from, i) => ({ at: meet, from, to: rays[(i + 1) % rays.length] }));
+  const sides = model.meets[meet].lines.flatMap((line) => [`${line}+`, `${line}-`]);
+  sides.sort((a, b) => heading(model, a) - heading(model, b));
+  return sides.map((from, i) => ({ at: meet, from, to: sides[(i + 1) % sides.length] }));
 }
 
 /** The eight angles along a transversal: upper meet first; upper left, upper right, lower left, lower right. */

@@ -42,6 +42,7 @@ export function createMotion(id, state, { root, ground, svg, sheet }) {
 
   function dress() {
     const style = getComputedStyle(svg);
+    /** @type {Record<string, string | number>} */
     const found = Object.fromEntries(TOKENS.map((token) => [token.slice(2), style.getPropertyValue(token).trim()]));
     // Widths may be sums on some themes: as they are worked out for the lines there are.
     found.line = Number.parseFloat(getComputedStyle(ground.querySelector(".line:not([data-picked]) .line-ink") ?? svg).strokeWidth);

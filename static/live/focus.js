@@ -44,7 +44,9 @@ export function keepFocus(root, last, env = globalThis) {
       const able = all.filter((one) => ready(one) && one.tabIndex >= -1);
       const like = able.find((one) => named(one) === name);
       const next = like ?? able.find((one) => all.indexOf(one) >= at) ?? able.at(-1);
-      if (next) return next.focus({ preventScroll: true });
+      if (!next) continue;
+      next.focus({ preventScroll: true });
+      return;
     }
     last()?.focus({ preventScroll: true });
   }

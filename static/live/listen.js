@@ -26,6 +26,9 @@ export function newer(last, next) {
  *
  * `onStatus(word)` hears "live", "polling", "offline" (no answer at all) and "gone" (401, 403, 404, 410: signed
  * out or removed; listening has stopped). Answers `{close(), refresh(), state()}`.
+ * @param {string} base
+ * @param {(state: any) => void} onState
+ * @param {{onStatus?: (word: string) => void, times?: Partial<typeof TIMES>, env?: any}} [options] `env` stands for the browser in tests.
  */
 export function listen(base, onState, { onStatus = () => {}, times = {}, env = globalThis } = {}) {
   const t = { ...TIMES, ...times };
@@ -67,7 +70,10 @@ export function listen(base, onState, { onStatus = () => {}, times = {}, env = g
   function open() {
     stop("again");
     if (done || stream || env.document?.hidden) return;
-    if (!env.EventSource) return poll();
+    if (!env.EventSource) {
+      poll();
+      return;
+    }
     stream = new env.EventSource(`${base}/live`);
     stream.addEventListener("state", (message) => {
       heard();
@@ -118,7 +124,10 @@ export function listen(base, onState, { onStatus = () => {}, times = {}, env = g
     try {
       answer = await env.fetch(`${base}/state${since}`, { credentials: "same-origin", cache: "no-store" });
       if (done) return;
-      if ([401, 403, 404, 410].includes(answer.status)) return gone();
+      if ([401, 403, 404, 410].includes(answer.status)) {
+        gone();
+        return;
+      }
       if (answer.status === 200) take(await answer.json());
     } catch {
       pace = Math.min(pace * 1.5, t.pollMost);

@@ -16,6 +16,15 @@ export function freshId(random = globalThis.crypto) {
 /**
  * `send(method, path, body)` throws an error with `status` (0: no network) and `passing` when asking again may help.
  * `onChange({replies, offline})` hears how much waits. `onVerdict(task, verdict)` hears each acknowledged reply.
+ * @param {{
+ *   base: string,
+ *   key: string,
+ *   storage: Pick<Storage, "getItem" | "setItem" | "removeItem">,
+ *   send: (method: string, path: string, body: unknown) => Promise<any>,
+ *   onChange?: (waiting: {replies: number, works: number, offline: boolean}) => void,
+ *   onVerdict?: (task: string, verdict: any) => void,
+ *   env?: any,
+ * }} options `env` stands for the browser in tests.
  */
 export function createOutbox({ base, key, storage, send, onChange = () => {}, onVerdict = () => {}, env = globalThis }) {
   const waiting = new Map(); // reply id → resolve of the promise that reply() gave out
@@ -50,7 +59,9 @@ export function createOutbox({ base, key, storage, send, onChange = () => {}, on
     const item = { id: freshId(env.crypto), task, reply: body };
     queue.push(item);
     keep();
-    const answer = new Promise((resolve) => waiting.set(item.id, resolve));
+    const answer = new Promise((resolve) => {
+      waiting.set(item.id, resolve);
+    });
     run();
     return answer;
   }

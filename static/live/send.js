@@ -4,6 +4,10 @@ import { language } from "../words/say.js";
 
 /** What the server (or the network) said no with. `status` 0 means that no answer came at all. */
 export class Refusal extends Error {
+  /**
+   * @param {string} message
+   * @param {{status?: number, where?: string | null, after?: number | null}} [about]
+   */
   constructor(message, { status = 0, where = null, after = null } = {}) {
     super(message);
     this.name = "Refusal";
@@ -20,16 +24,30 @@ export class Refusal extends Error {
   }
 }
 
+/**
+ * The sentence of a refusal. What was thrown for another reason is a fault of ours and goes on up.
+ * @param {unknown} thrown
+ */
+export function messageOf(thrown) {
+  if (thrown instanceof Refusal) return thrown.message;
+  throw thrown;
+}
+
 /** The page's token, which every change has to carry. */
 export function token() {
-  return document.querySelector('meta[name="token"]')?.content ?? "";
+  return document.querySelector('meta[name="token"]')?.getAttribute("content") ?? "";
 }
 
 /**
  * Ask `path` by `method` with a JSON `body`; resolves to the parsed answer (null for an empty one).
  * Throws a `Refusal` for a refused request and for a network that does not answer in `timeout` ms.
+ * @param {string} method
+ * @param {string} path
+ * @param {unknown} [body]
+ * @param {{timeout?: number, keepalive?: boolean, signal?: AbortSignal}} [options]
+ * @returns {Promise<any>}
  */
-export async function send(method, path, body = undefined, { timeout = 15000, keepalive = false, signal } = {}) {
+export async function send(method, path, body, { timeout = 15000, keepalive = false, signal } = {}) {
   const stop = new AbortController();
   const clock = setTimeout(() => stop.abort(), timeout);
   const relay = () => stop.abort();
@@ -62,7 +80,7 @@ export async function send(method, path, body = undefined, { timeout = 15000, ke
 
 /** The parsed body of a good answer; a `Refusal` for any other. */
 function read(answer, text) {
-  let data = null;
+  let data;
   try {
     data = text ? JSON.parse(text) : null;
   } catch {

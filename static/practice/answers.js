@@ -62,12 +62,12 @@ export function showPoly(poly) {
     const negative = k.n < 0n;
     const size = ratio(negative ? -k.n : k.n, k.d);
     const parts = key.split('·').filter(Boolean);
-    const letters = parts.length === 2 && parts[0] === parts[1] ? `${parts[0]}²` : parts.join('');
+    const named = parts.length === 2 && parts[0] === parts[1] ? `${parts[0]}²` : parts.join('');
     let number = show(size);
-    if (letters && number === '1') number = '';
-    else if (letters && size.d !== 1n) number = `(${number})`;
+    if (named && number === '1') number = '';
+    else if (named && size.d !== 1n) number = `(${number})`;
     const sign = text ? (negative ? ' - ' : ' + ') : (negative ? '-' : '');
-    text += sign + number + letters;
+    text += sign + number + named;
   }
   return text || '0';
 }

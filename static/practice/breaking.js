@@ -4,7 +4,7 @@
 import { createFigure } from '../figure/figure.js';
 import { measure, readFigure, round, writeFigure } from '../figure/model.js';
 import { turned } from '../figure/moves.js';
-import { h, write } from '../desk/dom.js';
+import { h, write } from '../ui/elements.js';
 import { say } from '../words/say.js';
 import { AnswerFault, readMeasure } from './answers.js';
 
@@ -74,7 +74,7 @@ export function createBreaking(paper, item, changed) {
       write(note, fault);
     }
 
-    const steps = [[-1, '−1', 'practice.less'], [1, '+1', 'practice.more']].map(([by, sign, key]) => h('button', {
+    const steps = [{ by: -1, sign: '−1', key: 'practice.less' }, { by: 1, sign: '+1', key: 'practice.more' }].map(({ by, sign, key }) => h('button', {
       type: 'button', class: 'plain blank-step', 'aria-label': say(key, { label: `m∠${name}` }), onclick: () => turn(size(name) + by),
     }, sign));
     return {

@@ -1,6 +1,6 @@
 // The blanks of an exercise: choices as native radios, a number with its unit and two small buttons, rows to be put in order.
 
-import { h, write } from '../desk/dom.js';
+import { h, write } from '../ui/elements.js';
 import { say } from '../words/say.js';
 import { AnswerFault, readMeasure } from './answers.js';
 
@@ -84,7 +84,7 @@ function numberField(field, changed, id) {
   });
   const none = field.none ? h('input', { type: 'checkbox', id: `${id}-none`, onchange: () => { input.disabled = none.checked; changed(); } }) : null;
   const step = (by) => () => {
-    let now = 0;
+    let now;
     try {
       now = Number(readMeasure(input.value || '0', field.label));
     } catch {
@@ -95,7 +95,7 @@ function numberField(field, changed, id) {
     check();
     changed();
   };
-  const buttons = [[-1, '−1', 'practice.less'], [1, '+1', 'practice.more']].map(([by, sign, key]) => h('button', {
+  const buttons = [{ by: -1, sign: '−1', key: 'practice.less' }, { by: 1, sign: '+1', key: 'practice.more' }].map(({ by, sign, key }) => h('button', {
     type: 'button', class: 'plain blank-step', 'aria-label': say(key, { label: field.label }), onclick: step(by),
   }, sign));
 

@@ -1,6 +1,6 @@
 // Three folded slips in the margin: where to look, what holds there, how it goes. Each is fetched when it is unfolded.
 
-import { h, write } from '../desk/dom.js';
+import { h, write } from '../ui/elements.js';
 import { say } from '../words/say.js';
 
 /** {element, reset()}; `fetchHint(level)` answers {text}. The next slip appears once the one before has been read. */

@@ -1,7 +1,7 @@
 // One exercise on the page: the figure on the paper; the question, the blanks, the working and the hints on the card.
 
 import { createFigure } from '../figure/figure.js';
-import { h } from '../desk/dom.js';
+import { h } from '../ui/elements.js';
 import { say } from '../words/say.js';
 import { handing } from '../tasks/handing.js';
 import { createBreaking } from './breaking.js';
@@ -21,6 +21,19 @@ const whole = (text) => text?.replace(/ ([∥∦⊥≅]) /g, '\u00a0$1\u00a0');
  * answers a verdict, `verdict(text, tone)` writes the verdict line. `after(verdict)` hears of each verdict. On an exit ticket
  * (`exit`) there are no hints; `own` is a question of the pack's own, which the page asks itself. `foot` is where the way to hand
  * in stands, below what scrolls; without it the card gets one, which the page moves there.
+ * @param {{paper: HTMLElement, card: HTMLElement, foot?: HTMLElement | null}} places
+ * @param {any} item
+ * @param {{
+ *   saved: any,
+ *   ask: (what: string, body: any) => Promise<any>,
+ *   submit: (reply: any) => Promise<any>,
+ *   verdict: (text: string, tone: string) => void,
+ *   changed: (work: any) => void,
+ *   after?: (verdict: any) => void,
+ *   firstHint?: string | null,
+ *   exit?: boolean,
+ *   own?: boolean,
+ * }} task
  */
 export function createItem(
   { paper, card, foot = null }, item,
@@ -142,7 +155,7 @@ export function createItem(
       hand.disabled = on;
       for (const part of [...blanks, lines]) part?.setFrozen(on);
     },
-    focus() { form.querySelector('input, select, button')?.focus(); },
+    focus() { /** @type {HTMLElement | null} */ (form.querySelector('input, select, button'))?.focus(); },
     destroy() {
       figure?.destroy();
       form.remove();

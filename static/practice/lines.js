@@ -1,6 +1,6 @@
 // Lines of working, one under the other. The first line that does not follow from the one above is underlined, with the reason.
 
-import { h, write } from '../desk/dom.js';
+import { h, write } from '../ui/elements.js';
 import { say } from '../words/say.js';
 import { AnswerFault, readLine } from './answers.js';
 

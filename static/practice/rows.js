@@ -1,6 +1,6 @@
 // The rows of a proof: shown as the ruled book, or as rows to be put in order by moving them up and down.
 
-import { h } from '../desk/dom.js';
+import { h } from '../ui/elements.js';
 import { say } from '../words/say.js';
 import { said } from '../words/statement.js';
 

@@ -1,6 +1,6 @@
 // A sentence to be written: built from parts by taps or keys, or typed; both fill the same line. The server reads it.
 
-import { h, write } from '../desk/dom.js';
+import { h, write } from '../ui/elements.js';
 import { say } from '../words/say.js';
 
 let count = 0;
@@ -79,7 +79,7 @@ export function createSentence(field, changed, announce) {
   function deny(i) {
     slots[i].denied = !slots[i].denied;
     build();
-    places.querySelector(`[data-not="${i}"]`)?.focus();
+    /** @type {HTMLElement | null} */ (places.querySelector(`[data-not="${i}"]`))?.focus();
     announce(text(i));
   }
 

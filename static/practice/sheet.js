@@ -1,18 +1,22 @@
 // A sheet on the screen: print it, or save one of its figures for slides, as SVG or as PNG.
 
+import { byId, find } from "../ui/elements.js";
+
 const WIDE = 1600; // pixels of a PNG: sharp on a projector
 
 function chosen() {
-  const number = document.getElementById('figure').value;
+  const number = byId('figure', HTMLSelectElement).value;
   const question = [...document.querySelectorAll('.question')].find(
-    (li) => li.querySelector('.q-number').textContent === number && li.querySelector('.q-figure svg'));
-  return { number, svg: question.querySelector('.q-figure svg') };
+    (li) => li.querySelector('.q-number')?.textContent === number && li.querySelector('.q-figure svg'));
+  return { number, svg: find(question ?? document, '.q-figure svg', SVGSVGElement) };
 }
 
+/** @param {SVGSVGElement} svg */
 function text(svg) {
   return new XMLSerializer().serializeToString(svg);
 }
 
+/** @param {string} name @param {string} href */
 function save(name, href) {
   const link = document.createElement('a');
   link.href = href;
@@ -22,12 +26,15 @@ function save(name, href) {
   link.remove();
 }
 
+/** @param {string} name @param {Blob | null} blob */
 function saveBlob(name, blob) {
+  if (!blob) return;
   const href = URL.createObjectURL(blob);
   save(name, href);
   setTimeout(() => URL.revokeObjectURL(href), 10_000);
 }
 
+/** @type {Record<string, () => void>} */
 const acts = {
   print: () => window.print(),
   svg() {
@@ -45,6 +52,7 @@ const acts = {
     canvas.width = WIDE;
     canvas.height = Math.round((WIDE * height) / width);
     const ink = canvas.getContext('2d');
+    if (!ink) return;
     ink.fillStyle = '#fff';
     ink.fillRect(0, 0, canvas.width, canvas.height);
     ink.drawImage(image, 0, 0, canvas.width, canvas.height);
@@ -52,6 +60,6 @@ const acts = {
   },
 };
 
-for (const button of document.querySelectorAll('[data-do]')) {
-  button.addEventListener('click', () => acts[button.dataset.do]());
+for (const button of /** @type {NodeListOf<HTMLElement>} */ (document.querySelectorAll('[data-do]'))) {
+  button.addEventListener('click', () => acts[button.dataset.do ?? '']());
 }

@@ -1,5 +1,5 @@
 // The ruled book: a real table of statement, reason and from; one tbody a row, with its note and its tools under it.
-import { h, set, write } from "../desk/dom.js";
+import { h, set, write } from "../ui/elements.js";
 import { say } from "../words/say.js";
 import { createReason } from "./combobox.js";
 import { said } from "../words/statement.js";
@@ -24,7 +24,7 @@ export function createBook(options) {
   const symbols = SYMBOLS.filter(([, name]) => name !== "not_parallel" || options.apart);
   const head = h("thead", {}, h("tr", {}, h("th", { scope: "col", class: "book-n" }, h("span", { class: "words" }, say("prove.row"))), h("th", { scope: "col" }, say("prove.statement")), h("th", { scope: "col" }, say("prove.reason")), options.support === "order" ? h("th", { scope: "col", class: "book-from" }, h("span", { class: "words" }, say("prove.tools"))) : h("th", { scope: "col", class: "book-from" }, say("prove.from"))));
   const table = h("table", { class: "book prove-book", "data-support": options.support }, h("caption", { class: "words" }, say("prove.caption")), head);
-  let bodies = [];
+  const bodies = [];
   let rows = [];
   let active = -1;
   let frozen = false;

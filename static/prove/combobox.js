@@ -1,9 +1,17 @@
 // A reason field: type and choose (ARIA APG, editable combobox with a listbox; list autocomplete, manual selection).
 // The list opens below the field and pushes what follows down, so nothing is covered on a small screen.
-import { h, set, write } from "../desk/dom.js";
+import { h, pressed, set, write } from "../ui/elements.js";
 import { say } from "../words/say.js";
 
 let count = 0;
+
+/** Whether a pointer is down, anywhere on the page. */
+const press = { down: false };
+for (const type of ["pointerdown", "pointerup", "pointercancel"]) {
+  globalThis.document?.addEventListener(type, () => {
+    press.down = type === "pointerdown";
+  }, true);
+}
 
 const plain = (text) => text.toLocaleLowerCase().replaceAll("∠s", "angles").replaceAll("∠", "angle").replaceAll(/[.,]/g, "");
 
@@ -24,10 +32,6 @@ export function matching(reasons, typed) {
  * options: reasons [{id, name, short, says}], value (id or words), label, onchange(value), onfocus.
  * → {element, input, set(value), disable(on), mark(invalid, describedby)}
  */
-let pressed = false;
-for (const [type, down] of [["pointerdown", true], ["pointerup", false], ["pointercancel", false]]) {
-  globalThis.document?.addEventListener(type, () => (pressed = down), true);
-}
 
 export function createReason(options) {
   const id = `reason-${(count += 1)}`;
@@ -96,7 +100,7 @@ export function createReason(options) {
   /** The list stands until the press that takes the focus is over: closed under it, it would move the button pressed. */
   function fold() {
     const end = () => setTimeout(() => document.activeElement !== input && expand(false));
-    if (pressed) document.addEventListener("pointerup", end, { once: true });
+    if (press.down) document.addEventListener("pointerup", end, { once: true });
     else end();
   }
 
@@ -142,8 +146,8 @@ export function createReason(options) {
   // Pressing an option must not take the focus out of the field before the choice is made.
   list.addEventListener("pointerdown", (event) => event.preventDefault());
   list.addEventListener("click", (event) => {
-    const option = event.target.closest("[data-id]");
-    if (option) choose(byId[option.dataset.id]);
+    const option = pressed(event, "[data-id]");
+    if (option) choose(byId[option.dataset.id ?? ""]);
   });
   show(options.value ?? "");
 

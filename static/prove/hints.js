@@ -1,5 +1,5 @@
 // Three folded slips in the margin: where to look, which theorem, the next row. Asked again, they speak of the rows as they are now.
-import { h, write } from "../desk/dom.js";
+import { h, write } from "../ui/elements.js";
 import { say } from "../words/say.js";
 
 const LEVELS = ["point", "principle", "show"];

@@ -77,9 +77,9 @@ export function tapped(text, caret, { kind, name }) {
   const before = text.slice(0, caret);
   const after = text.slice(caret);
   // After "m∠" or "∠" only the name is missing.
-  const put = kind === "angle" && /∠\s*$/u.test(before) ? name : word;
+  const piece = kind === "angle" && /∠\s*$/u.test(before) ? name : word;
   const gap = before && !/[\s∠(]$/u.test(before) ? " " : "";
-  return [before + gap + put + after, (before + gap + put).length];
+  return [before + gap + piece + after, (before + gap + piece).length];
 }
 
 const ends = (text) => [text, text.length];

@@ -1,7 +1,7 @@
 // The other figure, beside the student's own: it starts as a copy and swings to where the givens hold and the claim fails.
 import { createFigure } from "../figure/figure.js";
 import { alike, between } from "../stage/between.js";
-import { h } from "../desk/dom.js";
+import { h } from "../ui/elements.js";
 import { say } from "../words/say.js";
 
 const TURN = 900; // ms; long enough to see which line goes where

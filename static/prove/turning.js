@@ -1,7 +1,7 @@
 // "It isn't forced": the lines can be turned, and each given and the goal says whether it holds as drawn.
 import { atRest } from "../live/focus.js";
 import { createFigure } from "../figure/figure.js";
-import { h, set, write } from "../desk/dom.js";
+import { h, set, write } from "../ui/elements.js";
 import { say } from "../words/say.js";
 import { said } from "../words/statement.js";
 
@@ -35,7 +35,7 @@ export function createTurning({ paper, card, task, ask, submit, onback }) {
     let found;
     try {
       found = await ask("drawn", { figure });
-    } catch (fault) {
+    } catch {
       return;
     }
     if (mine !== asked) return;

@@ -1,5 +1,5 @@
 // The same proof as a flow of boxes and arrows, and as a paragraph. Both come from the one graph that the checker found.
-import { h } from "../desk/dom.js";
+import { h } from "../ui/elements.js";
 import { say } from "../words/say.js";
 import { said } from "../words/statement.js";
 

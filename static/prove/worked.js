@@ -1,7 +1,7 @@
 // A worked example: the rows come one by one, each with what it rests on pointed at in the figure.
 import { atRest } from "../live/focus.js";
 import { createFigure } from "../figure/figure.js";
-import { h, write } from "../desk/dom.js";
+import { h, write } from "../ui/elements.js";
 import { say } from "../words/say.js";
 import { handing } from "../tasks/handing.js";
 import { createBook } from "./book.js";

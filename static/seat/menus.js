@@ -1,5 +1,6 @@
 // Help and the way out: two words in the head that unfold a small page. One is open at a time; a press beside it, Escape, or the
 // focus going on folds it. What it lies over can't be pressed, reached or read until then: half a button is no button.
+import { pressed } from "../ui/elements.js";
 
 const CONTROLS = "summary, a[href], button, input, select, textarea, [tabindex]";
 
@@ -29,7 +30,7 @@ export function createMenus(menus, covers) {
     new ResizeObserver(cover).observe(menu.querySelector(".seat-menu-page"));
   }
   addEventListener("resize", cover);
-  document.addEventListener("pointerdown", (event) => opened() && fold(event.target.closest?.(".seat-menu")));
+  document.addEventListener("pointerdown", (event) => opened() && fold(pressed(event, ".seat-menu")));
   document.addEventListener("focusin", (event) => opened() && !opened().contains(event.target) && fold());
   document.addEventListener("keydown", (event) => {
     const open = opened();

@@ -1,5 +1,5 @@
 // Where I am in the pack: a row of small drawings, one for each kind of task, part by part. One Tab stop; arrows go along it.
-import { h, keyed, set, write } from "../desk/dom.js";
+import { h, keyed, set, write } from "../ui/elements.js";
 import { stamp } from "../desk/small.js";
 import { say } from "../words/say.js";
 

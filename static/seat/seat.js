@@ -4,19 +4,30 @@ import { listen } from "../live/listen.js";
 import { send } from "../live/send.js";
 import { createOutbox } from "../live/outbox.js";
 import { createStage } from "../stage/stage.js";
-import { write } from "../desk/dom.js";
+import { byId, write } from "../ui/elements.js";
 import { keepFocus, restsQuietly } from "../live/focus.js";
 import { createMenus } from "./menus.js";
 import { createPath } from "./path.js";
 import { createShell } from "./shell.js";
 
-const main = document.getElementById("main");
+const main = byId("main", HTMLElement);
 const { base, role } = main.dataset;
-const part = Object.fromEntries(
-  ["who", "where", "net", "banner", "stage", "stage-paper", "paper", "card-side", "kept", "leave", "back", "next", "path", "return", "return-link"].map(
-    (id) => [id, document.getElementById(id)],
-  ),
-);
+const part = {
+  who: byId("who", HTMLElement),
+  where: byId("where", HTMLElement),
+  net: byId("net", HTMLElement),
+  banner: byId("banner", HTMLElement),
+  stage: byId("stage", HTMLElement),
+  "stage-paper": byId("stage-paper", HTMLElement),
+  paper: byId("paper", HTMLElement),
+  "card-side": byId("card-side", HTMLElement),
+  kept: byId("kept", HTMLElement),
+  leave: byId("leave", HTMLElement),
+  path: byId("path", HTMLElement),
+  back: byId("back", HTMLButtonElement),
+  next: byId("next", HTMLButtonElement),
+  return: byId("return", HTMLDetailsElement),
+};
 document.documentElement.classList.add("seat-root"); // the page that scrolls, for its scroll padding
 let state = null;
 let outbox = null;
@@ -124,7 +135,7 @@ function show() {
   const following = Boolean(state.follow && state.stage);
   part.stage.hidden = !following;
   for (const side of [part.paper, part["card-side"]]) side.hidden = following;
-  main.dataset.following = following;
+  main.dataset.following = `${following}`;
   if (following) stage.show(state.stage);
   banner(following);
   shell?.setFrozen(Boolean(state.frozen || state.closed));
@@ -192,10 +203,11 @@ part.leave.addEventListener("submit", (event) => {
 });
 createMenus([...document.querySelectorAll(".seat-menu")], () => [...main.querySelectorAll("#stage, #paper, #card, .seat-foot, .seat-steps")]);
 part.return.addEventListener("toggle", async () => {
-  if (!part.return.open || !part["return-link"] || part["return-link"].value) return;
+  const field = part.return.querySelector("input.seat-link"); // only a seat has a way back
+  if (!part.return.open || !(field instanceof HTMLInputElement) || field.value) return;
   const { link } = await send("GET", `${base}/return`);
-  part["return-link"].value = link;
-  part["return-link"].select();
+  field.value = link;
+  field.select();
 });
 
 addEventListener("pagehide", () => shell?.flush());

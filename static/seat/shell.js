@@ -1,7 +1,7 @@
 // Mounts one task's module beside the paper, and stands between it and the server.
 import { load, say } from "../words/say.js";
 import { send } from "../live/send.js";
-import { h, set, write } from "../desk/dom.js";
+import { h, set, write } from "../ui/elements.js";
 import { footer } from "../tasks/handing.js";
 import { said } from "../words/statement.js";
 
@@ -125,7 +125,7 @@ export function createShell({ base, role, outbox, purpose, onward, farther }) {
       const asked = document.activeElement;
       const answer = (yes) => () => {
         closeSure();
-        asked?.focus();
+        if (asked instanceof HTMLElement) asked.focus();
         resolve(yes);
       };
       main.dataset.sure = "";
@@ -170,7 +170,7 @@ export function createShell({ base, role, outbox, purpose, onward, farther }) {
 
   function settle() {
     mounted?.setFrozen?.(frozen || !open);
-    main.dataset.frozen = frozen || !open;
+    main.dataset.frozen = `${frozen || !open}`;
     main.toggleAttribute("data-closed", !open);
     // With every control at rest, the card must still be scrolled by keys.
     set(card.parentElement, { tabindex: frozen || !open ? "0" : null });
@@ -191,7 +191,9 @@ export function createShell({ base, role, outbox, purpose, onward, farther }) {
         const passing = error.passing ?? error instanceof TypeError; // an import that fails says no more than that
         verdict(passing ? say("seat.opens_later") : say("seat.missing", { message: error.message }), "mend");
         if (!passing) return null;
-        await new Promise((resolve) => setTimeout(resolve, AGAIN));
+        await new Promise((resolve) => {
+          setTimeout(resolve, AGAIN);
+        });
       }
     }
     return null;

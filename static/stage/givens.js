@@ -1,5 +1,5 @@
 // What is given and what is to be proved, under the sentences of a task: a word in front, each statement in one piece.
-import { h } from "../desk/dom.js";
+import { h } from "../ui/elements.js";
 import { load, say } from "../words/say.js";
 import { said } from "../words/statement.js";
 

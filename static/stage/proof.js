@@ -1,6 +1,6 @@
 // A proof on the Board or on a Seat that follows: row by row, reasons shown or kept back.
 import { createFigure } from "../figure/figure.js";
-import { h, set, write } from "../desk/dom.js";
+import { h, set, write } from "../ui/elements.js";
 import { givenMarks, joinMarks } from "../tasks/parts.js";
 import { named } from "../prove/rows.js";
 import { load, say } from "../words/say.js";

@@ -1,7 +1,7 @@
 // Classify: give each pair its name, or find pairs that have a given name. The verdict says how a pair lies, not what it is.
 import { atRest } from "../live/focus.js";
 import { createFigure } from "../figure/figure.js";
-import { h, set, write } from "../desk/dom.js";
+import { h, set, write } from "../ui/elements.js";
 import { say } from "../words/say.js";
 import { handing } from "./handing.js";
 import { angleName, freshName } from "./parts.js";
@@ -130,7 +130,8 @@ function mountNames({ paper, card }, ctx) {
       // It speaks of the pair on show, which stays; pairs not come to yet are no mistake.
       const [a, b] = task.pairs[at].map(angleName);
       const open = task.pairs.filter((pair) => !ready(pair)).length;
-      return ctx.verdict(ready(task.pairs[at]) ? say("angles.name_rest", { a, b, n: open, of: task.pairs.length }) : say("angles.name_first", { a, b }), "plain");
+      ctx.verdict(ready(task.pairs[at]) ? say("angles.name_rest", { a, b, n: open, of: task.pairs.length }) : say("angles.name_first", { a, b }), "plain");
+      return;
     }
     const verdict = await atRest([done], () => ctx.submit({ names, ...(carrier ? { transversals } : {}), ...(task.movable.length ? { figure } : {}) }));
     judged = Object.fromEntries((verdict.parts ?? []).map((part) => [part.field, part]));
@@ -139,7 +140,6 @@ function mountNames({ paper, card }, ctx) {
     if (wrong >= 0) at = wrong;
     paint();
     if (verdict.ok) view.setPath(...task.pairs[at]);
-    return undefined;
   }
 
   return {
@@ -218,11 +218,13 @@ function mountFind({ paper, card }, ctx) {
 
   async function hand() {
     if (frozen) return;
-    if (!found.length) return ctx.verdict(say("angles.find_first"), "mend");
+    if (!found.length) {
+      ctx.verdict(say("angles.find_first"), "mend");
+      return;
+    }
     const verdict = await atRest([done], () => ctx.submit({ found, ...(task.movable.length ? { figure } : {}) }));
     judged = Object.fromEntries((verdict.parts ?? []).map((part) => [part.field, part]));
     paint();
-    return undefined;
   }
 
   return {

@@ -1,5 +1,5 @@
 // The construct task: one state, one binder, one redraw a frame. Paper full width, the steps beside it.
-import { h } from "../desk/dom.js";
+import { h } from "../ui/elements.js";
 import { say } from "../words/say.js";
 import { createCard } from "../construct/card.js";
 import { createPaper, drawing, inHand, tool } from "../construct/draw.js";
@@ -177,11 +177,11 @@ export function mount(host, ctx) {
   /** After any change by an instrument: say it, save it, draw it. */
   function done({ moves = [], said = null }) {
     if (moves.length) state.told = null;
-    const told = moves.map((move) => sentence(state.moves.findIndex((one) => one.name === move.name), state.start, state.moves));
-    if (said) told.push(say(`construct.${said[0]}`, said[1]));
+    const news = moves.map((move) => sentence(state.moves.findIndex((one) => one.name === move.name), state.start, state.moves));
+    if (said) news.push(say(`construct.${said[0]}`, said[1]));
     if (moves.length) kept();
     else redraw();
-    if (told.length) ctx.verdict(told.join(" "), "plain");
+    if (news.length) ctx.verdict(news.join(" "), "plain");
   }
 
   function kept(key = null, move = null, moves = state.moves) {
@@ -250,8 +250,8 @@ export function mount(host, ctx) {
 
   function describe() {
     const moves = shownMoves(state);
-    const drawn = moves.map((_, i) => sentence(i, state.start, moves)).join(" ") || say("construct.nothing_drawn");
-    const text = say("construct.paper_about", { given: givenWords(ctx.task.start), drawn: drawn.replace(/\.$/, "") });
+    const steps = moves.map((_, i) => sentence(i, state.start, moves)).join(" ") || say("construct.nothing_drawn");
+    const text = say("construct.paper_about", { given: givenWords(ctx.task.start), drawn: steps.replace(/\.$/, "") });
     if (about.textContent !== text) about.textContent = text;
   }
 
@@ -326,26 +326,26 @@ export function mount(host, ctx) {
       return;
     }
     goTo(state, null);
-    let told;
+    let verdict;
     try {
-      told = await ctx.submit(reply(state));
+      verdict = await ctx.submit(reply(state));
     } catch (fault) {
       ctx.verdict(fault.message, "mend");
       return;
     }
-    state.marked = told.more?.notes ?? [];
-    state.answered = told.ok;
-    after.told(told);
+    state.marked = verdict.more?.notes ?? [];
+    state.answered = verdict.ok;
+    after.told(verdict);
     redraw();
   }
 
   async function hint() {
     try {
-      const told = await ctx.ask("step", { ...reply(state), window: inSight() });
+      const next = await ctx.ask("step", { ...reply(state), window: inSight() });
       // Beside the instruments, where the next tap is; and in the line that is spoken.
-      state.told = told.text;
+      state.told = next.text;
       redraw();
-      ctx.verdict(told.text, "plain");
+      ctx.verdict(next.text, "plain");
     } catch (fault) {
       ctx.verdict(fault.message, "mend");
     }

@@ -5,7 +5,7 @@ import { degrees, measure, parallels } from "../figure/model.js";
 import { namePair } from "../figure/pairs.js";
 import { handing } from "./handing.js";
 import { holds } from "./reach.js";
-import { h, set, write } from "../desk/dom.js";
+import { h, set, write } from "../ui/elements.js";
 import { say } from "../words/say.js";
 import { angleName, freshName, joinMarks, ownConstruction } from "./parts.js";
 import { said } from "../words/statement.js";
@@ -95,11 +95,16 @@ export function mount({ paper, card }, ctx) {
     const name = freshName("question");
     const box = h("fieldset", { class: "choices" }, h("legend", {}, task.question.ask));
     task.question.choices.forEach((choice, i) => {
-      const input = h("input", { type: "radio", name, value: i, onchange: () => ((answer = i), keep()) });
+      const input = h("input", { type: "radio", name, value: i, onchange: () => answerWith(i) });
       input.checked = answer === i;
       box.append(h("label", {}, input, h("span", {}, choice)));
     });
     return box;
+  }
+
+  function answerWith(i) {
+    answer = i;
+    keep();
   }
 
   function show(on) {
@@ -110,10 +115,10 @@ export function mount({ paper, card }, ctx) {
     keep();
   }
 
-  function useOwn(own) {
-    figure = own.figure;
+  function useOwn(made) {
+    figure = made.figure;
     view.setFigure(figure);
-    base = joinMarks(task.marks, own.marks);
+    base = joinMarks(task.marks, made.marks);
     marked = false;
     view.setMarks(base);
     tellPair();
@@ -169,12 +174,14 @@ export function mount({ paper, card }, ctx) {
 
   async function hand() {
     if (frozen) return;
-    if (task.question && answer === null) return ctx.verdict(say("angles.answer_first"), "mend");
+    if (task.question && answer === null) {
+      ctx.verdict(say("angles.answer_first"), "mend");
+      return;
+    }
     const verdict = await atRest([done], () => ctx.submit({ figure, ...(task.question ? { answer } : {}) }));
     if (verdict.marks) view.setMarks(joinMarks(base, verdict.marks));
     marked = Boolean(verdict.marks);
     if (verdict.ok) ctx.carry.set("explored", { figure });
-    return undefined;
   }
 
   return {

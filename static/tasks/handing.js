@@ -1,5 +1,5 @@
 // What stands at the card's foot: the button that hands in, and what else can be pressed there.
-import { h } from "../desk/dom.js";
+import { h } from "../ui/elements.js";
 
 /** `main` are the buttons that bring the task on, `also` all others; the page puts both in the order in which they are seen. */
 export function handing(main, also = []) {
@@ -19,7 +19,7 @@ export function footer({ hand, way, verdict }, inHand) {
     if (inHand.matches) verdict.after(...rest);
     else hand.append(...rest);
     // A browser takes the focus from what is moved.
-    if (rest.some((one) => one.contains(focused))) focused.focus({ preventScroll: true });
+    if (focused instanceof HTMLElement && rest.some((one) => one.contains(focused))) focused.focus({ preventScroll: true });
   }
 
   inHand.addEventListener("change", arrange);

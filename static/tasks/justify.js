@@ -1,7 +1,7 @@
 // Justify: one sentence to complete, in the hand of a proof row. The verdict underlines the blank that fails and says why.
 import { atRest } from "../live/focus.js";
 import { createFigure } from "../figure/figure.js";
-import { h, set } from "../desk/dom.js";
+import { h, set } from "../ui/elements.js";
 import { say } from "../words/say.js";
 import { handing } from "./handing.js";
 import { angleName, besides, failing, freshName, givenMarks, hintSlips, joinMarks, ownConstruction } from "./parts.js";
@@ -25,7 +25,7 @@ export function mount({ paper, card }, ctx) {
   const named = (list) => list.map((id) => ({ id, name: id }));
   const lines = named(task.choices.lines);
   const choices = { a: angles, b: angles, pair: task.choices.pairs, transversal: named(task.choices.transversals), relation: task.choices.relations, l: lines, m: lines, theorem: task.choices.theorems };
-  const blanks = Object.fromEntries(ORDER.map((name) => [name, blank(name)]));
+  const blanks = Object.fromEntries(ORDER.map((name) => [name, makeBlank(name)]));
   const given = h("p", { class: "statement justify-given" }, h("span", { class: "label" }, say("angles.given")), " ", task.given.map(said).join(",  ") || say("angles.given_nothing"));
   const sentence = h("p", { class: "justify-sentence statement" }, ...words());
   const done = h("button", { type: "button", class: "action", onclick: () => hand() }, say("angles.say_so"));
@@ -47,11 +47,17 @@ export function mount({ paper, card }, ctx) {
       .map((piece) => (/^\[\w+\]$/.test(piece) ? blanks[piece.slice(1, -1)] : piece));
   }
 
-  function blank(name) {
-    const select = h("select", { class: "gap", id: freshName("blank"), "aria-label": say(`angles.blank_${name}`), "data-blank": name, onchange: () => put(name, select.value), onfocus: () => ((active = name), paint()) });
+  function makeBlank(name) {
+    const select = h("select", { class: "gap", id: freshName("blank"), "aria-label": say(`angles.blank_${name}`), "data-blank": name, onchange: () => put(name, select.value), onfocus: () => take(name) });
     select.append(h("option", { value: "" }, "____"), ...choices[name].map((choice) => h("option", { value: choice.id }, choice.name)));
     select.value = values[name] ?? "";
     return select;
+  }
+
+  /** The blank that the next tap in the figure goes to. */
+  function take(name) {
+    active = name;
+    paint();
   }
 
   function put(name, value) {
@@ -84,12 +90,12 @@ export function mount({ paper, card }, ctx) {
     const missing = ORDER.find((name) => !values[name]);
     if (!notEnough && missing) {
       blanks[missing].focus();
-      return ctx.verdict(say("angles.blank_missing", { blank: say(`angles.blank_${missing}`) }), "mend");
+      ctx.verdict(say("angles.blank_missing", { blank: say(`angles.blank_${missing}`) }), "mend");
+      return;
     }
     const { a, b, pair, transversal, relation, l, m, theorem } = values;
     const verdict = await atRest([done, none], () => ctx.submit(notEnough ? { none: true } : { angles: [a, b], pair, transversal, relation, lines: [l, m], theorem }));
     show(verdict, notEnough);
-    return undefined;
   }
 
   function show(verdict, notEnough) {

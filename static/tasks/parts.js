@@ -1,7 +1,7 @@
 // What several kinds of task share: the second figure beside the first, the three folded hints, marks from the givens.
 import { handed } from "../construct/handed.js";
 import { createFigure } from "../figure/figure.js";
-import { h, write } from "../desk/dom.js";
+import { h, write } from "../ui/elements.js";
 import { say } from "../words/say.js";
 
 export const angleName = (name) => `∠${name}`;
@@ -80,7 +80,10 @@ export function besides(paper) {
   return { show, hide };
 }
 
-/** Three folded slips: where to look, which principle, the first step. `ask(level)` answers {text, marks?}. */
+/** Three folded slips: where to look, which principle, the first step. `ask(level)` answers {text, marks?}.
+ * @param {(level: number) => Promise<{text: string, marks?: any}>} ask
+ * @param {(marks: any) => void} onmarks
+ */
 export function hintSlips(ask, onmarks = () => {}) {
   const list = h("div", { class: "slips" });
   const make = (level) => {

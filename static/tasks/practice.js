@@ -2,7 +2,7 @@
 
 import { createFigure } from '../figure/figure.js';
 import { createItem, gently } from '../practice/item.js';
-import { h } from '../desk/dom.js';
+import { h } from '../ui/elements.js';
 import { say } from '../words/say.js';
 import { handing } from './handing.js';
 

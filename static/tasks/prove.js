@@ -2,7 +2,7 @@
 // pack says so; a row that is not forced opens the other figure beside the student's own.
 import { atRest } from "../live/focus.js";
 import { createFigure } from "../figure/figure.js";
-import { h, set, write } from "../desk/dom.js";
+import { h, set } from "../ui/elements.js";
 import { say } from "../words/say.js";
 import { createBook } from "../prove/book.js";
 import { createHints } from "../prove/hints.js";
@@ -108,23 +108,27 @@ export function mount({ paper, card }, ctx) {
 
   function tool(at, name) {
     if (frozen) return;
-    if (name === "insert") return addRow(at);
+    if (name === "insert") {
+      addRow(at);
+      return;
+    }
     if (name === "remove") {
       rows = remove(rows, at);
       notes.splice(at, 1);
       book.paint(rows, notes);
       book.focus(Math.min(at, rows.length - 1));
-      return keep();
+      keep();
+      return;
     }
     const by = name === "up" ? -1 : 1;
     const to = at + by;
-    if (to < 0 || to >= rows.length) return undefined;
+    if (to < 0 || to >= rows.length) return;
     rows = shift(rows, at, by);
     notes = [];
     book.paint(rows, notes);
     book.focus(to, task.support === "order" ? name : "statement");
     ctx.verdict(say("prove.moved", { row: to + 1, statement: said(rows[to].statement) }), "plain");
-    return keep();
+    keep();
   }
 
   function tap(item) {
@@ -228,7 +232,7 @@ export function mount({ paper, card }, ctx) {
   }
 
   async function look(name) {
-    for (const one of views.children) set(one, { "aria-pressed": `${one.dataset.view === name}` });
+    for (const one of /** @type {HTMLElement[]} */ ([...views.children])) set(one, { "aria-pressed": `${one.dataset.view === name}` });
     flow?.destroy();
     flow = null;
     book.element.hidden = name !== "book";

@@ -1,7 +1,11 @@
 // Whether a statement holds in the figure as drawn: for the tick beside what is to be reached. The server judges; this only shows.
 import { halfTurn, measure } from "../figure/model.js";
 
+/** @import { Model } from "../figure/model.js" */
+/** @typedef {(model: Model, ...names: string[]) => boolean | null} Test */
+
 const ANGLE = String.raw`m?∠\s*(\w+)`;
+/** @type {[RegExp, Test][]} */
 const FORMS = [
   [new RegExp(`^${ANGLE}\\s*[≅=]\\s*${ANGLE}$`, "u"), (model, a, b) => angles(model, [a, b], (x, y) => x === y)],
   [new RegExp(`^${ANGLE}\\s*=\\s*(\\d+(?:\\.\\d+)?)°?$`, "u"), (model, a, n) => angles(model, [a], (x) => x === Number(n))],

@@ -14,7 +14,7 @@ function refused(read, text) {
     assert.ok(fault instanceof AnswerFault, `${text}: ${fault}`);
     return fault;
   }
-  assert.fail(`${JSON.stringify(text)} was read`);
+  return assert.fail(`${JSON.stringify(text)} was read`);
 }
 
 test('every expression comes out as sympy has it', () => {

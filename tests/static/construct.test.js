@@ -50,7 +50,7 @@ for (const one of cases) {
 function fresh(saved) {
   return createState({ construction: COPY.task, start: COPY.start }, saved);
 }
-const at = (state, name) => ({ kind: "point", name, at: state.values.get(name) });
+const spotAt = (state, name) => ({ kind: "point", name, at: state.values.get(name) });
 
 /** All free points somewhere else, the same for the same seed. */
 function elsewhere(tied, seed) {
@@ -157,17 +157,17 @@ test("an angle is copied by taps alone", () => {
   assert.deepEqual(state.moves.at(-1).of, ["WS", "c2"]);
   pickUp(state, "compass");
   newOpening(state);
-  tap(state, at(state, "B"), 0.3);
-  tap(state, at(state, "C"), 0.3);
-  tap(state, at(state, "D"), 0.3);
+  tap(state, spotAt(state, "B"), 0.3);
+  tap(state, spotAt(state, "C"), 0.3);
+  tap(state, spotAt(state, "D"), 0.3);
   assert.equal(state.foot, "D");
   swing(state, 100);
   pickUp(state, "pencil");
   const crossing = allSpots(state.values).find((spot) => spot.kind === "crossing" && spot.of.join() === "c2,c3");
   tap(state, crossing, 0.3);
   pickUp(state, "straightedge");
-  tap(state, at(state, "W"), 0.3);
-  tap(state, at(state, "E"), 0.3);
+  tap(state, spotAt(state, "W"), 0.3);
+  tap(state, spotAt(state, "E"), 0.3);
   assert.deepEqual(contractMoves(state).map((move) => move.op), ["on", "arc", "meet", "arc", "meet", "arc", "meet", "ray"]);
   assert.equal(answer(state), "r");
 });
@@ -176,18 +176,18 @@ test("an arc that nobody showed is long enough for the step after it, and no who
   const state = fresh();
   const arc = () => swing(state, state.turn, handySweep(state)).moves[0].sweep[1];
   const crossing = (...of) => allSpots(state.values).find((spot) => spot.kind === "crossing" && of.every((name) => spot.of.includes(name)));
-  tap(state, at(state, "V"), 0.3);
+  tap(state, spotAt(state, "V"), 0.3);
   tap(state, { kind: "on", of: "VP", at: [3, 0.5] }, 0.3);
   const all = [arc()];
-  tap(state, at(state, "W"), 0.3);
+  tap(state, spotAt(state, "W"), 0.3);
   all.push(arc());
   newOpening(state);
-  tap(state, at(state, "B"), 0.3);
+  tap(state, spotAt(state, "B"), 0.3);
   tap(state, crossing("VQ", "c1"), 0.3);
   tap(state, crossing("WS", "c2"), 0.3);
   all.push(arc());
   pickUp(state, "straightedge");
-  tap(state, at(state, "W"), 0.3);
+  tap(state, spotAt(state, "W"), 0.3);
   tap(state, crossing("c2", "c3"), 0.3);
   assert.ok(all.every((extent) => extent < 300), all.join());
   assert.deepEqual(contractMoves(state).map((move) => move.op), ["on", "arc", "arc", "meet", "meet", "arc", "meet", "ray"]);
@@ -197,21 +197,21 @@ test("a compass that collapses keeps no opening, whatever is done with it", () =
   const state = createState({ construction: COPY.task, start: COPY.start, compass: "collapsing" });
   assert.ok(state.locked);
   const open = () => {
-    tap(state, at(state, "V"), 0.3);
-    tap(state, at(state, "P"), 0.3);
+    tap(state, spotAt(state, "V"), 0.3);
+    tap(state, spotAt(state, "P"), 0.3);
     assert.deepEqual(state.opening, ["V", "P"]);
   };
   open();
   swing(state, 0);
   assert.equal(state.opening, null);
   open();
-  const told = tap(state, at(state, "W"), 0.3);
+  const told = tap(state, spotAt(state, "W"), 0.3);
   assert.deepEqual([told.said[0], state.foot, state.opening], ["collapsed", "W", null]);
-  tap(state, at(state, "S"), 0.3);
+  tap(state, spotAt(state, "S"), 0.3);
   pickUp(state, "pencil");
   assert.equal(state.opening, null);
   const modern = fresh();
-  drag(modern, at(modern, "V"), at(modern, "P"), 0.3);
+  drag(modern, spotAt(modern, "V"), spotAt(modern, "P"), 0.3);
   swing(modern, 0);
   takeCompass(modern, "collapsing");
   assert.equal(modern.opening, null);
@@ -221,17 +221,17 @@ test("a compass that collapses keeps no opening, whatever is done with it", () =
 
 test("a drag opens the compass and rules a line, as two taps do", () => {
   const state = fresh();
-  drag(state, at(state, "V"), at(state, "P"), 0.3);
+  drag(state, spotAt(state, "V"), spotAt(state, "P"), 0.3);
   assert.deepEqual([state.foot, state.opening], ["V", ["V", "P"]]);
   pickUp(state, "straightedge");
-  drag(state, at(state, "P"), at(state, "Q"), 0.3);
+  drag(state, spotAt(state, "P"), spotAt(state, "Q"), 0.3);
   assert.deepEqual(state.moves.at(-1).through, ["P", "Q"]);
 });
 
 test("a tap on the dotted circle swings, a tap elsewhere carries the compass", () => {
   const state = fresh();
-  drag(state, at(state, "V"), at(state, "P"), 0.3);
-  tap(state, at(state, "W"), 0.3);
+  drag(state, spotAt(state, "V"), spotAt(state, "P"), 0.3);
+  tap(state, spotAt(state, "W"), 0.3);
   assert.equal(state.foot, "W");
   const { c, r } = standing(state);
   tap(state, { kind: "free", at: [c[0], c[1] + r] }, 0.3);
@@ -241,7 +241,7 @@ test("a tap on the dotted circle swings, a tap elsewhere carries the compass", (
 
 test("an arc can be made longer up to a whole turn", () => {
   const state = fresh();
-  drag(state, at(state, "V"), at(state, "P"), 0.3);
+  drag(state, spotAt(state, "V"), spotAt(state, "P"), 0.3);
   swing(state, 0);
   for (let i = 0; i < 9; i += 1) lengthen(state);
   assert.equal(state.moves.at(-1).sweep[1], 360);

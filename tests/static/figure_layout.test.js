@@ -89,7 +89,8 @@ for (const [width, height] of [[911, 433], [390, 289], [683, 209]]) {
 
 /** A drag as the page does it: one line, step by step, each frame laid out from the one before. `look(laid, model, view)` sees each. */
 function drag(random, width, height, options, look) {
-  let { model, view } = dragged(random, width, height);
+  const { view, ...begun } = dragged(random, width, height);
+  let { model } = begun;
   const settings = { view, rank: ranks(model), step: 1 };
   let laid = layout(model, view, options);
   const line = ["m", "n", "t"][Math.floor(random() * 3)];

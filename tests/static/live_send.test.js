@@ -4,7 +4,7 @@ import { test } from "node:test";
 
 import { Refusal, send } from "../../static/live/send.js";
 
-globalThis.document = { querySelector: (what) => (what === 'meta[name="token"]' ? { content: "page-token" } : null) };
+globalThis.document = { querySelector: (what) => (what === 'meta[name="token"]' ? { getAttribute: (name) => (name === "content" ? "page-token" : null) } : null) };
 
 function answering(status, text, headers = {}) {
   const asked = [];
@@ -69,6 +69,8 @@ test("no network is a passing refusal with status 0", async () => {
 
 test("a server that never answers is given up after the time allowed", async () => {
   globalThis.fetch = (path, { signal }) =>
-    new Promise((resolve, reject) => signal.addEventListener("abort", () => reject(new Error("stopped"))));
+    new Promise((resolve, reject) => {
+      signal.addEventListener("abort", () => reject(new Error("stopped")));
+    });
   await assert.rejects(send("GET", "/slow", undefined, { timeout: 20 }), (error) => error.status === 0);
 });

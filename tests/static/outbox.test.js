@@ -16,7 +16,9 @@ function world() {
     clearTimeout: () => {},
     addEventListener: (type, act) => (listeners[type] = act),
   };
-  const send = (method, path, body) => new Promise((resolve, reject) => sent.push({ method, path, body, resolve, reject }));
+  const send = (method, path, body) => new Promise((resolve, reject) => {
+    sent.push({ method, path, body, resolve, reject });
+  });
   return {
     kept, sent, timers, listeners,
     open: (more = {}) => createOutbox({ base: "/seat", key: "k", storage, send, env, ...more }),
