@@ -4,14 +4,13 @@ import { send } from "../live/send.js";
 import { createStage } from "../stage/stage.js";
 import { blank, meaning, step } from "../stage/step.js";
 import { createPlate } from "./plate.js";
-import { oneStop } from "./toolbar.js";
-import { byId, pressed } from "../ui/elements.js";
+import { byId, find, oneStop, pressed } from "../ui/elements.js";
 import { load, say } from "../words/say.js";
 
 const main = document.getElementById("main");
 const note = document.getElementById("note");
 const corner = document.getElementById("corner");
-const controls = document.querySelector(".board-controls");
+const controls = find(document, ".board-controls", HTMLElement);
 const desk = main.dataset.desk ?? null;
 const THEME = "board-theme"; // kept in the browser: how this projector looks best
 const LETTERS = "board-letters"; // and whether single letters do something here (WCAG 2.2 SC 2.1.4)

@@ -1,16 +1,9 @@
 // The door plate's living figure: a transversal that turns slowly about two parallel lines. Its corresponding angles stay equal.
+import { svg } from "../ui/elements.js";
 
-const SVG = "http://www.w3.org/2000/svg";
 const [WIDE, HIGH, TOP, LOW] = [420, 300, 96, 204]; // the sheet, and where its two lines run
 const [MIDDLE, SWING, ROUND] = [68, 26, 24000]; // degrees about which it turns, how far, and ms for there and back
 const ARC = 30;
-
-function put(host, tag, attributes) {
-  const element = document.createElementNS(SVG, tag);
-  for (const [name, value] of Object.entries(attributes)) element.setAttribute(name, value);
-  host.append(element);
-  return element;
-}
 
 /** Where the transversal at `degrees` lies: its ends, and the arc of its angle with each line; as path data. Pure. */
 export function drawn(degrees) {
@@ -26,13 +19,19 @@ export function drawn(degrees) {
 
 /** Draw it in `host`; `still` for those who asked for no motion. Answers `{stop}`. */
 export function createPlate(host, still) {
-  const svg = put(host, "svg", { viewBox: `0 0 ${WIDE} ${HIGH}`, class: "plate-svg" });
+  const sheet = svg("svg", { viewBox: `0 0 ${WIDE} ${HIGH}`, class: "plate-svg" });
+  host.append(sheet);
+  const put = (/** @type {string} */ look, d = "") => {
+    const path = svg("path", { class: look, d });
+    sheet.append(path);
+    return path;
+  };
   for (const y of [TOP, LOW]) {
-    put(svg, "path", { class: "plate-line", d: `M14 ${y}H${WIDE - 14}` });
-    put(svg, "path", { class: "plate-line", d: `M${WIDE - 92} ${y - 9}L${WIDE - 78} ${y}L${WIDE - 92} ${y + 9}` });
+    put("plate-line", `M14 ${y}H${WIDE - 14}`);
+    put("plate-line", `M${WIDE - 92} ${y - 9}L${WIDE - 78} ${y}L${WIDE - 92} ${y + 9}`);
   }
-  const cut = put(svg, "path", { class: "plate-line", d: "" });
-  const arcs = [0, 1].map(() => put(svg, "path", { class: "plate-arc", d: "" }));
+  const cut = put("plate-line");
+  const arcs = [0, 1].map(() => put("plate-arc"));
   let frame = 0;
   let last = 0;
 
@@ -55,7 +54,7 @@ export function createPlate(host, still) {
   return {
     stop() {
       cancelAnimationFrame(frame);
-      svg.remove();
+      sheet.remove();
     },
   };
 }

@@ -1,9 +1,8 @@
 // After the check: where lines that should be parallel would meet; and why a right construction works, a reason at a time.
-import { h, write } from "../ui/elements.js";
+import { h, svg, write } from "../ui/elements.js";
 import { say } from "../words/say.js";
 import { createFigure } from "../figure/figure.js";
 import { far } from "./geometry.js";
-import { svg } from "./sync.js";
 import { carried } from "./turn.js";
 import { n, toScreen } from "./view.js";
 import { said } from "../words/statement.js";

@@ -1,5 +1,5 @@
 // The card beside the paper: the steps as sentences, placing by numbers, moving the paper, the answer and its check.
-import { h, keyed, write } from "../ui/elements.js";
+import { h, inStep, write } from "../ui/elements.js";
 import { say } from "../words/say.js";
 import { handing } from "../tasks/handing.js";
 import { givens, number } from "./replay.js";
@@ -38,14 +38,14 @@ export function createCard(host, desk, { demonstration }) {
     const moves = state.moves;
     none.hidden = moves.length > 0;
     back.hidden = state.shown === null;
-    keyed(list, moves.map((move, i) => ({ move, i })), ({ move }) => move.name,
+    inStep(list, moves.map((move, i) => ({ move, i })), ({ move }) => move.name,
       () => {
         const word = h("button", { type: "button", class: "c-step" });
         const note = h("span", { class: "c-note" });
         return h("li", {}, word, note);
       },
       (item, { i }) => {
-        const [word, note] = item.children;
+        const [word, note] = /** @type {HTMLElement[]} */ ([...item.children]);
         write(word, sentence(i, state.start, moves));
         word.onclick = () => desk.goTo(i + 1);
         const here = state.shown === i + 1;
@@ -61,7 +61,7 @@ export function createCard(host, desk, { demonstration }) {
     rows = moves.length;
     const names = answers(state);
     choice.hidden = names.length < 2;
-    keyed(select, names, (name) => name, (name) => h("option", { value: name }), (option, name) => write(option, objectWords(name, state.start, shownMoves(state))));
+    inStep(select, names, (name) => name, (name) => h("option", { value: name }), (option, name) => write(option, objectWords(name, state.start, shownMoves(state))));
     if (names.length) select.value = answer(state);
     own.update();
     // What is constructed leaves the first place to the way on.

@@ -5,7 +5,8 @@ import { placeLabels } from "./labels.js";
 import { compassShapes, standingCompass, straightedgeShapes } from "./compass.js";
 import { sweeps } from "./replay.js";
 import { answer, shownMoves } from "./state.js";
-import { svg, sync } from "./sync.js";
+import { svg } from "../ui/elements.js";
+import { sync } from "../ui/svg.js";
 import { arcPath, ends, n, toScreen } from "./view.js";
 
 /** @import { Point } from "./geometry.js" */

@@ -1,7 +1,6 @@
 // The paper's edge: the instruments lie there and are picked up; beside them what to do now, and what this instrument can do.
-import { h, write } from "../ui/elements.js";
+import { h, svg, write } from "../ui/elements.js";
 import { say } from "../words/say.js";
-import { svg } from "./sync.js";
 import { compassShapes } from "./compass.js";
 import { givens } from "./replay.js";
 import { objectWords } from "./words.js";
@@ -126,7 +125,7 @@ function portrait(name) {
   const root = svg("svg", { viewBox: "0 0 64 52", class: "c-portrait", "aria-hidden": "true" });
   if (name === "compass") {
     const inner = svg("g", { transform: "translate(3 0) scale(0.46)" });
-    for (const { key: _key, tag, ...attributes } of compassShapes([30, 108], [96, 108], { locked: true })) inner.append(svg(tag, attributes));
+    for (const { key: _key, tag, ...attributes } of compassShapes([30, 108], [96, 108], { locked: true })) inner.append(svg(/** @type {"path"} */ (tag), attributes));
     root.append(inner);
   } else if (name === "straightedge") {
     root.append(svg("path", { class: "c-maple", d: "M3 33L58 12L61 21L6 42Z" }), svg("path", { class: "c-bevel", d: "M4 36L59 15" }));

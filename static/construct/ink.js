@@ -1,7 +1,7 @@
 // The instruments while a pointer moves them: on a canvas over the paper, so that a frame of a swing changes nothing of the page.
 // Their looks are those of the style sheet, asked of a path that is never seen. tests/browser/construct/test_ink.py lays the canvas
 // over the drawing that it stands for.
-import { svg } from "./sync.js";
+import { svg } from "../ui/elements.js";
 
 /** `{draw(hand), off()}`: `hand` as draw.js's `inHand` gives it; off() when the hand has let go and the SVG shows it again. */
 export function createInk(root, view) {

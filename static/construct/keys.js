@@ -3,7 +3,7 @@
 import { far } from "./geometry.js";
 import { allSpots } from "./spots.js";
 import { shownMoves } from "./state.js";
-import { svg } from "./sync.js";
+import { svg } from "../ui/elements.js";
 import { n, toScreen } from "./view.js";
 import { spotWords } from "./words.js";
 import { say } from "../words/say.js";

@@ -1,6 +1,6 @@
 // A construction played step by step: forward and back, each move done by its instrument, a caption for each step.
 // Used by the stage (Board, following Seats) and by a student who asks to be shown.
-import { h, write } from "../ui/elements.js";
+import { h, svg, write } from "../ui/elements.js";
 import { say } from "../words/say.js";
 import { far, isPoint, polar } from "./geometry.js";
 import { createPaper, drawing } from "./draw.js";
@@ -8,7 +8,7 @@ import { createShake } from "./shake.js";
 import { compassShapes, straightedgeShapes } from "./compass.js";
 import { replay, sweeps } from "./replay.js";
 import { sentence } from "./words.js";
-import { svg, sync } from "./sync.js";
+import { sync } from "../ui/svg.js";
 import { arcPath, createView, ends, fit, n, toScreen } from "./view.js";
 
 const PACE = { point: 350, on: 350, meet: 450, arc: 1500, line: 900, ray: 900, segment: 900 };

@@ -1,13 +1,13 @@
 // Shaking a construction: its free points are moved and the rest is made again. What was constructed holds, what was placed by
 // eye comes apart. By itself, by drag, by two taps, by arrow keys; nothing of the construction or of a reply changes.
-import { h, write } from "../ui/elements.js";
+import { h, svg, write } from "../ui/elements.js";
 import { say } from "../words/say.js";
 import { claim, missed } from "./claim.js";
 import { drawing } from "./draw.js";
 import { far } from "./geometry.js";
 import { placeLabels } from "./labels.js";
 import { asPlaces, fromPlaces, moveTo, replayMoved, tie } from "./moved.js";
-import { svg } from "./sync.js";
+import { sync } from "../ui/svg.js";
 import { n, toScreen, toWorld } from "./view.js";
 
 const TAP = 7;
@@ -236,10 +236,8 @@ export function createShake(desk) {
       knob.setAttribute("transform", `translate(${n(x)} ${n(y)})`);
     }
     layers.overlay.replaceChildren();
-    layers.ghost.replaceChildren();
-    layers.ghost.kept = new Map();
-    layers.tool.replaceChildren();
-    layers.tool.kept = new Map();
+    sync(layers.ghost, []);
+    sync(layers.tool, []);
     const meets = claimed()?.meets;
     if (!meets) return;
     const [x, y] = toScreen(view, meets);

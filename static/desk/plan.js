@@ -1,6 +1,6 @@
 // The plan of the lesson: parts and tasks in order, how many have answered each, and what can be done with the one that is open.
 import { say } from "../words/say.js";
-import { h, keyed, write } from "../ui/elements.js";
+import { h, inStep, write } from "../ui/elements.js";
 import { count } from "./readings.js";
 import { asked, demonstration, taskStage } from "./stages.js";
 
@@ -41,7 +41,7 @@ export function mountPlan(list, pace, desk) {
   function update(state) {
     const parts = (state.parts ?? []).filter((part) => !part.hidden);
     const room = count(state.seats ?? []).all;
-    keyed(list, parts, (part) => part.id, makePart, (element, part) => updatePart(element, part, state, room));
+    inStep(list, parts, (part) => part.id, makePart, (element, part) => updatePart(element, part, state, room));
     if (!fresh.has(pace)) {
       own.checked = !state.step;
       one.checked = Boolean(state.step);
@@ -62,7 +62,7 @@ export function mountPlan(list, pace, desk) {
     const [name, minutes] = element.firstElementChild.children;
     write(name, part.title);
     write(minutes, part.minutes ? say("desk.minutes", { minutes: part.minutes }) : "");
-    keyed(element.lastElementChild, part.tasks, (task) => task.id, makeTask, (line, task) => updateTask(line, task, state, room));
+    inStep(element.lastElementChild, part.tasks, (task) => task.id, makeTask, (line, task) => updateTask(line, task, state, room));
   }
 
   function makeTask(task) {

@@ -1,6 +1,6 @@
 // The room: each place with the student's own small figure, name or number, task, and a word when stuck. As a plan, or as a list to sort.
 import { say } from "../words/say.js";
-import { h, keyed, set, write } from "../ui/elements.js";
+import { h, inStep, set, write } from "../ui/elements.js";
 import { twice } from "./door.js";
 import { count, label, sorted, tasks } from "./readings.js";
 import { draw, stamp } from "./small.js";
@@ -56,12 +56,12 @@ export function mount(host, desk) {
     ].filter(Boolean).join(" · "));
     empty.hidden = room.all > 0;
     write(empty, say(state.period?.open ?? state.period?.code ? "desk.room_open" : "desk.room_empty"));
-    keyed(nods, seats.filter((seat) => seat.pending), (seat) => seat.sid, makeNod, (line, seat) => write(line.firstElementChild, seat.typed ?? seat.name));
+    inStep(nods, seats.filter((seat) => seat.pending), (seat) => seat.sid, makeNod, (line, seat) => write(line.firstElementChild, seat.typed ?? seat.name));
     nods.hidden = !nods.childElementCount;
     plan.hidden = view.list || !room.all;
     table.hidden = !view.list || !room.all;
     rows.hidden = view.list || !room.all;
-    if (!view.list) keyed(plan, sorted(seats, "place"), (seat) => seat.sid, makePlace, updatePlace);
+    if (!view.list) inStep(plan, sorted(seats, "place"), (seat) => seat.sid, makePlace, updatePlace);
     else list(seats);
     lines(seats.find((seat) => seat.sid === desk.seat));
   }
@@ -113,7 +113,7 @@ export function mount(host, desk) {
 
   function list(seats) {
     heads.forEach((head, i) => set(head, { "aria-sort": COLUMNS[i] === view.column ? (view.down ? "descending" : "ascending") : null }));
-    keyed(body, sorted(seats, view.column, view.down), (seat) => seat.sid, makeRow, updateRow);
+    inStep(body, sorted(seats, view.column, view.down), (seat) => seat.sid, makeRow, updateRow);
   }
 
   function makeRow(seat) {

@@ -1,7 +1,7 @@
 // A student's figure at the size of a postage stamp: lines only, so that thirty-five of them cost little.
 import { degrees } from "../stage/between.js";
+import { set, svg } from "../ui/elements.js";
 
-const SVG = "http://www.w3.org/2000/svg";
 const WIDE = 84;
 const HIGH = 48;
 
@@ -45,25 +45,18 @@ function clip(p, direction, w, h) {
 
 /** An empty stamp. It is a picture beside words that say the same, so it is hidden from screen readers. */
 export function stamp() {
-  const svg = document.createElementNS(SVG, "svg");
-  svg.setAttribute("class", "stamp");
-  svg.setAttribute("viewBox", `0 0 ${WIDE} ${HIGH}`);
-  svg.setAttribute("aria-hidden", "true");
-  return svg;
+  return svg("svg", { class: "stamp", viewBox: `0 0 ${WIDE} ${HIGH}`, "aria-hidden": "true" });
 }
 
 /** Bring a stamp up to date; an unchanged figure costs one comparison of text. */
-export function draw(svg, figure) {
+export function draw(picture, figure) {
   const now = JSON.stringify(figure?.lines ?? null);
-  if (svg.dataset.now === now) return;
-  svg.dataset.now = now;
+  if (picture.dataset.now === now) return;
+  picture.dataset.now = now;
   const wanted = segments(figure);
-  while (svg.childElementCount > wanted.length) svg.lastElementChild.remove();
-  while (svg.childElementCount < wanted.length) svg.append(document.createElementNS(SVG, "line"));
+  while (picture.childElementCount > wanted.length) picture.lastElementChild.remove();
+  while (picture.childElementCount < wanted.length) picture.append(svg("line"));
   wanted.forEach(([x1, y1, x2, y2, even], i) => {
-    const line = svg.children[i];
-    for (const [name, value] of Object.entries({ x1, y1, x2, y2, class: even ? "stamp-line stamp-even" : "stamp-line" })) {
-      line.setAttribute(name, value);
-    }
+    set(picture.children[i], { x1, y1, x2, y2, class: even ? "stamp-line stamp-even" : "stamp-line" });
   });
 }

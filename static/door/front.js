@@ -1,7 +1,6 @@
 // The figure of the front door. Each character of the code turns the lower line a little; with the whole code typed,
 // ∠2 and ∠6 are given congruent, and the two lines are parallel. The transversal can be turned by dragging. Nothing here is
 // needed to come in: the figure is a picture to those who do not see it, and the form works without script.
-import { byId } from "../ui/elements.js";
 import { across, crossing, stroke } from "./strokes.js";
 
 const SVG = "http://www.w3.org/2000/svg";
@@ -9,9 +8,10 @@ const NEEDED = 6; // characters of a period code
 const UPPER = 9; // direction of the upper line, in degrees
 const OFF = 14; // how far the lower line is turned away when nothing is typed
 
-const host = byId("living", HTMLElement);
-const field = byId("code", HTMLInputElement);
-const caption = byId("living-caption", HTMLElement);
+const at = (/** @type {string} */ id) => /** @type {HTMLElement} */ (document.getElementById(id));
+const host = at("living");
+const field = /** @type {HTMLInputElement} */ (at("code"));
+const caption = at("living-caption");
 const still = matchMedia("(prefers-reduced-motion: reduce)");
 
 /** Everything the drawing depends on. */

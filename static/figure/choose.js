@@ -2,7 +2,7 @@
 import { say } from "../words/say.js";
 import { anglesAt } from "./layout.js";
 import { picks } from "./state.js";
-import { put } from "./svg.js";
+import { put } from "../ui/svg.js";
 
 /** What a tap at `point` may mean, by what can be chosen: a list of `{kind, name}`. */
 export function candidates(state, point) {

@@ -7,7 +7,8 @@ import { freedom } from "./moves.js";
 import { namePair } from "./pairs.js";
 import { lay, marksOf, namesOf, textsAt } from "./scene.js";
 import { picks } from "./state.js";
-import { carry, keyed, make, put, set, write } from "./svg.js";
+import { keyed } from "../ui/elements.js";
+import { carry, make, put, set, write } from "../ui/svg.js";
 
 const f = (n) => Math.round(n * 10) / 10;
 
@@ -160,7 +161,7 @@ function drawMeets(state, sheet, laid) {
       ...button(state, "meet", name, names[0]),
       "aria-label": active ? say("figure.meet", { name }) : null,
     });
-    put(meet.lastChild, { r: round(3.2 * laid.sizes.k, 1) });
+    put(meet.lastElementChild, { r: round(3.2 * laid.sizes.k, 1) });
     drawTexts(beside, textsAt(state, laid, name), laid.sizes.k, texts);
   }
   return { meets, texts };

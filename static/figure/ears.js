@@ -4,7 +4,7 @@ import { say } from "../words/say.js";
 import { angleName, describe, inWords, joined, spaced } from "./describe.js";
 import { measure, parallels, round, unit } from "./model.js";
 import { picks } from "./state.js";
-import { put } from "./svg.js";
+import { put } from "../ui/svg.js";
 
 const apart = (p, q) => Math.hypot(p[0] - q[0], p[1] - q[1]);
 

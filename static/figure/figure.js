@@ -19,7 +19,7 @@ import { createNote } from "./note.js";
 import { lay, valuesInside } from "./scene.js";
 import { createState, replace, resize } from "./state.js";
 import { createStrip, createValues } from "./strip.js";
-import { make, put } from "./svg.js";
+import { make, put } from "../ui/svg.js";
 
 await load("figure");
 

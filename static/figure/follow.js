@@ -3,7 +3,7 @@ import { away, draw, drawMarks, drawSector, drawTrace, handlePlace, seen, setEnd
 import { degrees, parallels } from "./model.js";
 import { lay, shownOf } from "./scene.js";
 import { picks } from "./state.js";
-import { carry, put, set, write } from "./svg.js";
+import { carry, put, set, write } from "../ui/svg.js";
 
 /** One frame of a drag: as `draw`, but only what the hand can have moved is looked at. */
 export function follow(state, sheet) {

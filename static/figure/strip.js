@@ -3,7 +3,7 @@
 import { say } from "../words/say.js";
 import { degrees, measure, round } from "./model.js";
 import { freedom } from "./moves.js";
-import { write } from "./svg.js";
+import { write } from "../ui/svg.js";
 
 function h(tag, attributes, ...children) {
   const element = document.createElement(tag);

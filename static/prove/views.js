@@ -1,9 +1,7 @@
 // The same proof as a flow of boxes and arrows, and as a paragraph. Both come from the one graph that the checker found.
-import { h } from "../ui/elements.js";
+import { h, set, svg } from "../ui/elements.js";
 import { say } from "../words/say.js";
 import { said } from "../words/statement.js";
-
-const SVG = "http://www.w3.org/2000/svg";
 
 /** Boxes by level, from what is given down to the goal; arrows say which rows each rests on. */
 export function drawFlow(host, boxes) {
@@ -24,9 +22,7 @@ export function drawFlow(host, boxes) {
     });
     list.append(h("li", { class: "flow-level" }, h("ul", {}, items)));
   }
-  const arrows = document.createElementNS(SVG, "svg");
-  arrows.setAttribute("class", "flow-arrows");
-  arrows.setAttribute("aria-hidden", "true");
+  const arrows = svg("svg", { class: "flow-arrows", "aria-hidden": "true" });
   const ground = h("div", { class: "flow-ground" }, arrows, list);
   host.append(ground);
   const draw = () => place(ground, arrows, boxes, made);
@@ -38,9 +34,7 @@ export function drawFlow(host, boxes) {
 
 function place(ground, arrows, boxes, made) {
   const frame = ground.getBoundingClientRect();
-  arrows.setAttribute("viewBox", `0 0 ${frame.width} ${frame.height}`);
-  arrows.setAttribute("width", frame.width);
-  arrows.setAttribute("height", frame.height);
+  set(arrows, { viewBox: `0 0 ${frame.width} ${frame.height}`, width: frame.width, height: frame.height });
   arrows.replaceChildren();
   for (const box of boxes) {
     const to = made.get(box.row).getBoundingClientRect();
@@ -52,11 +46,10 @@ function place(ground, arrows, boxes, made) {
       const x2 = to.left - frame.left + (to.width * (i + 1)) / (box.from.length + 1);
       const y2 = to.top - frame.top - 1;
       const middle = (y1 + y2) / 2;
-      const path = document.createElementNS(SVG, "path");
-      path.setAttribute("d", `M${x1} ${y1} C${x1} ${middle} ${x2} ${middle} ${x2} ${y2 - 6}`);
-      const head = document.createElementNS(SVG, "path");
-      head.setAttribute("d", `M${x2 - 5} ${y2 - 8} L${x2} ${y2} L${x2 + 5} ${y2 - 8}`);
-      arrows.append(path, head);
+      arrows.append(
+        svg("path", { d: `M${x1} ${y1} C${x1} ${middle} ${x2} ${middle} ${x2} ${y2 - 6}` }),
+        svg("path", { d: `M${x2 - 5} ${y2 - 8} L${x2} ${y2} L${x2 + 5} ${y2 - 8}` }),
+      );
     });
   }
 }

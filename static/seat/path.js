@@ -1,9 +1,8 @@
 // Where I am in the pack: a row of small drawings, one for each kind of task, part by part. One Tab stop; arrows go along it.
-import { h, keyed, set, write } from "../ui/elements.js";
+import { h, inStep, set, svg, write } from "../ui/elements.js";
 import { stamp } from "../desk/small.js";
 import { say } from "../words/say.js";
 
-const SVG = "http://www.w3.org/2000/svg";
 // What one does in each kind of task, in a few strokes, in the stamp's box of 84 by 48. None looks like a cross or a tick.
 const STROKES = {
   // two lines and a transversal with the arrow of its turning
@@ -24,14 +23,8 @@ const STROKES = {
   practice: ["M20 12 L20 12.1", "M32 12 L64 12", "M20 25 L20 25.1", "M32 25 L64 25", "M20 38 L20 38.1", "M32 38 L64 38"],
 };
 
-function strokes(svg, kind) {
-  for (const d of STROKES[kind] ?? []) {
-    const path = document.createElementNS(SVG, "path");
-    path.setAttribute("d", d);
-    path.setAttribute("class", "stamp-line");
-    path.setAttribute("fill", "none");
-    svg.append(path);
-  }
+function strokes(picture, kind) {
+  for (const d of STROKES[kind] ?? []) picture.append(svg("path", { d, class: "stamp-line", fill: "none" }));
 }
 
 /** The row in `nav`; `onchoose(taskId)`. Answers `{update(pack, here, locked)}`. */
@@ -52,10 +45,10 @@ export function createPath(nav, onchoose) {
   }
 
   function update(pack, here, locked) {
-    keyed(list, pack.parts, (part) => part.id, makePart, (li, part) => {
+    inStep(list, pack.parts, (part) => part.id, makePart, (li, part) => {
       write(li.firstChild, part.title);
-      keyed(li.lastChild, part.tasks, (task) => task.id, makeTask, (item, task) => {
-        const button = item.firstChild;
+      inStep(li.lastElementChild, part.tasks, (task) => task.id, makeTask, (item, task) => {
+        const button = item.firstElementChild;
         const kind = say(`seat.kind_${task.kind}`);
         write(button.lastChild, say(task.done ? "seat.task_done" : "seat.task", { title: task.title, kind }));
         write(button.children[1], task.done ? "✓" : "");

@@ -1,7 +1,6 @@
 // How a task was answered: strokes in fives as a hand keeps count, with the number beside them. Counts, never names.
+import { h, svg } from "../ui/elements.js";
 import { say } from "../words/say.js";
-
-const SVG = "http://www.w3.org/2000/svg";
 
 /** Path data of `count` strokes in bundles of five (the fifth across the other four); pure. Units: 1 = one gap. */
 export function strokes(count) {
@@ -58,25 +57,10 @@ function table({ head, rows }) {
 }
 
 function line({ label, count }) {
-  const row = document.createElement("tr");
-  const name = document.createElement("th");
-  name.scope = "row";
-  name.textContent = label;
-  const marks = document.createElement("td");
-  marks.className = "tally-marks";
-  const svg = document.createElementNS(SVG, "svg");
   const wide = width(count);
-  svg.setAttribute("viewBox", `-0.5 0 ${wide + 1} 4`);
-  svg.setAttribute("width", `${(wide + 1) * 0.42}em`);
-  svg.setAttribute("height", "1.68em");
-  svg.setAttribute("aria-hidden", "true");
-  const path = document.createElementNS(SVG, "path");
-  path.setAttribute("d", strokes(count));
-  svg.append(path);
-  marks.append(svg);
-  const number = document.createElement("td");
-  number.className = "tally-count";
-  number.textContent = `${count}`;
-  row.append(name, marks, number);
-  return row;
+  const looks = { viewBox: `-0.5 0 ${wide + 1} 4`, width: `${(wide + 1) * 0.42}em`, height: "1.68em", "aria-hidden": "true" };
+  return h("tr", {},
+    h("th", { scope: "row" }, label),
+    h("td", { class: "tally-marks" }, svg("svg", looks, svg("path", { d: strokes(count) }))),
+    h("td", { class: "tally-count" }, `${count}`));
 }
