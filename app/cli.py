@@ -1,4 +1,4 @@
-"""The command `eight-angles`: serve, teacher, packs, sheet, erase."""
+"""The command `eight-angles`: serve, teacher, packs, sheet, words, erase."""
 
 from __future__ import annotations
 
@@ -60,6 +60,7 @@ def _data_options(command: argparse.ArgumentParser) -> None:
 BORROWED = {
     "packs": ("app.lessons.cli", "check lesson packs"),
     "sheet": ("app.sheets.cli", "print exercises, keys and construction strips"),
+    "words": ("app.translators", "hand the sentences to translators, and take them back (needs Babel)"),
 }
 
 
@@ -106,9 +107,10 @@ def _run_borrowed(name: str, module: str, rest: list[str]) -> int:
     try:
         part = import_module(module)
     except ModuleNotFoundError as missing:
-        if missing.name != module:
+        if missing.name not in (module, "babel"):
             raise
-        print(f"eight-angles {name}: not in this version", file=sys.stderr)
+        said = "not in this version" if missing.name == module else "install Babel first: pip install babel"
+        print(f"eight-angles {name}: {said}", file=sys.stderr)
         return 2
     command = argparse.ArgumentParser(prog=f"eight-angles {name}")
     part.add_arguments(command)
