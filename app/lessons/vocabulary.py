@@ -19,7 +19,7 @@ SKILLS: dict[str, str] = {
     "choose-converse": "choose the converse that a pair of angles calls for",
     "is-it-enough": "tell whether what is given is enough",
     "direction": "tell a theorem from its converse",
-    "biconditional": "say a biconditional and prove both halves",
+    "biconditional": "say a biconditional and prove both directions",
     "prove-parallel": "prove two lines parallel",
     "read-a-proof": "follow a proof and give the reason of a row",
     "solve-for-x": "find the unknown that makes lines parallel",

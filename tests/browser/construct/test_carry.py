@@ -68,7 +68,7 @@ def test_into_an_explore_task(lesson: Any) -> None:
     page.keyboard.press("ArrowDown")
     page.locator('.reach-mark[data-holds="true"]').wait_for()
     page.get_by_label("parallel, as drawn").check()
-    page.get_by_role("button", name="That is what I saw").click()
+    page.get_by_role("button", name="Check my answer").click()
     page.locator('#verdict[data-tone="good"]').wait_for()
     saved(page)
     page.reload()
@@ -92,7 +92,7 @@ def test_into_a_justify_task(lesson: Any) -> None:
     answer = {"pair": "corresponding", "transversal": "t", "relation": "congruent", "l": "m", "m": "n", "theorem": "corresponding-angles-converse"}
     for blank, value in answer.items():
         page.locator(f'[data-blank="{blank}"]').select_option(value)
-    page.get_by_role("button", name="That is why").tap()
+    page.get_by_role("button", name="Check my reason").tap()
     page.locator('#verdict[data-tone="good"]').wait_for()
     lesson.check(page, "own construction justified")
 

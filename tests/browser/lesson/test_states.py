@@ -58,13 +58,13 @@ def wrong(student: Student, task: Task) -> None:
         hand.press(student.button("Check"))
     elif task["kind"] == "explore":
         hand.check(page.locator("#card .choices input").nth((task["question"]["answer"] + 1) % 3))
-        hand.press(student.button("That is what I saw"))
+        hand.press(student.button("Check my answer"))
     elif task["kind"] == "justify":
         values = {"a": "3", "b": "5", "pair": "corresponding", "transversal": "t", "relation": "congruent", "l": "m", "m": "n",
                   "theorem": "corresponding-angles"}  # fmt: skip
         for blank, value in values.items():
             hand.choose(page.locator(f'[data-blank="{blank}"]'), value)
-        hand.press(student.button("That is why"))
+        hand.press(student.button("Check my reason"))
     elif task["kind"] == "solve":
         hand.write(page.locator(".blank-number").first, "1")
         hand.press(student.button("Hand in"))

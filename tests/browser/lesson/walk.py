@@ -140,7 +140,7 @@ class Student:
             expect(self.page.locator('.reach-mark[data-holds="true"]')).to_have_count(len(task["reach"]))
         if task.get("question"):
             self.hand.check(self.page.locator("#card .choices input").nth(task["question"]["answer"]))
-        self.hand.press(self.button("That is what I saw" if task.get("question") else "It is so"))
+        self.hand.press(self.button("Check my answer" if task.get("question") else "Check my figure"))
 
     def justify(self, task: Task) -> None:
         key = self.key(task)
@@ -158,7 +158,7 @@ class Student:
         }  # fmt: skip
         for blank, value in rest.items():
             self.hand.choose(self.page.locator(f'[data-blank="{blank}"]'), value)
-        return self.hand.press(self.button("That is why"))
+        return self.hand.press(self.button("Check my reason"))
 
     def solve(self, task: Task) -> None:
         made = item_of(task, self.context(task))
