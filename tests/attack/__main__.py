@@ -3,7 +3,8 @@
 Prints what the class felt without and with each attack, what was lost or doubled, and what was refused and served. Ends with 1
 where something was lost or doubled, where an attack got what it must not, or where the class felt more than it may:
 99 of 100 replies within 150 ms, the Desk within 300 ms; on a machine where the class alone comes near these, within
-twice what it felt alone.
+twice what it felt alone. Where the attack is hundreds of small requests from this very machine (F9-06), the same number of
+visits to the front page goes before it and after it, and what a class may feel is at most 1.25 times what it felt of these.
 """
 
 from __future__ import annotations
@@ -13,14 +14,16 @@ import sys
 import tempfile
 import time
 from dataclasses import dataclass, field
+from functools import partial
 from pathlib import Path
 
-from tests.attack.attacks import ATTACKS, Scene
+from tests.attack.attacks import ATTACKS, HARMLESS, Scene
 from tests.attack.clock import clock_ahead, clock_back
 from tests.attack.lesson import Felt, Session, begin, lost_and_doubled, percentile
 from tests.web.running import Running
 
 REPLY, DESK = 150.0, 300.0
+BESIDE = 1.25  # times what was felt of a load that harms nobody
 CLOCK = "F9-05"
 
 
@@ -48,10 +51,11 @@ class Outcome:
         if self.felt is None:
             return said
         for what, times, most in (("replies", self.felt.replies, REPLY), ("the Desk", self.felt.desk, DESK)):
-            alone, attacked = (percentile(times.get(phase, []), 0.99) for phase in ("calm", "attack"))
-            limit = max(most, 2 * alone)
+            alone, visited, attacked = (percentile(times.get(phase, []), 0.99) for phase in ("calm", "visits", "attack"))
+            limit = max(most, 2 * alone, BESIDE * visited)
             if attacked > limit:
-                said.append(f"{what}: p99 {attacked:.0f} ms under attack, at most {limit:.0f} ms (alone {alone:.0f} ms)")
+                beside = f", beside visits {visited:.0f} ms" if visited else ""
+                said.append(f"{what}: p99 {attacked:.0f} ms under attack, at most {limit:.0f} ms (alone {alone:.0f} ms{beside})")
         return said
 
 
@@ -69,11 +73,23 @@ def run(name: str, folder: Path, *, full: bool, calm: float, seed: int = 1) -> O
         time.sleep(1.5)
         session.phase("calm")
         time.sleep(calm)
+
+        def visits() -> None:
+            """Before the attack and after it: where the machine has other work that comes and goes, both feel of it."""
+            if full and name in HARMLESS:
+                session.phase("visits")
+                HARMLESS[name](scene)
+                session.phase("between")
+                time.sleep(1)
+
+        visits()
+        scene.over = partial(session.phase, "after")
         session.phase("attack")
         began = time.monotonic()
         ATTACKS[name][1](scene)
         time.sleep(max(0.0, calm - (time.monotonic() - began)))
         session.phase("after")
+        visits()
         felt = session.end()
         lost, doubled = lost_and_doubled(felt, folder)
         return Outcome(name, scene.held, scene.notes, felt, lost, doubled)
@@ -87,7 +103,7 @@ def show(outcome: Outcome, title: str) -> None:
     print(f"\n{outcome.name} · {title}")
     if outcome.felt is not None:
         for what, times in (("replies", outcome.felt.replies), ("Desk", outcome.felt.desk)):
-            for phase in ("calm", "attack"):
+            for phase in ("calm", "visits", "attack"):
                 found = times.get(phase, [])
                 if found:
                     print(f"  {what:8} {phase:7} {len(found):5} · p50 {percentile(found, 0.5):6.0f} · p99 {percentile(found, 0.99):6.0f} · max {max(found):6.0f} ms")

@@ -35,6 +35,7 @@ class Scene:
     full: bool
     held: list[tuple[bool, str]] = field(default_factory=list)
     notes: list[str] = field(default_factory=list)
+    over: Callable[[], None] = lambda: None  # what comes after isn't the attack any more
 
     @property
     def port(self) -> int:
@@ -302,11 +303,32 @@ def guesses(scene: Scene) -> None:
             one.close()
 
     codes = crowd(1520, wrong_code, 6, scene.size(quick=5, full=9))
+    scene.over()
     scene.note("wrong codes from the school's address: " + told(codes))
     scene.wants("the guesser is told to wait", codes and codes[-1] == 429)
     scene.wants("a classmate behind the same address comes in", _try(lambda: sit(scene.port, scene.code, number="37")))
     easy = _set_up_with(scene, "mathclass")
     scene.wants(f"a guessable passphrase is refused ({easy})", easy == 422)
+
+
+def visits(scene: Scene) -> None:
+    """As many browsers as in F9-06, as many at once and for as long, that only look at the front page. What a class feels of
+    these is what the machine gives when so much is asked of it, and no fault of how guesses are taken.
+    """
+    def look(address: str, times: int) -> int:
+        browser, status = Browser(scene.port, address, timeout=20), 0
+        try:
+            for _ in range(times):
+                status = browser.ask("GET", "/", Accept="text/html")[0]
+        finally:
+            browser.close()
+        return status
+
+    first = crowd(
+        scene.size(quick=40, full=400), lambda _: look(STRANGER, 2),
+        scene.size(quick=30, full=100), scene.size(quick=3, full=8))
+    then = crowd(1520, lambda _: look(SCHOOL, 1), 6, scene.size(quick=5, full=9))
+    scene.note(f"visits to the front page instead: {told(first)}; {told(then)}")
 
 
 def _set_up_with(scene: Scene, passphrase: str) -> Any:
@@ -481,3 +503,5 @@ ATTACKS: dict[str, tuple[str, Callable[[Scene], None]]] = {
     "F9-10": ("live pages", streams),
     "F9-11": ("links, pencils, names", old_links),
 }
+# Beside which load that harms nobody the class's time is looked at, where the attack is many small requests.
+HARMLESS: dict[str, Callable[[Scene], None]] = {"F9-06": visits}

@@ -45,6 +45,16 @@ def test_a_class_that_waits_is_seen() -> None:
     assert percentile(list(range(100)), 0.99) == 99
 
 
+def test_an_attack_by_small_requests_is_held_against_as_many_visits() -> None:
+    def outcome(visited: float, attacked: float) -> Outcome:
+        return Outcome("", [], felt=Felt({"calm": [20.0] * 9, "visits": [visited] * 9, "attack": [attacked] * 9}))
+
+    assert outcome(800, 990).slow() == []
+    assert "at most 1000 ms (alone 20 ms, beside visits 800 ms)" in outcome(800, 1010).slow()[0]
+    # Visits that are hardly felt allow nothing more than before.
+    assert outcome(30, 140).slow() == [] and outcome(30, 160).slow() != []
+
+
 def test_no_heavy_question_is_like_another() -> None:
     """An answer that the server keeps would cost it nothing."""
     bodies = [json.dumps(question(n)) for n in range(200)]
