@@ -9,16 +9,34 @@ milliseconds on the server's clock, handed in.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from typing import Any
+from typing import TypedDict
 
 from app.lessons.tasks import Task
+
+
+class Stand(TypedDict):
+    """What counts of a seat's standing on a task."""
+
+    done: bool
+    refused: int
+    at: int
+
+
+class Named(TypedDict):
+    """What counts of a seat's name."""
+
+    name: str
+    alias: str
+    approved: bool
+    hidden: bool
+
 
 STUCK_AFTER = 90_000
 STUCK_TRIES = 3
 HERE_WITHIN = 60_000
 
 
-def stuck(row: dict[str, Any] | None, moved: int | None, now: int) -> dict[str, int] | None:
+def stuck(row: Stand | None, moved: int | None, now: int) -> dict[str, int] | None:
     """{"tries": n} or {"minutes": n}, or None for a seat that is getting on.
 
     `row` is the standing on the task in hand (None before the first reply), `moved` the time of the last
@@ -34,7 +52,7 @@ def stuck(row: dict[str, Any] | None, moved: int | None, now: int) -> dict[str, 
     return None
 
 
-def shown_name(seat: dict[str, Any], *, teacher: bool = False) -> str:
+def shown_name(seat: Named, *, teacher: bool = False) -> str:
     """The name by which others see a seat: its alias until a typed name is approved, or once it is
     hidden.
     """

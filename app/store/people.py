@@ -5,14 +5,11 @@ Every function takes the connection first and runs inside the caller's transacti
 
 from __future__ import annotations
 
-from typing import Any
-
 from sqlalchemy import Connection, delete, func, insert, select, update
 
 from app.store.ids import hashed, new_id, new_token
+from app.store.rows import Invite, Seated, Session, Teacher, every, one
 from app.store.tables import invite, period, seat, session, teacher
-
-Row = dict[str, Any]
 
 MINUTE = 60_000
 HOUR = 60 * MINUTE
@@ -21,18 +18,12 @@ SEAT_MOST = 12 * HOUR
 INVITE_MOST = 72 * HOUR
 
 
-def one(result: Any) -> Row | None:
-    """The first row as a dict, or None."""
-    row = result.mappings().first()
-    return None if row is None else dict(row)
-
-
 def count_teachers(c: Connection) -> int:
     return int(c.execute(select(func.count()).select_from(teacher)).scalar_one())
 
 
-def teachers(c: Connection) -> list[Row]:
-    return [dict(row) for row in c.execute(select(teacher).order_by(teacher.c.made)).mappings()]
+def teachers(c: Connection) -> list[Teacher]:
+    return every(Teacher, c, select(teacher).order_by(teacher.c.made))
 
 
 def put_invite(c: Connection, name: str, now: int, *, beside: bool = False) -> str:
@@ -48,8 +39,8 @@ def put_invite(c: Connection, name: str, now: int, *, beside: bool = False) -> s
     return token
 
 
-def find_invite(c: Connection, token: str, now: int) -> Row | None:
-    return one(c.execute(select(invite).where(invite.c.token_hash == hashed(token), invite.c.ends > now)))
+def find_invite(c: Connection, token: str, now: int) -> Invite | None:
+    return one(Invite, c, select(invite).where(invite.c.token_hash == hashed(token), invite.c.ends > now))
 
 
 def use_invite(c: Connection, token: str, passphrase: str, now: int) -> str | None:
@@ -63,7 +54,7 @@ def use_invite(c: Connection, token: str, passphrase: str, now: int) -> str | No
     if not c.execute(delete(invite).where(invite.c.token_hash == found["token_hash"])).rowcount:
         return None  # somebody else was quicker by a moment
     c.execute(delete(invite).where(invite.c.name == found["name"]))
-    known = one(c.execute(select(teacher).where(teacher.c.name == found["name"])))
+    known = one(Teacher, c, select(teacher).where(teacher.c.name == found["name"]))
     if known is None:
         teacher_id = new_id()
         c.execute(insert(teacher).values(id=teacher_id, name=found["name"], passphrase=passphrase, made=now))
@@ -95,21 +86,17 @@ def _open(c: Connection, kind: str, now: int, most: int, **of: str) -> str:
     return token
 
 
-def find_session(c: Connection, kind: str, token: str, now: int) -> Row | None:
+def find_session(c: Connection, kind: str, token: str, now: int) -> Session | None:
     """The live session behind a token. A Desk left idle for an hour is closed."""
-    found = one(
-        c.execute(
-            select(session).where(
+    found = one(Session, c, select(session).where(
                 session.c.token_hash == hashed(token), session.c.kind == kind, session.c.ends > now
-            )
-        )
-    )
+            ))
     if found is not None and kind == "desk" and found["seen"] + DESK_IDLE < now:
         return None
     return found
 
 
-def find_seat(c: Connection, token: str, now: int) -> Row | None:
+def find_seat(c: Connection, token: str, now: int) -> Seated | None:
     """The seat behind a seat's token, with the session's hash as `session_hash`; None when it has ended, and while its
     period is over (V-02).
     """
@@ -118,7 +105,7 @@ def find_seat(c: Connection, token: str, now: int) -> Row | None:
     )
     mine = (session.c.token_hash == hashed(token)) & (session.c.kind == "seat") & (session.c.ends > now)
     over = select(period.c.id).where(period.c.id == seat.c.period_id, period.c.ended.is_not(None)).exists()
-    return one(c.execute(found.where(mine, ~over)))
+    return one(Seated, c, found.where(mine, ~over))
 
 
 def has_seat(c: Connection, token: str, now: int) -> bool:
@@ -143,7 +130,7 @@ def close_seats(c: Connection, seats: list[str]) -> None:
 
 def has_session(c: Connection, token_hash: str, now: int) -> bool:
     """Whether a session (by the hash of its token) is still open; a Desk is closed after an hour of rest."""
-    found = one(c.execute(select(session).where(session.c.token_hash == token_hash)))
+    found = one(Session, c, select(session).where(session.c.token_hash == token_hash))
     if found is None or found["ends"] <= now:
         return False
     return bool(found["kind"] != "desk" or found["seen"] + DESK_IDLE >= now)

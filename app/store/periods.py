@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import json
-from typing import Any
 
 from sqlalchemy import Connection, delete, func, insert, select, update
 from sqlalchemy.exc import IntegrityError
 
 from app.store.ids import new_id
-from app.store.people import HOUR, Row, one
+from app.store.people import HOUR
+from app.store.rows import Period, PeriodOfTeacher, every, one
 from app.store.tables import arrangement, own_task, pack_copy, period, seat
 
 DOOR_MOST = 12 * HOUR
@@ -35,40 +35,31 @@ def add(c: Connection, teacher_id: str, title: str, pack: str, now: int, *, arra
     return period_id
 
 
-def find(c: Connection, period_id: str) -> Row | None:
-    return one(c.execute(select(period).where(period.c.id == period_id)))
+def find(c: Connection, period_id: str) -> Period | None:
+    return one(Period, c, select(period).where(period.c.id == period_id))
 
 
-def by_code(c: Connection, code: str, now: int) -> Row | None:
+def by_code(c: Connection, code: str, now: int) -> Period | None:
     """The period whose door stands open for this code."""
-    return one(
-        c.execute(
-            select(period).where(period.c.code == code, period.c.code_ends > now, period.c.ended.is_(None))
-        )
-    )
+    open_ = (period.c.code == code) & (period.c.code_ends > now) & period.c.ended.is_(None)
+    return one(Period, c, select(period).where(open_))
 
 
-def meeting(c: Connection, pack: str, now: int) -> list[Row]:
+def meeting(c: Connection, pack: str, now: int) -> list[Period]:
     """The periods on a pack that meet just now: not ended, and the door open or a seat used in the last two hours."""
     lately = select(seat.c.id).where(seat.c.period_id == period.c.id, seat.c.seen > now - 2 * HOUR).exists()
-    found = c.execute(
-        select(period).where(period.c.pack == pack, period.c.ended.is_(None), (period.c.code_ends > now) | lately)
-    )
-    return [dict(row) for row in found.mappings()]
+    on = select(period).where(period.c.pack == pack, period.c.ended.is_(None), (period.c.code_ends > now) | lately)
+    return every(Period, c, on)
 
 
-def of_teacher(c: Connection, teacher_id: str) -> list[Row]:
+def of_teacher(c: Connection, teacher_id: str) -> list[PeriodOfTeacher]:
     """The teacher's periods, newest first, each with the number of its seats."""
     seats = select(func.count()).where(seat.c.period_id == period.c.id).scalar_subquery()
-    found = c.execute(
-        select(period, seats.label("seats"))
-        .where(period.c.teacher_id == teacher_id)
-        .order_by(period.c.made.desc())
-    )
-    return [dict(row) for row in found.mappings()]
+    mine = select(period, seats.label("seats")).where(period.c.teacher_id == teacher_id)
+    return every(PeriodOfTeacher, c, mine.order_by(period.c.made.desc()))
 
 
-def change(c: Connection, period_id: str, **values: Any) -> None:
+def change(c: Connection, period_id: str, **values: object) -> None:
     """Set columns of a period; `stage` and `arrangement` are given as JSON data."""
     for key in ("stage", "arrangement"):
         if key in values and values[key] is not None:

@@ -8,15 +8,12 @@ from __future__ import annotations
 
 import json
 from dataclasses import dataclass
-from typing import Any
 
 from sqlalchemy import Connection, func, insert, select, update
 
-from app.store.people import Row, one
+from app.store.rows import Drawn, Kept, Replied, Reply, Standing, Work, every, one
 from app.store.tables import reply, seat, standing, work
 from app.words import Message, pack, unpack
-
-Json = dict[str, Any]
 
 MOST_HISTORY = 100  # more than any set of exercises is long
 
@@ -26,9 +23,9 @@ def pack_json(data: object) -> str:
     return json.dumps(data, ensure_ascii=True, separators=(",", ":"))
 
 
-def verdict_of(text: str) -> Json:
+def verdict_of(text: str) -> Kept:
     """A verdict as it was kept, with its messages; sentences that were kept finished stay as they are."""
-    found: Json = unpack(json.loads(text))
+    found: Kept = unpack(json.loads(text))
     return found
 
 
@@ -44,7 +41,7 @@ def text_of(kept: str) -> str | Message:
 class Stored:
     """What is kept of a reply. `new` is false when this id had been stored before."""
 
-    verdict: Json
+    verdict: Kept
     attempt: int
     new: bool
 
@@ -75,9 +72,9 @@ def put_work(c: Connection, seat_id: str, task: str, n: int, data: object, figur
     return n
 
 
-def work_of(c: Connection, seat_id: str, task: str) -> Json | None:
+def work_of(c: Connection, seat_id: str, task: str) -> Kept | None:
     """{n, work, figure} of a seat on a task."""
-    row = one(c.execute(select(work).where(work.c.seat_id == seat_id, work.c.task == task)))
+    row = one(Work, c, select(work).where(work.c.seat_id == seat_id, work.c.task == task))
     if row is None:
         return None
     return {
@@ -88,12 +85,12 @@ def work_of(c: Connection, seat_id: str, task: str) -> Json | None:
 
 
 def find(c: Connection, seat_id: str, reply_id: str) -> Stored | None:
-    row = one(c.execute(select(reply).where(reply.c.seat_id == seat_id, reply.c.id == reply_id)))
+    row = one(Reply, c, select(reply).where(reply.c.seat_id == seat_id, reply.c.id == reply_id))
     return None if row is None else Stored(verdict_of(row["verdict"]), int(row["attempt"]), False)
 
 
 def put_reply(
-    c: Connection, seat_id: str, reply_id: str, task: str, seed: int, payload: object, verdict: Json, now: int
+    c: Connection, seat_id: str, reply_id: str, task: str, seed: int, payload: object, verdict: Kept, now: int
 ) -> Stored:
     """Store a judged reply once, and bring the standing up to date with it."""
     hold(c, seat_id)
@@ -120,9 +117,9 @@ def put_reply(
     return Stored(verdict, attempt, True)
 
 
-def _stand(c: Connection, seat_id: str, task: str, verdict: Json, attempt: int, now: int) -> None:
+def _stand(c: Connection, seat_id: str, task: str, verdict: Kept, attempt: int, now: int) -> None:
     where = (standing.c.seat_id == seat_id) & (standing.c.task == task)
-    before = one(c.execute(select(standing).where(where)))
+    before = one(Standing, c, select(standing).where(where))
     values = {
         "replies": attempt,
         "refused": 0 if verdict["ok"] else (int(before["refused"]) if before else 0) + 1,
@@ -141,7 +138,7 @@ def _stand(c: Connection, seat_id: str, task: str, verdict: Json, attempt: int, 
         c.execute(update(standing).where(where).values(**values))
 
 
-def history(c: Connection, seat_id: str, task: str) -> list[Json]:
+def history(c: Connection, seat_id: str, task: str) -> list[Kept]:
     """The latest earlier replies of a seat to a task, oldest first: {"reply", "verdict"}."""
     found = c.execute(
         select(reply.c.payload, reply.c.verdict)
@@ -152,36 +149,33 @@ def history(c: Connection, seat_id: str, task: str) -> list[Json]:
     return [{"reply": json.loads(row[0]), "verdict": verdict_of(row[1])} for row in reversed(found)]
 
 
-def standings(c: Connection, seat_id: str) -> dict[str, Row]:
+def standings(c: Connection, seat_id: str) -> dict[str, Standing]:
     """Task id → standing, for one seat."""
-    found = c.execute(select(standing).where(standing.c.seat_id == seat_id))
-    return {str(row["task"]): dict(row) for row in found.mappings()}
+    return {row["task"]: row for row in every(Standing, c, select(standing).where(standing.c.seat_id == seat_id))}
 
 
-def stand_of(c: Connection, seat_id: str, task: str) -> Row | None:
-    return one(c.execute(select(standing).where(standing.c.seat_id == seat_id, standing.c.task == task)))
+def stand_of(c: Connection, seat_id: str, task: str) -> Standing | None:
+    return one(Standing, c, select(standing).where(standing.c.seat_id == seat_id, standing.c.task == task))
 
 
-def class_standings(c: Connection, period_id: str) -> list[Row]:
+def class_standings(c: Connection, period_id: str) -> list[Standing]:
     """Every standing of a period's seats."""
-    found = c.execute(
-        select(standing).join(seat, seat.c.id == standing.c.seat_id).where(seat.c.period_id == period_id)
-    )
-    return [dict(row) for row in found.mappings()]
+    mine = select(standing).join(seat, seat.c.id == standing.c.seat_id).where(seat.c.period_id == period_id)
+    return every(Standing, c, mine)
 
 
-def class_figures(c: Connection, period_id: str) -> list[Row]:
+def class_figures(c: Connection, period_id: str) -> list[Drawn]:
     """The figure of each seat's newest work: seat_id, task, figure (JSON text), at; newest last."""
-    found = c.execute(
+    drawn = (
         select(work.c.seat_id, work.c.task, work.c.figure, work.c.at)
         .join(seat, seat.c.id == work.c.seat_id)
         .where(seat.c.period_id == period_id)
         .order_by(work.c.at)
     )
-    return [dict(row) for row in found.mappings()]
+    return every(Drawn, c, drawn)
 
 
-def last_replies(c: Connection, period_id: str, task: str) -> list[Row]:
+def last_replies(c: Connection, period_id: str, task: str) -> list[Replied]:
     """The newest reply of each seat of a period to a task: seat_id, id, payload, verdict, attempt, at."""
     newest = (
         select(reply.c.seat_id, func.max(reply.c.attempt).label("attempt"))
@@ -190,7 +184,7 @@ def last_replies(c: Connection, period_id: str, task: str) -> list[Row]:
         .group_by(reply.c.seat_id)
         .subquery()
     )
-    found = c.execute(
+    found = (
         select(reply)
         .join(newest, (newest.c.seat_id == reply.c.seat_id) & (newest.c.attempt == reply.c.attempt))
         .join(seat, seat.c.id == reply.c.seat_id)
@@ -198,13 +192,14 @@ def last_replies(c: Connection, period_id: str, task: str) -> list[Row]:
         # In one moment, those who came in first stand first: the list must not change its order when it is read again.
         .order_by(reply.c.at, seat.c.made, seat.c.name)
     )
-    return [
-        {**row, "payload": json.loads(row["payload"]), "verdict": verdict_of(row["verdict"])}
-        for row in found.mappings()
-    ]
+    return [_read(row) for row in every(Reply, c, found)]
 
 
-def verdicts(c: Connection, period_id: str) -> list[tuple[str, Json]]:
+def _read(row: Reply) -> Replied:
+    return {**row, "payload": json.loads(row["payload"]), "verdict": verdict_of(row["verdict"])}
+
+
+def verdicts(c: Connection, period_id: str) -> list[tuple[str, Kept]]:
     """(seat, verdict) of every reply of a period, oldest first."""
     found = c.execute(
         select(reply.c.seat_id, reply.c.verdict)
@@ -215,13 +210,10 @@ def verdicts(c: Connection, period_id: str) -> list[tuple[str, Json]]:
     return [(str(row[0]), verdict_of(row[1])) for row in found]
 
 
-def all_of_seat(c: Connection, seat_id: str) -> list[Row]:
+def all_of_seat(c: Connection, seat_id: str) -> list[Replied]:
     """Everything a seat has handed in, oldest first (for its own record)."""
-    found = c.execute(select(reply).where(reply.c.seat_id == seat_id).order_by(reply.c.at, reply.c.attempt))
-    return [
-        {**row, "payload": json.loads(row["payload"]), "verdict": verdict_of(row["verdict"])}
-        for row in found.mappings()
-    ]
+    found = select(reply).where(reply.c.seat_id == seat_id).order_by(reply.c.at, reply.c.attempt)
+    return [_read(row) for row in every(Reply, c, found)]
 
 
 def reopen(c: Connection, seat_id: str, task: str) -> bool:

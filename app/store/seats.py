@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from contextlib import suppress
-from typing import Any
 
 from sqlalchemy import Connection, func, insert, select, update
 from sqlalchemy.exc import IntegrityError
 
 from app.classroom.names import fold
 from app.store.ids import new_id
-from app.store.people import Row, one
+from app.store.rows import Column, Seat, every, one
 from app.store.tables import period, seat
 
 
@@ -18,7 +17,7 @@ class RoomFull(Exception):
     """The class has as many seats as its teacher gave it places."""
 
 
-def find_place(c: Connection, period_id: str, folded: str) -> Row | None:
+def find_place(c: Connection, period_id: str, folded: str) -> Seat | None:
     """The seat under this name, None where there is none and there is room for another; else raises RoomFull.
 
     To be asked in the transaction that then adds the seat: the period's row is held until it ends, so that those who
@@ -32,7 +31,7 @@ def find_place(c: Connection, period_id: str, folded: str) -> Row | None:
     return taken
 
 
-def add(c: Connection, period_id: str, kind: str, name: str, folded: str, alias: str, now: int) -> Row:
+def add(c: Connection, period_id: str, kind: str, name: str, folded: str, alias: str, now: int) -> Seat:
     """Seat somebody under a name that `find_place` has found free; a typed name waits for the teacher's approval."""
     values = {
         "id": new_id(),
@@ -47,7 +46,9 @@ def add(c: Connection, period_id: str, kind: str, name: str, folded: str, alias:
         "seen": now,
     }
     c.execute(insert(seat).values(**values))
-    return find(c, str(values["id"])) or {}
+    made = find(c, str(values["id"]))
+    assert made is not None
+    return made
 
 
 def add_alone(c: Connection, seat_id: str, pack: str, now: int) -> None:
@@ -71,21 +72,20 @@ def add_alone(c: Connection, seat_id: str, pack: str, now: int) -> None:
         c.execute(insert(seat).values(**values))
 
 
-def find(c: Connection, seat_id: str) -> Row | None:
-    return one(c.execute(select(seat).where(seat.c.id == seat_id)))
+def find(c: Connection, seat_id: str) -> Seat | None:
+    return one(Seat, c, select(seat).where(seat.c.id == seat_id))
 
 
-def by_name(c: Connection, period_id: str, folded: str) -> Row | None:
-    return one(c.execute(select(seat).where(seat.c.period_id == period_id, seat.c.folded == folded)))
+def by_name(c: Connection, period_id: str, folded: str) -> Seat | None:
+    return one(Seat, c, select(seat).where(seat.c.period_id == period_id, seat.c.folded == folded))
 
 
-def of_period(c: Connection, period_id: str, *, removed: bool = False) -> list[Row]:
+def of_period(c: Connection, period_id: str, *, removed: bool = False) -> list[Seat]:
     """The seats of a period in the order of arrival; `removed`: those put out as well, for the records."""
     which = seat.c.period_id == period_id
     if not removed:
         which &= seat.c.removed.is_(False)
-    found = c.execute(select(seat).where(which).order_by(seat.c.made, seat.c.name, seat.c.id))
-    return [dict(row) for row in found.mappings()]
+    return every(Seat, c, select(seat).where(which).order_by(seat.c.made, seat.c.name, seat.c.id))
 
 
 def count(c: Connection, period_id: str) -> int:
@@ -100,7 +100,7 @@ def folded_names(c: Connection, period_id: str) -> set[str]:
     return {str(row[0]) for row in found} | {fold(str(row[1])) for row in found}
 
 
-def change(c: Connection, seat_id: str, **values: Any) -> None:
+def change(c: Connection, seat_id: str, **values: Column) -> None:
     c.execute(update(seat).where(seat.c.id == seat_id).values(**values))
 
 

@@ -7,11 +7,10 @@ GET /board/<token>/qr.svg         the code as QR, while the door is open
 
 from __future__ import annotations
 
-from typing import Any
-
 from flask import Blueprint, Flask, Response, render_template
 
 from app.store import replies, seats
+from app.store.rows import Period
 from app.web import security
 from app.web.desk_state import board_token, door_open, public_root, tally_of
 from app.web.errors import Refused
@@ -22,15 +21,14 @@ from app.web.seat_state import stage_for
 from app.web.secret import same
 from app.web.server import Server, server
 from app.web.signed_in import find_desk
-from app.web.streams import Look, polled, streamed
+from app.web.streams import Look, State, polled, streamed
 
 board = Blueprint("board", __name__, url_prefix="/board/<token>")
 
-Row = dict[str, Any]
 ENDED = "period"  # where the refusal points when the link is right and its period is over
 
 
-def _period(token: str) -> Row:
+def _period(token: str) -> Period:
     """The period of a Board link; 410 for one that has been revoked, and for one of a period that has ended."""
     period = server().hub.period(token[:120].partition(".")[0])
     if period is None or not same(token, board_token(server(), period)):
@@ -41,7 +39,7 @@ def _period(token: str) -> Row:
     return period
 
 
-def counts_of(of: Server, period: Row) -> Row:
+def counts_of(of: Server, period: Period) -> State:
     """How many are here, and how many are done with the step in hand (or have done anything)."""
     everybody = of.store.read(lambda c: seats.of_period(c, period["id"]))
     standings = of.store.read(lambda c: replies.class_standings(c, period["id"]))
@@ -58,15 +56,15 @@ def counts_of(of: Server, period: Row) -> Row:
 def _look(token: str, period_id: str) -> Look:
     of, root = server(), public_root()
 
-    def state() -> Row | None:
+    def state() -> State | None:
         return parts({"period", "stage", "tally", "seats"})
 
-    def parts(keys: set[str]) -> Row | None:
+    def parts(keys: set[str]) -> State | None:
         period = of.hub.period(period_id)
         if period is None or period["ended"] or not same(token, board_token(of, period)):
             return None
         is_open = door_open(period, of.now())
-        shown: Row = {}
+        shown: State = {}
         if "period" in keys:
             code = period["code"] if is_open else None
             shown = {
@@ -96,7 +94,7 @@ def _look(token: str, period_id: str) -> Look:
 def page(token: str) -> str:
     period = _period(token)
     session = find_desk()
-    more: Row = {}
+    more: State = {}
     if session and session["teacher_id"] == period["teacher_id"]:
         # The clicker works on the Board itself when it is the teacher's own browser.
         key = f"desk:{security.cookie(security.DESK)}"

@@ -14,13 +14,14 @@ POST /desk/erase            {} → {erased: counts}: every period of this teache
 from __future__ import annotations
 
 from datetime import UTC, datetime
-from typing import Any
+from typing import TYPE_CHECKING
 
 from flask import Blueprint, Flask, Response, render_template, request
 
 from app.addresses import loopback
 from app.store import keeping, people, periods
 from app.store.ids import hashed
+from app.store.rows import Connection, PeriodOfTeacher
 from app.web import passphrases, security
 from app.web.api import json_answer
 from app.web.bodies import MOST_TITLE, Opened
@@ -32,6 +33,9 @@ from app.web.server import server
 from app.web.signed_in import find_desk, need_desk
 from app.words import reader
 from app.words import tell as say
+
+if TYPE_CHECKING:
+    from app.lessons.load import Found
 
 desk = Blueprint("desk", __name__, url_prefix="/desk")
 
@@ -79,7 +83,7 @@ def home() -> str:
     )
 
 
-def _pack_row(found: Any) -> dict[str, Any]:
+def _pack_row(found: Found) -> dict[str, object]:
     if found.pack is None:
         faults = [fault.sentence() for fault in found.faults]
         return {"name": found.name, "title": found.name, "aim": "", "minutes": None, "standards": [],
@@ -97,8 +101,8 @@ def _pack_row(found: Any) -> dict[str, Any]:
     }
 
 
-def door_open(period: dict[str, Any]) -> bool:
-    return bool(period["code"]) and period["code_ends"] > server().now() and not period["ended"]
+def door_open(period: PeriodOfTeacher) -> bool:
+    return bool(period["code"]) and (period["code_ends"] or 0) > server().now() and not period["ended"]
 
 
 def _setup_page(token: str, error: str = "", status: int = 200) -> Response:
@@ -232,7 +236,7 @@ def open_period() -> Response:
     now, copy = server().now(), server().shelf.copy(pack.name)
     house = reader().names.key  # asked here: the store writes in a thread of its own
 
-    def add(c: Any) -> str:
+    def add(c: Connection) -> str:
         arranged = periods.arranged(c, session["teacher_id"], pack.name)
         made = periods.add(c, session["teacher_id"], title, pack.name, now, arranged=arranged, house=house)
         if copy is not None:

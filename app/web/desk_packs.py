@@ -7,8 +7,7 @@ GET  /desk/pack/<pack>/task/<task>    {task, key, notes, public}
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from flask import Blueprint, Flask, Response, render_template
 
@@ -17,6 +16,7 @@ from app.classroom.verdict import Context
 from app.lessons.tasks import Task
 from app.lessons.text import pieces
 from app.store import periods
+from app.store.rows import Period
 from app.web.api import json_answer
 from app.web.bodies import Arranged
 from app.web.body import read_body
@@ -75,13 +75,12 @@ def read_arrangement(body: Arranged, known: set[str]) -> dict[str, list[str]]:
     return {"order": list(dict.fromkeys(body.order)), "hidden": list(dict.fromkeys(hidden))}
 
 
-def teacher_view(task: Task, notes: str, *, period: Mapping[str, Any] | None = None) -> dict[str, object]:
+def teacher_view(task: Task, notes: str, *, period: Period | None = None) -> dict[str, object]:
     """A task as the teacher sees it: all of it, the key, and what a Seat would be shown."""
-    period = period or {}
     context = Context(
         seed=server().secret.seed("seed", "desk", task.id),
-        house=house(period.get("house", "us")),
-        profile=str(task.profile or period.get("profile", "postulate")),
+        house=house(period["house"] if period else "us"),
+        profile=task.profile or (period["profile"] if period else "postulate"),
     )
     module = kind_of(task)
     return {

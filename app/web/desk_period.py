@@ -30,13 +30,13 @@ GET  /qr.svg
 from __future__ import annotations
 
 import json
-from typing import Any
 
 from flask import Blueprint, Flask, Response, g, render_template, request
 
 from app.classroom import codes, lesson, stage
 from app.store import keeping, people, periods, replies, seats
 from app.store.ids import new_id, number_below
+from app.store.rows import Connection, Seat
 from app.web.api import json_answer
 from app.web.bodies import Arranged, Called, Door, Hidden, Own, Places, Reopened, Staged, Switch, Titled, Words
 from app.web.body import read_body
@@ -57,7 +57,6 @@ from app.words.house import HOUSES
 
 period_pages = Blueprint("desk_period", __name__, url_prefix="/desk/period/<period_id>")
 
-Row = dict[str, Any]
 PROFILES = ("postulate", "theorem")
 
 
@@ -73,14 +72,14 @@ def _own_period() -> None:
     read_in(period, desk=True)
 
 
-def _change(*keys: str, **values: Any) -> Response:
+def _change(*keys: str, **values: object) -> Response:
     """Set columns of the period and tell everybody who looks; answers the new version."""
     period_id = g.period["id"]
     server().store.write(lambda c: periods.change(c, period_id, **values))
     return _told(*keys)
 
 
-def _told(*keys: str, seat: str | None = None, **more: Any) -> Response:
+def _told(*keys: str, seat: str | None = None, **more: object) -> Response:
     hub = server().hub
     hub.publish(g.period["id"], *keys, seat=seat)
     return json_answer({"version": hub.version("desk", g.period["id"]), **more})
@@ -175,7 +174,7 @@ def _open_door() -> Response:
     # A period of before copies were kept takes its copy now.
     copy = None if g.period["pack_copy"] else server().shelf.copy(g.period["pack"])
 
-    def open_(c: Any) -> str | None:
+    def open_(c: Connection) -> str | None:
         if copy is not None:
             periods.keep_copy(c, period_id, *copy)
         periods.change(c, period_id, ended=None)
@@ -250,7 +249,7 @@ def revoke_board(period_id: str) -> Response:
     return json_answer({"board": period_part(server(), period, request.url_root.rstrip("/"))["board"]})
 
 
-def _seat(sid: str) -> Row:
+def _seat(sid: str) -> Seat:
     """A seat of this period; 404 for any other."""
     seat = server().store.read(lambda c: seats.find(c, sid))
     if seat is None or seat["period_id"] != g.period["id"]:
@@ -292,7 +291,7 @@ def remove(period_id: str, sid: str) -> Response:
     """
     _seat(sid)
 
-    def put_out(c: Any) -> None:
+    def put_out(c: Connection) -> None:
         people.close_seats(c, [sid])
         seats.remove(c, sid)
 
@@ -308,7 +307,7 @@ def erase(period_id: str, sid: str) -> Response:
     # What is on stage names nobody, so nobody can say whose it is: an answer that is up goes with any erasure.
     shown = stage.shows_answer(json.loads(g.period["stage"]) if g.period["stage"] else None)
 
-    def go(c: Any) -> dict[str, int]:
+    def go(c: Connection) -> dict[str, int]:
         if shown:
             periods.change(c, period_id, stage=None)
         return keeping.erase_seat(c, sid)
@@ -373,7 +372,7 @@ def task_replies(period_id: str, task_id: str) -> Response:
 @period_pages.get("/qr.svg")
 def qr(period_id: str) -> Response:
     """The door's address as a QR code, black on white with its quiet zone."""
-    address = period_part(server(), g.period, public_root())["link"]
+    address = str(period_part(server(), g.period, public_root())["link"])
     return qr_svg(address, border=4, light="#fff", omitsize=True)
 
 

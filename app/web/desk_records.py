@@ -21,6 +21,7 @@ from app.figure.faults import Fault
 from app.lessons.vocabulary import SKILLS
 from app.practice.reteach import groups
 from app.store import periods, replies, seats
+from app.store.rows import Period, Replied, Seat
 from app.web.api import json_answer
 from app.web.desk import iso
 from app.web.errors import Refused, wants_page
@@ -40,7 +41,7 @@ def safe_cell(text: str) -> str:
     return f"'{text}" if text[:1] in ("=", "+", "-", "@", "\t", "\r") else text
 
 
-def _mine(period_id: str) -> Row:
+def _mine(period_id: str) -> Period:
     session = need_desk()
     period = server().hub.period(period_id)
     if period is None or period["teacher_id"] != session["teacher_id"]:
@@ -48,7 +49,7 @@ def _mine(period_id: str) -> Row:
     return period
 
 
-def _table(period: Row) -> tuple[list[Row], list[Row]]:
+def _table(period: Period) -> tuple[list[Row], list[Row]]:
     """(tasks, rows): each row a seat with its standing on every task."""
     tasks = [
         {"id": task.id, "title": task.title, "kind": task.kind, "exit": part.purpose == "exit"}
@@ -158,7 +159,7 @@ def one_seat(period_id: str, sid: str) -> Any:
     return json_answer(record)
 
 
-def _asked(period: Row, seat: Row, handed_in: list[Row]) -> dict[str, Row]:
+def _asked(period: Period, seat: Seat, handed_in: list[Replied]) -> dict[str, Row]:
     """Task → what this seat was asked, with its own numbers, for the tasks that it has answered.
 
     {kind, words: the question's sentences, task: what the answer's ids are named by}. The items of a practice

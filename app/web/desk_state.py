@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-from typing import Any
 
 from flask import request
 
@@ -12,21 +11,21 @@ from app.classroom import lesson
 from app.classroom.names import MOST_SEATS
 from app.classroom.standing import stuck, tally
 from app.store import keeping, people, replies, seats
+from app.store.rows import DeskSession, Drawn, Period, Seat, Standing
 from app.web.hub import Hub
 from app.web.plans import pack_now
 from app.web.server import Server, server
-from app.web.streams import Look
+from app.web.streams import Look, State
 from app.words import tell as say
 
-Row = dict[str, Any]
 MORE_PLACES = 5  # made by one press, where somebody was refused
 
 
-def door_open(period: Row, now: int) -> bool:
-    return bool(period["code"]) and period["code_ends"] > now and not period["ended"]
+def door_open(period: Period, now: int) -> bool:
+    return bool(period["code"]) and (period["code_ends"] or 0) > now and not period["ended"]
 
 
-def board_token(of: Server, period: Row) -> str:
+def board_token(of: Server, period: Period) -> str:
     """The Board's view-only link; a new nonce makes the old one void (T-12)."""
     return f"{period['id']}.{of.secret.mac('board', period['id'], period['board_nonce'])}"
 
@@ -45,7 +44,7 @@ def public_root() -> str:
     return root
 
 
-def period_part(of: Server, period: Row, root: str, own: str | None = None) -> Row:
+def period_part(of: Server, period: Period, root: str, own: str | None = None) -> State:
     """`root` is the address for others, `own` the one that the teacher's browser uses (for the Board's
     window).
     """
@@ -69,28 +68,29 @@ def period_part(of: Server, period: Row, root: str, own: str | None = None) -> R
     }
 
 
-def kept_until(period: Row) -> int | None:
+def kept_until(period: Period) -> int | None:
     """When an ended period's work is erased, in milliseconds."""
     return min(period["ended"] + keeping.AFTER_END, period["made"] + keeping.MOST) if period["ended"] else None
 
 
-def full_at(of: Server, period: Row, seats: int) -> Row | None:
+def full_at(of: Server, period: Period, seats: int) -> State | None:
     """{at, more}: somebody found all these places taken, and so many more can be made. None once there is room."""
     if seats < period["places"] or not door_open(period, of.now()) or not of.was_full(period["id"]):
         return None
     return {"at": period["places"], "more": min(MORE_PLACES, MOST_SEATS - period["places"])}
 
 
-def tally_of(of: Server, period: Row) -> Row | None:
+def tally_of(of: Server, period: Period) -> State | None:
     """The tally that the teacher has called, by verdict, without names."""
-    found = lesson.find_task(of.hub.plan(period), period["tally"]) if period["tally"] else None
+    called = period["tally"]
+    found = lesson.find_task(of.hub.plan(period), called) if called else None
     if found is None:
         return None
-    rows = of.store.read(lambda c: replies.last_replies(c, period["id"], period["tally"]))
+    rows = of.store.read(lambda c: replies.last_replies(c, period["id"], found[1].id))
     return tally(found[1], [row["verdict"] for row in rows])
 
 
-def seat_rows(of: Server, period: Row) -> list[Row]:
+def seat_rows(of: Server, period: Period) -> list[State]:
     """Each seat: {sid, name, alias, kind, pending, hidden, online, here, done, total, stuck, figure,
     last}.
     """
@@ -101,7 +101,7 @@ def seat_rows(of: Server, period: Row) -> list[Row]:
     plan = lesson.visible(of.hub.plan(period))
     shown = {task.id for task in lesson.tasks(plan)}
     exits = {task.id for part in plan.parts if part.purpose == "exit" for task in part.tasks}
-    by_seat: dict[str, dict[str, Row]] = {}
+    by_seat: dict[str, dict[str, Standing]] = {}
     for row in standings:
         by_seat.setdefault(row["seat_id"], {})[row["task"]] = row
     work = {(row["seat_id"], row["task"]): row for row in figures}
@@ -114,18 +114,18 @@ def seat_rows(of: Server, period: Row) -> list[Row]:
 
 
 def _seat_row(
-    seat: Row,
-    mine: dict[str, Row],
-    work: dict[Any, Row],
-    newest: dict[str, Row],
+    seat: Seat,
+    mine: dict[str, Standing],
+    work: dict[tuple[str, str], Drawn],
+    newest: dict[str, Drawn],
     online: bool,
     total: int,
     now: int,
     exits: set[str],
-) -> Row:
-    here = seat["here"]
-    at_work = work.get((seat["id"], here))
-    figure = (at_work or {}).get("figure") or newest.get(seat["id"], {}).get("figure")
+) -> State:
+    here = seat["here"] or ""
+    at_work, drawn = work.get((seat["id"], here)), newest.get(seat["id"])
+    figure = (at_work["figure"] if at_work else None) or (drawn["figure"] if drawn else None)
     standing = mine.get(here)
     # An exit task takes one answer: with it handed in, right or wrong, there is nothing to be stuck on.
     closed = here in exits and standing is not None and not standing["reopened"]
@@ -141,7 +141,7 @@ def _seat_row(
         "hidden": bool(seat["hidden"]),
         "released": bool(seat["released"]),
         "online": online,
-        "here": here,
+        "here": seat["here"],
         "done": sum(1 for row in mine.values() if row["done"]),
         "total": total,
         "stuck": _stuck_word(held),
@@ -163,7 +163,7 @@ def _stuck_word(held: dict[str, int] | None) -> str | None:
     )
 
 
-def part_rows(of: Server, period: Row) -> list[Row]:
+def part_rows(of: Server, period: Period) -> list[State]:
     """The period's parts with, for each task, how many replied and how many are done."""
     standings = of.store.read(lambda c: replies.class_standings(c, period["id"]))
     replied: dict[str, int] = {}
@@ -191,20 +191,23 @@ def part_rows(of: Server, period: Row) -> list[Row]:
     ]
 
 
-def parts_for(of: Server, period: Row, keys: set[str], root: str, own: str) -> Row:
+def parts_for(of: Server, period: Period, keys: set[str], root: str, own: str) -> State:
     """The outer keys of the Desk's state that these changes touch."""
-    parts: Row = {}
+    parts: State = {}
     if keys & {"period", "plan"}:
         parts["period"] = period_part(of, period, root, own)
     if keys & {"stage"}:
         parts["stage"] = json.loads(period["stage"]) if period["stage"] else None
         parts["to"] = [place for place in period["stage_to"].split(",") if place]
-    for key in ("follow", "step", "frozen"):
-        if key in keys:
-            parts[key] = period[key] if key == "step" else bool(period[key])
+    if "follow" in keys:
+        parts["follow"] = bool(period["follow"])
+    if "step" in keys:
+        parts["step"] = period["step"]
+    if "frozen" in keys:
+        parts["frozen"] = bool(period["frozen"])
     if keys & {"seats", "seat", "plan"}:
-        parts["seats"] = seat_rows(of, period)
-        parts["full"] = full_at(of, period, len(parts["seats"]))
+        rows = seat_rows(of, period)
+        parts["seats"], parts["full"] = rows, full_at(of, period, len(rows))
         parts["trouble"] = of.trouble
         parts["guesses"] = of.codes.flood()  # told again at each beat, with the seats
     if keys & {"seat", "plan", "tally"}:
@@ -216,15 +219,15 @@ def parts_for(of: Server, period: Row, keys: set[str], root: str, own: str) -> R
 ALL = {"period", "stage", "follow", "step", "frozen", "seats", "seat", "plan", "tally"}
 
 
-def desk_look(period_id: str, session: Row) -> Look:
+def desk_look(period_id: str, session: DeskSession) -> Look:
     """How a signed-in teacher sees the period."""
     of, hub, root, own = server(), server().hub, public_root(), request.url_root.rstrip("/")
 
-    def state() -> Row | None:
+    def state() -> State | None:
         period = hub.period(period_id)
         return None if period is None else parts_for(of, period, ALL, root, own)
 
-    def parts(keys: set[str]) -> Row | None:
+    def parts(keys: set[str]) -> State | None:
         period = hub.period(period_id)
         return None if period is None else parts_for(of, period, keys, root, own)
 

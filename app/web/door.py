@@ -14,14 +14,13 @@ Nothing changes by GET; who may choose a name is remembered in a signed cookie, 
 
 from __future__ import annotations
 
-from typing import Any
-
 from flask import Blueprint, Flask, Response, redirect, render_template, request
 
 from app.classroom import codes, names
 from app.figure.faults import Fault
 from app.store import people, periods, seats
 from app.store.ids import hashed, number_below
+from app.store.rows import Connection, Period, Seat
 from app.store.seats import RoomFull
 from app.web import security
 from app.web.body import form_text
@@ -131,17 +130,17 @@ def _set_entering(answer: Response, period_id: str, code: str) -> None:
     security.set_cookie(answer, ENTERING, value, age=TEN_MINUTES)
 
 
-def _entering() -> dict[str, Any] | None:
+def _entering() -> Period | None:
     """The period whose code this browser has given, while its door is still open under that code."""
     period_id, _, mac = security.cookie(ENTERING).partition(".")
     period = server().hub.period(period_id) if mac else None
-    if period is None or period["ended"] or not period["code"] or period["code_ends"] <= server().now():
+    if period is None or period["ended"] or not period["code"] or (period["code_ends"] or 0) <= server().now():
         return None
     good = server().secret.mac("entering", period_id, period["code"], security.visit())
     return period if same(mac, good) else None
 
 
-def name_page(period: dict[str, Any], error: str = "", status: int = 200) -> Response:
+def name_page(period: Period, error: str = "", status: int = 200) -> Response:
     taken = server().store.read(lambda c: seats.folded_names(c, period["id"]))
     page = render_template(
         "door/name.html",
@@ -179,14 +178,14 @@ def take_name() -> Response:
     return answer
 
 
-def _sits_there(period: dict[str, Any], name: str) -> bool:
+def _sits_there(period: Period, name: str) -> bool:
     """Whether this browser has the seat of that name already: whoever types it again is back, and takes nothing."""
     try:
         place = seat_place()
     except Refused:
         return False
-    seat = place.seat or {}
-    return seat.get("period_id") == period["id"] and seat.get("folded") == names.fold(name)
+    seat = place.seat
+    return seat is not None and seat["period_id"] == period["id"] and seat["folded"] == names.fold(name)
 
 
 def _chosen() -> tuple[str, str]:
@@ -200,7 +199,7 @@ def _chosen() -> tuple[str, str]:
     raise Fault("web.name_choose", "word")
 
 
-def _take(period: dict[str, Any], kind: str, name: str) -> str:
+def _take(period: Period, kind: str, name: str) -> str:
     """Seat the student; the session's token. A Fault where the name is in use or there is no room (F9-04).
 
     What is refused costs nothing: no place of this browser, and none of what its address may take in a minute.
@@ -226,13 +225,13 @@ def _take(period: dict[str, Any], kind: str, name: str) -> str:
         raise Fault("web.room_full", kind) from None
 
 
-def _sit(period: dict[str, Any], kind: str, name: str, address: str) -> str:
+def _sit(period: Period, kind: str, name: str, address: str) -> str:
     """Add the seat, or open a released one. All is looked at again: others come at the same moment."""
     now = server().now()
     newcomers = server().newcomers if server().limited else None
     folded, seed = names.fold(name), number_below(2**32)
 
-    def sit(c: Any) -> str:
+    def sit(c: Connection) -> str:
         known = seats.find_place(c, period["id"], folded)
         if known is not None and not known["released"]:
             raise Fault("classroom.name_taken", kind)
@@ -267,12 +266,12 @@ def alone() -> str:
     return render_template("door/alone.html", packs=packs)
 
 
-def return_token(seat: dict[str, Any]) -> str:
+def return_token(seat: Seat) -> str:
     """The personal link back to a seat: derived, so that nothing kept can be turned into it."""
     return f"{seat['id']}.{server().secret.mac('return', seat['id'], seat['return_nonce'])}"
 
 
-def _seat_of_link(token: str) -> tuple[dict[str, Any], dict[str, Any]]:
+def _seat_of_link(token: str) -> tuple[Seat, Period]:
     """(seat, period) of a personal link; 410 for one that is no longer good."""
     seat_id, _, mac = token[:120].partition(".")
     seat = server().store.read(lambda c: seats.find(c, seat_id)) if mac else None

@@ -14,11 +14,12 @@ import secrets
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 from threading import Condition, Lock
-from typing import Any, Protocol
+from typing import Protocol
 
 from app.classroom.lesson import Plan
 from app.store import periods
 from app.store.notices import Notice, Notices
+from app.store.rows import Period
 from app.web.plans import Library, pack_of_period, plan_of_period
 
 TICK = 10_000
@@ -93,8 +94,8 @@ class Hub:
         self._lock = Lock()
         self._versions: dict[str, int] = {}
         self._listeners: dict[str, set[Listener]] = {}
-        self._rows: dict[str, dict[str, Any] | None] = {}
-        self._plans: dict[str, dict[str, tuple[Any, Plan]]] = {}  # period → house → plan
+        self._rows: dict[str, Period | None] = {}
+        self._plans: dict[str, dict[str, tuple[tuple[str | None, str, str], Plan]]] = {}  # period → house → plan
         self._seen: dict[str, int] = {}
         self.open = 0
         self.alone = 0  # of them, those of people who work alone
@@ -157,8 +158,10 @@ class Hub:
 
     # What everybody reads
 
-    def period(self, period_id: str) -> dict[str, Any] | None:
-        """The period's row, kept until the next notice about it."""
+    def period(self, period_id: str | None) -> Period | None:
+        """The period's row, kept until the next notice about it; None for the period of somebody who works alone."""
+        if period_id is None:
+            return None
         with self._lock:
             if period_id in self._rows:
                 return self._rows[period_id]
@@ -169,7 +172,7 @@ class Hub:
                 self._rows[period_id] = row
         return row
 
-    def plan(self, period: dict[str, Any]) -> Plan:
+    def plan(self, period: Period) -> Plan:
         """The period's plan, kept until the period or its pack changes."""
         pack = pack_of_period(self.server, period)
         stamp = (pack.digest if pack else None, period["house"], period["arrangement"])

@@ -7,7 +7,6 @@ views in `seat.py` need not.
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from typing import Any
 
 from flask import g
 
@@ -16,6 +15,7 @@ from app.classroom.verdict import Context
 from app.lessons.tasks import Task
 from app.store import people, periods, replies, seats
 from app.store.ids import hashed, new_token
+from app.store.rows import Period, Seat
 from app.web import security
 from app.web.errors import Refused
 from app.web.plans import plan_of
@@ -24,8 +24,6 @@ from app.web.server import server
 from app.web.signed_in import need_desk
 from app.web.tickets import closed_alone, seed_for, wait_for_ticket
 from app.words import reader
-
-Row = dict[str, Any]
 
 
 @dataclass(frozen=True)
@@ -39,8 +37,8 @@ class Place:
     base: str
     seat_id: str
     plan: Plan
-    period: Row | None
-    seat: Row | None
+    period: Period | None
+    seat: Seat | None
     session: str
     keeps: bool = True
 
@@ -61,14 +59,14 @@ class Place:
 
     def context(self, task: Task) -> Context:
         """What the judge may know: this seat's seed, the period's words, the earlier replies."""
-        period = self.period or {}
+        period = self.period
         history = (
             server().store.read(lambda c: replies.history(c, self.seat_id, task.id)) if self.keeps else []
         )
         return Context(
-            seed=seed_for(server().secret, self._purpose(task), str(period.get("id", "")), self.seat_id, task),
+            seed=seed_for(server().secret, self._purpose(task), period["id"] if period else "", self.seat_id, task),
             house=reader().names,
-            profile=str(task.profile or period.get("profile", "postulate")),
+            profile=task.profile or (period["profile"] if period else "postulate"),
             history=history,
         )
 

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import json
-from typing import TYPE_CHECKING, Any, Protocol
+from typing import TYPE_CHECKING, Protocol
 
 from app.classroom.lesson import Plan, PlanPart, arrange, with_own
 from app.lessons.tasks import read_task
 from app.store import periods
+from app.store.rows import Period
 from app.store.store import Store
 from app.words import tell as say
 
@@ -37,7 +38,7 @@ def plan_of(pack: Pack) -> Plan:
     return Plan(pack.name, pack.title, tuple(parts))
 
 
-def pack_of_period(server: Library, period: dict[str, Any]) -> Pack | None:
+def pack_of_period(server: Library, period: Period) -> Pack | None:
     """The pack that a period works through: the copy made when it was opened, so that no edit or renaming in the
     folder takes its plan or its marks away. A period without a copy goes by the folder.
     """
@@ -51,7 +52,7 @@ def pack_of_period(server: Library, period: dict[str, Any]) -> Pack | None:
     return server.shelf.pack(name, house)
 
 
-def pack_now(server: Library, period: dict[str, Any]) -> str:
+def pack_now(server: Library, period: Period) -> str:
     """How the folder stands to the period's copy: "same", "changed", or "gone" (renamed, taken away, faulty)."""
     now, mine = server.shelf.pack(period["pack"], period["house"]), pack_of_period(server, period)
     if now is None:
@@ -59,7 +60,7 @@ def pack_now(server: Library, period: dict[str, Any]) -> str:
     return "same" if mine is not None and mine.digest == now.digest else "changed"
 
 
-def plan_of_period(server: Library, period: dict[str, Any]) -> Plan:
+def plan_of_period(server: Library, period: Period) -> Plan:
     """The plan of a period; an empty one where there is neither copy nor pack."""
     pack = pack_of_period(server, period)
     plan = plan_of(pack) if pack else Plan(period["pack"], period["pack"])

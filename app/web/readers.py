@@ -10,11 +10,9 @@ language, then LANGUAGE. The names are the house's of the period, or of the ques
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from typing import Any
-
 from flask import Flask, Response, redirect, request
 
+from app.store.rows import Period
 from app.web.body import form_text
 from app.web.errors import Refused
 from app.web.security import cookie, set_cookie
@@ -40,15 +38,15 @@ def wanted(accept: str) -> str | None:
     return next((language_of(tag) for tag in tags if tag.split("-")[0].casefold() in LANGUAGES), None)
 
 
-def read_in(period: Mapping[str, Any] | None, *, desk: bool = False) -> None:
+def read_in(period: Period | None, *, desk: bool = False) -> None:
     """From here on this request is read in the period's words; a teacher's Desk keeps its own language."""
-    house = str((period or {}).get("house") or "us")
+    house = period["house"] if period else "us"
     of_period = HOUSES[house].lang.split("-")[0] if period and not desk else None
     language = chosen() or of_period or server().language or wanted(request.headers.get("Accept-Language", ""))
     turn_to(Reader(language_of(language or "en"), house))
 
 
-def in_own_words(period: Mapping[str, Any]) -> dict[str, Any]:
+def in_own_words(period: Period) -> Period:
     """The period as this reader has it: with names in the reader's language, whatever the class's are."""
     return {**period, "house": reader().names.key}
 
@@ -89,7 +87,7 @@ def register(app: Flask) -> None:
     app.add_url_rule("/desk/language", "desk_language", choose, methods=["POST"])
 
     @app.context_processor
-    def _switch() -> dict[str, Any]:
+    def _switch() -> dict[str, object]:
         # Where a page comes back to when its language is switched: itself, unless it answered a form.
         return {"languages": others(), "address": request.full_path.rstrip("?") if request.method == "GET" else "/"}
 

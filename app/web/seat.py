@@ -30,12 +30,14 @@ from app.classroom.verdict import Verdict
 from app.figure.model import figure_from_json, figure_to_json
 from app.lessons.tasks import Task
 from app.store import keeping, people, replies, seats
+from app.store.rows import Connection, Standing
 from app.web import errors, security
 from app.web.api import dump, json_answer
-from app.web.bodies import Here, Sent, Work
+from app.web.bodies import Fields, Here, Sent, Work
 from app.web.body import read_body, read_json
 from app.web.door import return_token, see_other
 from app.web.errors import Refused
+from app.web.limits import Bucket
 from app.web.places import Place, alone_place, preview_place, seat_place
 from app.web.readers import COOKIE as LANGUAGE
 from app.web.seat_state import listener_of, look_of
@@ -98,7 +100,7 @@ def task(place: Place, task_id: str) -> Response:
     )
 
 
-def _handed_in(part: PlanPart, standing: dict[str, Any] | None) -> bool:
+def _handed_in(part: PlanPart, standing: Standing | None) -> bool:
     """An exit task takes one reply, until the teacher opens it again (A-24, T-09)."""
     return part.purpose == "exit" and standing is not None and not standing["reopened"]
 
@@ -109,7 +111,7 @@ def _pencils_up(place: Place) -> None:
         raise Refused(429, "web.frozen", after=3)
 
 
-def _paced(bucket: Any, key: str) -> None:
+def _paced(bucket: Bucket, key: str) -> None:
     if server().limited and not bucket.take(key):
         raise Refused(429, "web.too_many", after=1)
 
@@ -127,7 +129,7 @@ def work(place: Place, task_id: str) -> Response:
     _paced_alone(place)
     now = server().now()
 
-    def keep(c: Any) -> int:
+    def keep(c: Connection) -> int:
         if place.role == "alone":
             _keep_alone(c, place, now)
         return replies.put_work(c, place.seat_id, task_id, body.n, body.work, figure, now)
@@ -137,7 +139,7 @@ def work(place: Place, task_id: str) -> Response:
     return json_answer({"n": kept})
 
 
-def _keep_alone(c: Any, place: Place, now: int) -> None:
+def _keep_alone(c: Connection, place: Place, now: int) -> None:
     """Make the seat of somebody who works alone. What strangers may leave here is bounded: a browser by its own share,
     all of them together by dropping what is oldest.
     """
@@ -177,11 +179,11 @@ def reply(place: Place) -> Response:
 
 
 def _keep(
-    place: Place, part: PlanPart, reply_id: str, task_id: str, seed: int, sent: Any, verdict: Verdict
+    place: Place, part: PlanPart, reply_id: str, task_id: str, seed: int, sent: Fields, verdict: Verdict
 ) -> replies.Stored:
     now = server().now()
 
-    def keep(c: Any) -> replies.Stored:
+    def keep(c: Connection) -> replies.Stored:
         replies.hold(c, place.seat_id)
         known = replies.find(c, place.seat_id, reply_id)
         if known is not None:

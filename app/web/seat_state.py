@@ -3,28 +3,26 @@
 from __future__ import annotations
 
 import json
-from typing import Any
 
 from app.classroom import lesson
 from app.classroom.standing import shown_name
 from app.store import people, replies, seats
+from app.store.rows import Period
 from app.web.hub import Hub, Listener
 from app.web.places import Place
 from app.web.readers import in_own_words
 from app.web.server import Server, server
-from app.web.streams import Look
-
-Row = dict[str, Any]
+from app.web.streams import Look, State
 
 
-def stage_for(period: Row, place: str) -> Any:
+def stage_for(period: Period, place: str) -> object:
     """The stage document as shown on "board" or "seats", or None."""
     if not period["stage"] or place not in period["stage_to"].split(","):
         return None
     return json.loads(period["stage"])
 
 
-def _period_part(period: Row) -> Row:
+def _period_part(period: Period) -> State:
     return {
         "period": {
             "id": period["id"],
@@ -35,14 +33,17 @@ def _period_part(period: Row) -> Row:
     }
 
 
-def row_parts(period: Row, keys: set[str]) -> Row:
+def row_parts(period: Period, keys: set[str]) -> State:
     """The parts of a Seat's state that come from the period's row alone."""
-    parts: Row = {}
+    parts: State = {}
     if "stage" in keys:
         parts["stage"] = stage_for(period, "seats")
-    for key in ("follow", "step", "frozen"):
-        if key in keys:
-            parts[key] = period[key] if key == "step" else bool(period[key])
+    if "follow" in keys:
+        parts["follow"] = bool(period["follow"])
+    if "step" in keys:
+        parts["step"] = period["step"]
+    if "frozen" in keys:
+        parts["frozen"] = bool(period["frozen"])
     if "period" in keys:
         parts |= _period_part(period)
     return parts
@@ -60,7 +61,7 @@ def look_of(place: Place) -> Look:
 def _class_look(of: Server, place: Place) -> Look:
     hub: Hub = of.hub
 
-    def state() -> Row | None:
+    def state() -> State | None:
         period = hub.period(place.period_id)
         seat = of.store.read(lambda c: seats.find(c, place.seat_id))
         if period is None or seat is None or period["ended"]:
@@ -76,7 +77,7 @@ def _class_look(of: Server, place: Place) -> Look:
             "here": seat["here"],
         }
 
-    def parts(keys: set[str]) -> Row | None:
+    def parts(keys: set[str]) -> State | None:
         period = hub.period(place.period_id)
         if period is None or keys & {"plan", "seat"}:
             return None
@@ -90,7 +91,7 @@ def _class_look(of: Server, place: Place) -> Look:
 
 
 def _alone_look(of: Server, place: Place) -> Look:
-    def state() -> Row:
+    def state() -> State:
         seat = of.store.read(lambda c: seats.find(c, place.seat_id)) if place.keeps else None
         done = _done(of, place.seat_id) if place.keeps else set()
         return {

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import cast
 
 from flask import g, request
 
 from app.store import people
+from app.store.rows import DeskSession
 from app.web import security
 from app.web.errors import Refused
 from app.web.server import server
@@ -14,7 +15,7 @@ from app.web.server import server
 TOUCH_AFTER = 10 * people.MINUTE
 
 
-def find_desk() -> dict[str, Any] | None:
+def find_desk() -> DeskSession | None:
     """The session of a signed-in teacher, or None."""
     if "desk_session" in g:
         return g.desk_session  # type: ignore[no-any-return]
@@ -25,10 +26,10 @@ def find_desk() -> dict[str, Any] | None:
     if found is not None and (request.method != "GET" or now - found["seen"] > TOUCH_AFTER):
         server().store.write(lambda c: people.touch(c, found["token_hash"], now))
     g.desk_session = found
-    return found
+    return cast("DeskSession | None", found)
 
 
-def need_desk() -> dict[str, Any]:
+def need_desk() -> DeskSession:
     """The teacher's session; 401 for anybody else."""
     found = find_desk()
     if found is None:

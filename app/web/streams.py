@@ -15,7 +15,6 @@ import random
 import time
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
-from typing import Any
 
 from flask import Response, request
 
@@ -24,7 +23,7 @@ from app.web.errors import Refused
 from app.web.hub import Hub, Listener, TooManyStreams
 from app.words import Reader, reader, reading
 
-State = dict[str, Any]
+State = dict[str, object]  # JSON, but for its messages
 BEAT = 12.0
 
 

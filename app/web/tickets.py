@@ -10,7 +10,6 @@ from __future__ import annotations
 
 import json
 from dataclasses import dataclass
-from typing import Any
 
 from app.classroom.lesson import Plan, visible
 from app.lessons.tasks import Items, Task
@@ -24,7 +23,6 @@ from app.web.server import server
 
 __all__ = ["Ticket", "closed_alone", "no_help_with_ticket", "seed_for", "ticket_of_browser", "wait_for_ticket"]
 
-Row = dict[str, Any]
 EXIT = "exit"
 
 
