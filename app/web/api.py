@@ -12,8 +12,7 @@ POST /api/practice/<family>/check
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping
-from typing import Any
+from wsgiref.types import WSGIEnvironment
 
 from flask import Blueprint, Flask, Response, redirect, request
 
@@ -44,7 +43,7 @@ def dump(data: object) -> str:
     return json.dumps(data, ensure_ascii=False, separators=(",", ":"), default=plain)
 
 
-def asker_of(environ: Mapping[str, Any], of: Server) -> Asker:
+def asker_of(environ: WSGIEnvironment, of: Server) -> Asker:
     """Whose turn a heavy question takes: this browser's, at this address."""
     mark = mark_of(of, environ)
     at = share(environ.get("REMOTE_ADDR") or "?")
@@ -89,7 +88,7 @@ def _no_answer(busy: Busy) -> Refused:
     return Refused(409, "web.api_newer") if busy.why == "newer" else Refused(429, "web.api_busy", after=2)
 
 
-def _ask(layer: str, name: str, *args: Any) -> Any:
+def _ask(layer: str, name: str, *args: object) -> object:
     """The core's answer; 429 when this address has too many requests under way."""
     calls = server().calls if server().limited else None
     key = address()
@@ -104,7 +103,7 @@ def _ask(layer: str, name: str, *args: Any) -> Any:
             calls.leave(key)
 
 
-def _answered(layer: str, name: str, *args: Any, kind: str = JSON) -> Response:
+def _answered(layer: str, name: str, *args: object, kind: str = JSON) -> Response:
     """The core's answer to the body, from among those given lately if it is there."""
     data = raw_body()
     key = (request.path, data, speaking())

@@ -11,15 +11,19 @@ nothing on its way themselves: nobody can make up a mark, and none holds more th
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable, Iterator
 from io import BytesIO
 from queue import SimpleQueue
 from threading import Event, Lock, Thread
 from time import monotonic
-from typing import Any
+from typing import TYPE_CHECKING
+from wsgiref.types import InputStream, StartResponse, WSGIApplication, WSGIEnvironment
 
 from app.addresses import share
 from app.web.limits import InFlight
+
+if TYPE_CHECKING:
+    from _typeshed import OptExcInfo
 
 AT_ONCE = 0.15  # seconds in which a body that came with its head is read, on a busy machine too
 PATIENCE = 5.0  # seconds that any body may take
@@ -45,14 +49,16 @@ class Arrived:
     `mark`: by what the browser is known that sends this, "" if it isn't.
     """
 
-    def __init__(self, inner: Any, most: int, mark: Callable[[Any], str] = lambda _: "") -> None:
+    def __init__(
+        self, inner: WSGIApplication, most: int, mark: Callable[[WSGIEnvironment], str] = lambda _: ""
+    ) -> None:
         self.inner, self.most, self.mark = inner, most, mark
         self.from_one, self.from_all = InFlight(FROM_ONE), InFlight(FROM_ALL)
         self.from_mark, self.from_known = InFlight(1), InFlight(KNOWN_AT_ONCE)
         self.left_by_one, self.left = InFlight(LEFT_BY_ONE), InFlight(MOST_LEFT)
         self.left_by_mark = InFlight(1)
 
-    def __call__(self, environ: Any, start: Any, /) -> Any:
+    def __call__(self, environ: WSGIEnvironment, start: StartResponse, /) -> Iterable[bytes]:
         length = environ.get("CONTENT_LENGTH") or ""
         chunked = not length and environ.get("HTTP_TRANSFER_ENCODING")
         if (length in ("", "0") and not chunked) or (length and not _fits(length, self.most)):
@@ -66,7 +72,9 @@ class Arrived:
         environ["wsgi.input"] = BytesIO(b"" if reading is None else reading.body)
         return self.inner(environ, start)
 
-    def _given_up(self, environ: Any, start: Any, reading: _Reading, why: str) -> Any:
+    def _given_up(
+        self, environ: WSGIEnvironment, start: StartResponse, reading: _Reading, why: str
+    ) -> Iterable[bytes]:
         """The refusal, handed over whole at once; this thread stays until the reading ends.
 
         The server locks a body while it is read, and waits for that lock with everything at a standstill once a
@@ -74,8 +82,10 @@ class Arrived:
         connection is closed, and that ends it.
         """
 
-        def closing(status: str, headers: list[tuple[str, str]], *rest: Any) -> Any:
-            return start(status, [*headers, ("Connection", "close")], *rest)
+        def closing(
+            status: str, headers: list[tuple[str, str]], exc_info: OptExcInfo | None = None, /
+        ) -> Callable[[bytes], object]:
+            return start(status, [*headers, ("Connection", "close")], exc_info)
 
         environ[why] = True
         environ["CONTENT_LENGTH"], environ["wsgi.input"] = "0", BytesIO(b"")
@@ -86,13 +96,13 @@ class Arrived:
             if hasattr(answer, "close"):
                 answer.close()
 
-        def in_full() -> Any:
+        def in_full() -> Iterator[bytes]:
             yield whole
             reading.wait(None)
 
         return in_full()
 
-    def _read(self, environ: Any, most: int) -> tuple[_Reading | None, str]:
+    def _read(self, environ: WSGIEnvironment, most: int) -> tuple[_Reading | None, str]:
         """The reading, and why it was given up: HELD_BACK where too many are on their way, TOO_SLOW after long."""
         address = share(environ.get("REMOTE_ADDR") or "?")
         # An address that leaves many behind is still served, until it is among those that fill the house; one that
@@ -177,10 +187,10 @@ _readers = _Readers(IDLE)
 class _Reading:
     """A body that is being read by a thread of its own."""
 
-    def __init__(self, source: Any, most: int) -> None:
+    def __init__(self, source: InputStream, most: int) -> None:
         self.source, self.most, self.body, self.given_up = source, most, b"", False
         self._done, self._lock = Event(), Lock()
-        self._over: Any = None
+        self._over: Callable[[], None] | None = None
         _readers.run(self._run)
 
     def _run(self) -> None:
@@ -210,7 +220,7 @@ class _Reading:
     def wait(self, seconds: float | None) -> bool:
         return self._done.wait(seconds)
 
-    def afterwards(self, act: Any) -> None:
+    def afterwards(self, act: Callable[[], None]) -> None:
         with self._lock:
             if not self._done.is_set():
                 self._over = act

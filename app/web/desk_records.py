@@ -131,7 +131,7 @@ def as_csv(period_id: str) -> Response:
 
 
 @records.get("/period/<period_id>/seat/<sid>/record")
-def one_seat(period_id: str, sid: str) -> Any:
+def one_seat(period_id: str, sid: str) -> str | Response:
     period = _mine(period_id)
     seat = server().store.read(lambda c: seats.find(c, sid))
     if seat is None or seat["period_id"] != period_id:

@@ -84,7 +84,7 @@ def register(app: Flask) -> None:
         return answer(503, say("web.disk_full"), after=15)
 
     @app.errorhandler(HTTPException)
-    def _http(error: HTTPException) -> Any:
+    def _http(error: HTTPException) -> Response | HTTPException:
         status = error.code or 500
         if status < 400:
             return error  # a redirect of the router's own

@@ -18,13 +18,13 @@ from collections.abc import Callable, Iterable
 from contextlib import suppress
 from ipaddress import ip_address, ip_network
 from pathlib import Path
-from typing import Any
+from wsgiref.types import StartResponse, WSGIApplication, WSGIEnvironment
 
 from app.addresses import plain
 
 __all__ = ["Forwarded", "Hosts", "known_host", "near"]
 
-App = Callable[..., Any]
+App = WSGIApplication
 # Loopback, link-local, and the private networks of RFC 1918 and RFC 4193.
 _PRIVATE = ("10.0.0.0/8", "172.16.0.0/12", "192.168.0.0/16", "fc00::/7")
 NEAR = [ip_network(one) for one in ("127.0.0.0/8", "::1/128", "169.254.0.0/16", "fe80::/10", *_PRIVATE)]
@@ -90,7 +90,7 @@ class Hosts:
     def __init__(self, inner: App, names: frozenset[str] | None, sentence: Callable[[], str]) -> None:
         self.inner, self.names, self.sentence = inner, names, sentence
 
-    def __call__(self, environ: Any, start: Any, /) -> Any:
+    def __call__(self, environ: WSGIEnvironment, start: StartResponse, /) -> Iterable[bytes]:
         if self.names is None or known_host(environ.get("HTTP_HOST", ""), self.names):
             return self.inner(environ, start)
         body = self.sentence().encode()
@@ -105,7 +105,7 @@ class Forwarded:
     def __init__(self, inner: App) -> None:
         self.inner = inner
 
-    def __call__(self, environ: Any, start: Any, /) -> Any:
+    def __call__(self, environ: WSGIEnvironment, start: StartResponse, /) -> Iterable[bytes]:
         environ["REMOTE_ADDR"] = plain(environ.get("REMOTE_ADDR", ""))
         if not near(environ["REMOTE_ADDR"]):
             for name in [key for key in environ if key.startswith("HTTP_X_FORWARDED_") or key == "HTTP_FORWARDED"]:

@@ -7,9 +7,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from importlib import import_module
-from typing import Any
 
-from flask import Blueprint
+from flask import Blueprint, Response
 
 from app.figure.faults import Fault
 
@@ -26,9 +25,10 @@ SHEETS = {
 def late(name: str, prefix: str, module: str, rules: Mapping[str, str]) -> Blueprint:
     """A blueprint with the module's pages under their own addresses and names."""
 
-    def of(endpoint: str) -> Callable[..., Any]:
-        def view(**args: str) -> Any:
-            return getattr(import_module(module), endpoint)(**args)
+    def of(endpoint: str) -> Callable[..., str | Response]:
+        def view(**args: str) -> str | Response:
+            made: str | Response = getattr(import_module(module), endpoint)(**args)
+            return made
 
         return view
 
@@ -37,8 +37,9 @@ def late(name: str, prefix: str, module: str, rules: Mapping[str, str]) -> Bluep
         pages.add_url_rule(rule, endpoint, of(endpoint), methods=["GET"])
 
     @pages.errorhandler(Fault)
-    def _fault(fault: Fault) -> Any:
-        return import_module(module)._fault(fault)
+    def _fault(fault: Fault) -> str | Response:
+        made: str | Response = import_module(module)._fault(fault)
+        return made
 
     return pages
 

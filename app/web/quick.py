@@ -7,8 +7,9 @@ ours) takes the long way through Flask instead, which says what is the matter; s
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from io import BytesIO
-from typing import Any
+from wsgiref.types import StartResponse, WSGIApplication, WSGIEnvironment
 
 from flask import Flask
 
@@ -36,10 +37,10 @@ class Gate:
     It costs no more than a look at its head. Nothing is parsed and nobody looked up for it.
     """
 
-    def __init__(self, inner: Any, app: Flask) -> None:
+    def __init__(self, inner: WSGIApplication, app: Flask) -> None:
         self.inner, self.server = inner, app.extensions["eight_angles"]
 
-    def __call__(self, environ: Any, start: Any, /) -> Any:
+    def __call__(self, environ: WSGIEnvironment, start: StartResponse, /) -> Iterable[bytes]:
         if self._refuses(environ):
             with reading(asked_in(environ.get("HTTP_ACCEPT_LANGUAGE", ""), self.server.language)):
                 refusal = dump({"error": {"message": tell("web.api_busy"), "where": ""}}).encode()
@@ -48,7 +49,7 @@ class Gate:
             return [refusal]
         return self.inner(environ, start)
 
-    def _refuses(self, environ: Any) -> bool:
+    def _refuses(self, environ: WSGIEnvironment) -> bool:
         if environ["REQUEST_METHOD"] != "POST" or not self.server.limited:
             return False
         place = PLACES.get(environ.get("PATH_INFO", ""))
@@ -65,7 +66,7 @@ class Quick:
         self.inner = app.wsgi_app
         self.server = app.extensions["eight_angles"]
 
-    def __call__(self, environ: Any, start: Any, /) -> Any:
+    def __call__(self, environ: WSGIEnvironment, start: StartResponse, /) -> Iterable[bytes]:
         if environ["REQUEST_METHOD"] != "POST":
             return self.inner(environ, start)
         place = PLACES.get(environ.get("PATH_INFO", ""))
@@ -88,7 +89,7 @@ class Quick:
         start("200 OK", headers)
         return [body]
 
-    def answer(self, environ: Any, data: bytes, place: tuple[str, str, str]) -> tuple[bytes, str] | None:
+    def answer(self, environ: WSGIEnvironment, data: bytes, place: tuple[str, str, str]) -> tuple[bytes, str] | None:
         """The answer's bytes and kind; None where there is no plain answer."""
         server = self.server
         accept = environ.get("HTTP_ACCEPT_LANGUAGE", "")

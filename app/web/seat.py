@@ -20,7 +20,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from typing import Any
 
 from flask import Blueprint, Flask, Response, g, render_template, request
 
@@ -45,6 +44,7 @@ from app.web.server import server
 from app.web.streams import polled, streamed
 
 Find = Callable[..., Place]
+Made = str | Response
 REPLY_ID = re.compile(r"[A-Za-z0-9_-]{8,64}\Z")
 MOST_WORK = 40_000  # characters of half-done work on one task: eighty moves, or forty rows, take a tenth of it
 MOST_ONE_ALONE = 1_500_000  # of one browser in one pack
@@ -255,8 +255,8 @@ def seat_pages(name: str, prefix: str, find: Find) -> Blueprint:
     """
     pages = Blueprint(name, __name__, url_prefix=prefix)
 
-    def at(rule: str, view: Callable[..., Any], *methods: str) -> None:
-        def answer(pack: str | None = None, **args: str) -> Any:
+    def at(rule: str, view: Callable[..., Made], *methods: str) -> None:
+        def answer(pack: str | None = None, **args: str) -> Made:
             place = find(pack) if pack is not None else find()
             made = view(place, **args)
             return _with_cookie(made)
@@ -276,7 +276,7 @@ def seat_pages(name: str, prefix: str, find: Find) -> Blueprint:
     return pages
 
 
-def _with_cookie(made: Any) -> Any:
+def _with_cookie(made: Made) -> Made:
     """Whoever works alone is known again by a cookie of this browser, gone when it is closed."""
     if "new_alone" in g:
         answer = made if isinstance(made, Response) else Response(made)

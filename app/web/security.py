@@ -7,9 +7,10 @@ room's own network, the same cookies without what needs TLS.
 from __future__ import annotations
 
 import secrets
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
-from typing import Any
+from typing import TYPE_CHECKING
+from wsgiref.types import StartResponse, WSGIApplication, WSGIEnvironment
 
 from flask import Flask, Response, g, request
 
@@ -38,18 +39,23 @@ HEADERS = {
 }
 
 
+if TYPE_CHECKING:
+    from _typeshed import OptExcInfo
+
 HOSTED = {"Strict-Transport-Security": "max-age=31536000", "Cross-Origin-Opener-Policy": "same-origin"}
 
 
 class Stamped:
     """The same headers on every answer, whoever made it, put on where the answer leaves."""
 
-    def __init__(self, inner: Callable[..., Any], *, hosted: bool) -> None:
+    def __init__(self, inner: WSGIApplication, *, hosted: bool) -> None:
         self.inner, self.headers = inner, list((HEADERS | (HOSTED if hosted else {})).items())
 
-    def __call__(self, environ: Any, start: Any, /) -> Any:
-        def begin(status: str, headers: list[tuple[str, str]], *rest: Any) -> Any:
-            return start(status, headers + self.headers, *rest)
+    def __call__(self, environ: WSGIEnvironment, start: StartResponse, /) -> Iterable[bytes]:
+        def begin(
+            status: str, headers: list[tuple[str, str]], exc_info: OptExcInfo | None = None, /
+        ) -> Callable[[bytes], object]:
+            return start(status, headers + self.headers, exc_info)
 
         environ["REMOTE_ADDR"] = plain(environ.get("REMOTE_ADDR", ""))
         return self.inner(environ, begin)
@@ -113,7 +119,7 @@ def read_mark(of: Server, value: str, *, teacher: bool = False) -> Mark | None:
     return Mark(name, max(0, age), teacher) if abs(age) <= (HALF_YEAR if teacher else MONTH) else None
 
 
-def mark_of(of: Server, environ: Mapping[str, Any]) -> Mark | None:
+def mark_of(of: Server, environ: WSGIEnvironment) -> Mark | None:
     """The mark of the browser that sent this request, read without any of the machinery of pages."""
     sent = str(environ.get("HTTP_COOKIE", ""))
     if KNOWN not in sent and TEACHER not in sent:
@@ -193,5 +199,5 @@ def register(app: Flask) -> None:
         return answer
 
     @app.context_processor
-    def _words() -> dict[str, Any]:
+    def _words() -> dict[str, object]:
         return {"say": tell, "lang": speaking(), "token": page_token(), "hosted": server().hosted}

@@ -18,6 +18,7 @@ from urllib.parse import urlencode
 from flask import Blueprint, Response, render_template, request, url_for
 
 from app.figure.faults import Fault
+from app.lessons.schema import Pack
 from app.practice.families import FAMILIES, LEVELS, title
 from app.practice.misconceptions import note
 from app.practice.reteach import ready
@@ -55,7 +56,7 @@ def form_of_pack(pack: str) -> str:
     return _form(found)
 
 
-def _form(pack: Any, notice: str = "") -> str:
+def _form(pack: Pack | None, notice: str = "") -> str:
     """The form; `notice` says why the last choice gave no sheet."""
     families = [{"id": f, "title": title(f), "levels": LEVELS[f]} for f in FAMILIES]
     families.append({"id": WRITE, "title": say("sheets.family_write-a-proof"), "levels": 3})
