@@ -126,7 +126,7 @@ def serve(pipe: Any, loads: tuple[str, ...]) -> None:
     """What the other process does: answer, one after another, until this one has gone."""
     at_work = False
 
-    def stop(*_: Any) -> None:
+    def stop(*_: object) -> None:
         if at_work:
             raise _BrokenOff
 
@@ -141,7 +141,7 @@ def serve(pipe: Any, loads: tuple[str, ...]) -> None:
         pipe.send("ready")
         while True:
             module, function, args = pipe.recv()
-            found: tuple[str, Any] = ("broken off", None)
+            found: tuple[str, object] = ("broken off", None)
             try:
                 try:
                     at_work = True

@@ -7,7 +7,6 @@ import os
 import sys
 from collections.abc import Sequence
 from importlib import import_module
-from typing import Any
 
 from app.serve import serve, trouble
 from app.settings import Unreadable, read_settings
@@ -89,7 +88,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     return upkeep.erase(args.yes, settings)
 
 
-def _options(args: argparse.Namespace) -> dict[str, Any]:
+def _options(args: argparse.Namespace) -> dict[str, object]:
     """What was said on the command line, by the settings' names."""
     said = {
         "DATABASE_URL": getattr(args, "database", None),

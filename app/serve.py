@@ -10,7 +10,6 @@ import os
 import socket
 import sys
 from dataclasses import replace
-from typing import Any
 
 from app.addresses import loopback
 from app.settings import Settings
@@ -74,7 +73,7 @@ SECOND = (
 )
 
 
-def _alone(settings: Settings) -> Any:
+def _alone(settings: Settings) -> object:
     """A lock on the data folder for as long as this process runs; None where another server holds it.
 
     The system lets go of it when the process ends, however it ends. Servers that share a database of their own may

@@ -43,7 +43,7 @@ class Settings:
         return {f"{PREFIX}{name.upper()}": str(value) for name, value in said.items()}
 
 
-def read_settings(config: Mapping[str, Any] | None = None, environment: Mapping[str, str] | None = None) -> Settings:
+def read_settings(config: Mapping[str, object] | None = None, environment: Mapping[str, str] | None = None) -> Settings:
     """The settings as they are now: from the configuration, else the environment, else the defaults.
 
     Raises Unreadable.
@@ -80,6 +80,6 @@ def _folder(_name: str, value: object) -> Path:
     return Path(str(value))
 
 
-_READ: dict[str, Callable[[str, object], Any]] = {
+_READ: dict[str, Callable[[str, object], object]] = {
     "data_dir": _folder, "packs_dir": _folder, "hosted": _yes, "proxies": _number, "hosts": _names, "streams": _number,
 }

@@ -10,17 +10,17 @@ from pathlib import Path
 APP = Path(__file__).resolve().parent.parent / "app"
 # The name `Any` in code, imports counted too. Lower a number with the code; what is arbitrary JSON is `object`.
 MOST_ANY = {
-    ".": 23,
-    "classroom": 39,
+    ".": 13,
+    "classroom": 14,
     "construction": 2,
-    "figure": 16,
-    "lessons": 61,
-    "practice": 46,
+    "figure": 6,
+    "lessons": 23,
+    "practice": 26,
     "reasoning": 6,
-    "sheets": 48,
-    "store": 15,
-    "web": 26,
-    "words": 18,
+    "sheets": 26,
+    "store": 9,
+    "web": 18,
+    "words": 5,
 }
 
 

@@ -64,7 +64,7 @@ def _numbers(family: str) -> Skill:
     return TYPED if family in _TYPED else CHOSEN
 
 
-def place_of(task: Practice, seed: int, history: Sequence[Mapping[str, Any]]) -> Place:
+def place_of(task: Practice, seed: int, history: Sequence[Mapping[str, object]]) -> Place:
     """The item that the student is at."""
     families = _families(task)
     closed = closed_of(history)
@@ -84,7 +84,7 @@ def place_of(task: Practice, seed: int, history: Sequence[Mapping[str, Any]]) ->
     return Place(n, family, level, here, support(estimate(replies, _numbers(family)), len(replies)), None)
 
 
-def _level(task: Practice, family: str, closed: Sequence[Mapping[str, Any]]) -> int:
+def _level(task: Practice, family: str, closed: Sequence[Mapping[str, object]]) -> int:
     """The task's level, one up for every three right in a row at a level, one down for two wrong."""
     level = min(task.level, LEVELS[family])
     streak = 0
@@ -105,7 +105,7 @@ def _level(task: Practice, family: str, closed: Sequence[Mapping[str, Any]]) -> 
     return level
 
 
-def standings(task: Practice, history: Sequence[Mapping[str, Any]]) -> list[dict[str, Text]]:
+def standings(task: Practice, history: Sequence[Mapping[str, object]]) -> list[dict[str, Text]]:
     """The student's own standing by family, in words and never as points."""
     closed = closed_of(history)
     found: list[dict[str, Text]] = []

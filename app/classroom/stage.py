@@ -7,7 +7,6 @@ drawn by the module of that kind in the browser, as text and attributes only.
 from __future__ import annotations
 
 import json
-from typing import Any
 
 from app.figure.faults import Fault
 from app.figure.read import figure_from_json
@@ -17,7 +16,7 @@ PLACES = ("board", "seats")
 MOST = 32_768  # characters of JSON: it is sent to everybody, several times a second
 
 
-def read_stage(data: object) -> dict[str, Any] | None:
+def read_stage(data: object) -> dict[str, object] | None:
     """The document, or None for "nothing". Raises Fault with the place of what is wrong."""
     if data is None:
         return None
@@ -46,7 +45,7 @@ def read_places(data: object) -> list[str]:
     return [place for place in PLACES if place in data]
 
 
-def shows_answer(stage: Any) -> bool:
+def shows_answer(stage: object) -> bool:
     """Whether a student's own answer is on this stage, or lies under the blank paper that covers it."""
     if not isinstance(stage, dict):
         return False

@@ -9,7 +9,6 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from html import escape
 from math import cos, hypot, radians, sin
-from typing import Any
 from zlib import crc32
 
 from app.figure.laying import lay_out
@@ -26,7 +25,7 @@ __all__ = ["picture"]
 
 def picture(
     fig: Figure,
-    marks: Mapping[str, Any] | Marks | None = None,
+    marks: Mapping[str, object] | Marks | None = None,
     *,
     size: tuple[float, float] = (480, 360),
     theme: str = "paper",

@@ -56,10 +56,10 @@ class Room:
     effort: Effort
     margin: float = 2
     ink: list[Any] = field(default_factory=list)  # shapely geometries: strokes and boxes
-    lines: list[Any] = field(default_factory=list)  # the figure's lines alone
+    lines: list[object] = field(default_factory=list)  # the figure's lines alone
     meets: list[Any] = field(default_factory=list)  # the dots of its meets
-    air: list[Any] = field(default_factory=list)  # room that texts keep from texts
-    _tree: Any = None
+    air: list[object] = field(default_factory=list)  # room that texts keep from texts
+    _tree: object = None
     _indexed: int = -1
 
     def add_stroke(self, points: Sequence[Place], *, line: bool = False) -> None:
@@ -130,7 +130,7 @@ class Room:
         return [shape for shape in rest if id(shape) not in touched]
 
     @staticmethod
-    def index(shapes: Sequence[Any]) -> Any:
+    def index(shapes: Sequence[object]) -> object:
         """Shapes made ready for `clear`."""
         return shapely.STRtree(list(shapes))
 
@@ -145,7 +145,7 @@ class Room:
         return clear
 
 
-def boxes_at(xs: Sequence[float], ys: Sequence[float], half: Place) -> Any:
+def boxes_at(xs: Sequence[float], ys: Sequence[float], half: Place) -> object:
     left, right = [x - half[0] for x in xs], [x + half[0] for x in xs]
     top, bottom = [y - half[1] for y in ys], [y + half[1] for y in ys]
     return shapely.box(left, top, right, bottom)

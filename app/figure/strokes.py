@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from fractions import Fraction
 from math import cos, hypot, radians, sin
-from typing import Any
 
 import shapely
 
@@ -196,7 +195,7 @@ class Strokes:
             for k in range(count)
         )
 
-    def distances(self, spots: list[Point], shapes: list[Any]) -> list[float]:
+    def distances(self, spots: list[Point], shapes: list[object]) -> list[float]:
         """How far each spot is from the nearest of the shapes."""
         if not spots or not shapes:
             return [1e9] * len(spots)

@@ -69,7 +69,7 @@ class _Maker:
     def __init__(self, sense: Sense, other: Translation, house: str, own: dict[str, str]) -> None:
         self.sense, self.other, self.house, self.own = sense, other, house_words(house), own
 
-    def said(self, value: Any) -> Any:
+    def said(self, value: object) -> object:
         """The value with the house's names in place of those in braces, however deep they stand."""
         if isinstance(value, str):
             return fill(value, self._name)

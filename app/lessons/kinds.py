@@ -5,7 +5,7 @@ Keys and defaults here are the fields of the dict that the kind modules in `app/
 
 from __future__ import annotations
 
-from typing import Annotated, Any, Literal
+from typing import Annotated, Literal
 
 from pydantic import Field, StringConstraints
 
@@ -37,7 +37,7 @@ class Common(Shape):
 class Drawn(Common):
     """A task on a figure: a table, or the name of one under `[figures]`."""
 
-    figure: Any
+    figure: object
     given: Given = []
     not_to_scale: bool = False
 
@@ -97,7 +97,7 @@ class Prove(Drawn):
 class Start(Shape):
     """Where a construction begins: the start of `/api/construction/check`."""
 
-    points: dict[str, Any]
+    points: dict[str, object]
     angle: Annotated[list[Name], Field(min_length=3, max_length=3)] | None = None
     ray: Pair | None = None
     line: Pair | None = None
@@ -123,7 +123,7 @@ class Solve(Common):
 
     family: str | None = None
     level: Level = 1
-    figure: Any = None
+    figure: object = None
     given: Given = []
     not_to_scale: bool = True
     want: Statement | None = None

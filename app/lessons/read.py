@@ -49,7 +49,7 @@ class Draft:
 
     file: str
     shape: FileShape | None = None
-    figures: dict[str, dict[str, Any]] = field(default_factory=dict)
+    figures: dict[str, dict[str, object]] = field(default_factory=dict)
     place: Place = field(default_factory=lambda: Place("", Lines("")))
     parts: list[DraftPart] = field(default_factory=list)
     tasks: list[DraftTask] = field(default_factory=list)  # those of broken parts too
@@ -95,7 +95,7 @@ def read_translation(text: str, file: str, draft: Draft) -> tuple[Translation | 
     return shape, faults + _words(raw, place)
 
 
-def _toml(text: str, file: str) -> tuple[dict[str, Any] | None, Place, list[PackFault]]:
+def _toml(text: str, file: str) -> tuple[dict[str, object] | None, Place, list[PackFault]]:
     """The file's tables; or the one fault that keeps us from looking further."""
     place = Place(file, Lines(""))
     for at, row in enumerate(text.splitlines(), start=1):
@@ -124,7 +124,7 @@ def _toml(text: str, file: str) -> tuple[dict[str, Any] | None, Place, list[Pack
     return raw, place, []
 
 
-def _part(draft: Draft, raw: Any, place: Place, whole: dict[str, Any]) -> None:
+def _part(draft: Draft, raw: object, place: Place, whole: dict[str, object]) -> None:
     name = _table(raw).get("id")
     place = place.into(part=name if isinstance(name, str) else str(int(place.path[-1]) + 1))
     shape, found = judge_shape(PartShape, raw, place)
@@ -140,7 +140,7 @@ def _part(draft: Draft, raw: Any, place: Place, whole: dict[str, Any]) -> None:
                 part.tasks.append(made)
 
 
-def _task(draft: Draft, raw: Any, place: Place, whole: dict[str, Any]) -> DraftTask | None:
+def _task(draft: Draft, raw: object, place: Place, whole: dict[str, object]) -> DraftTask | None:
     name = _table(raw).get("id")
     number = say("lessons.place.number", number=int(place.path[-1]) + 1, part=place.part)
     place = place.into(task=name if isinstance(name, str) else number)
@@ -160,7 +160,7 @@ def _task(draft: Draft, raw: Any, place: Place, whole: dict[str, Any]) -> DraftT
     return DraftTask(task, place, bad) if task is not None else None
 
 
-def _judge_kind(raw: Any, place: Place) -> tuple[Common | None, frozenset[str], list[PackFault]]:
+def _judge_kind(raw: object, place: Place) -> tuple[Common | None, frozenset[str], list[PackFault]]:
     """The task by the model of its kind; of an unknown kind, only what all tasks share can be judged."""
     kind = _table(raw).get("kind")
     model = MODELS.get(kind) if isinstance(kind, str) else None
@@ -173,7 +173,7 @@ def _judge_kind(raw: Any, place: Place) -> tuple[Common | None, frozenset[str], 
     return None, frozenset(), found
 
 
-def _codes(raw: dict[str, Any], place: Place, whole: dict[str, Any]) -> list[PackFault]:
+def _codes(raw: dict[str, object], place: Place, whole: dict[str, object]) -> list[PackFault]:
     """Standards and skills that nobody knows."""
     own = list(_table(whole.get("standards")))
     found = _standards(raw.get("standards"), own, place, ("standards",))
@@ -184,7 +184,7 @@ def _codes(raw: dict[str, Any], place: Place, whole: dict[str, Any]) -> list[Pac
     return found
 
 
-def _standards(codes: Any, own: list[str], place: Place, where: Path) -> list[PackFault]:
+def _standards(codes: object, own: list[str], place: Place, where: Path) -> list[PackFault]:
     return [
         place.fault("standard", (*where, at), near=near(code, [*STANDARDS, *own]), found=code)
         for at, code in enumerate(_list(codes))
@@ -192,10 +192,10 @@ def _standards(codes: Any, own: list[str], place: Place, where: Path) -> list[Pa
     ]
 
 
-def _ids(draft: Draft, raw: dict[str, Any], place: Place) -> None:
+def _ids(draft: Draft, raw: dict[str, object], place: Place) -> None:
     """Each part and each task has an id of its own, in the whole pack."""
-    parts: list[tuple[Path, Any]] = []
-    tasks: list[tuple[Path, Any]] = []
+    parts: list[tuple[Path, object]] = []
+    tasks: list[tuple[Path, object]] = []
     for p, part in enumerate(_list(raw.get("parts"))):
         parts.append((("parts", p), _table(part).get("id")))
         for t, task in enumerate(_list(_table(part).get("tasks"))):
@@ -212,7 +212,7 @@ def _ids(draft: Draft, raw: dict[str, Any], place: Place) -> None:
         draft.ids = {**(draft.ids or {}), what: {name for _, name in named if isinstance(name, str)}}
 
 
-def _head(draft: Draft, raw: dict[str, Any], place: Place) -> None:
+def _head(draft: Draft, raw: dict[str, object], place: Place) -> None:
     """Words, standards and minutes of the pack as a whole."""
     head = _table(raw.get("pack"))
     own = list(_table(raw.get("standards")))
@@ -229,7 +229,7 @@ def _head(draft: Draft, raw: dict[str, Any], place: Place) -> None:
             draft.faults.append(part.place.fault("part-time", ("minutes",), minutes=allowed, total=spent))
 
 
-def _words(value: Any, place: Place) -> list[PackFault]:
+def _words(value: object, place: Place) -> list[PackFault]:
     """Faults in the small markup of every text inside the value."""
     found = []
     for path, words in _strings(value):
@@ -243,7 +243,7 @@ def _words(value: Any, place: Place) -> list[PackFault]:
     return found
 
 
-def _strings(value: Any, path: Path = ()) -> Iterator[tuple[Path, str]]:
+def _strings(value: object, path: Path = ()) -> Iterator[tuple[Path, str]]:
     if isinstance(value, str):
         yield path, value
     elif isinstance(value, dict):
@@ -262,5 +262,5 @@ def _table(value: Any) -> dict[str, Any]:
     return value if isinstance(value, dict) else {}
 
 
-def _list(value: Any) -> list[Any]:
+def _list(value: object) -> list[object]:
     return value if isinstance(value, list) else []

@@ -69,8 +69,8 @@ class Head(Shape):
 
 
 class LineTable(Shape):
-    direction: Any
-    through: Any
+    direction: object
+    through: object
 
 
 class AngleTable(Shape):
@@ -83,11 +83,11 @@ class FigureTable(Shape):
     """A figure of the calculator contract; what is in it is read by `app.figure`."""
 
     lines: dict[str, LineTable]
-    meets: dict[str, Any] = {}
+    meets: dict[str, object] = {}
     angles: dict[str, AngleTable] = {}
     number: Literal["standard"] | None = None
     transversal: str | None = None
-    frame: Any = None
+    frame: object = None
 
 
 class WrongTurn(Shape):
@@ -114,15 +114,15 @@ class PartShape(Shape):
     purpose: Literal["warm-up", "lesson", "practice", "exit"] = "lesson"
     optional: bool = False
     notes: Notes | None = None
-    tasks: Annotated[list[Any], Field(min_length=1, max_length=LIMITS["tasks"])]
+    tasks: Annotated[list[object], Field(min_length=1, max_length=LIMITS["tasks"])]
 
 
 class FileShape(Shape):
     format: Any
     pack: Head
     standards: dict[str, str] = {}
-    figures: dict[str, Any] = {}
-    parts: Annotated[list[Any], Field(min_length=1, max_length=LIMITS["parts"])]
+    figures: dict[str, object] = {}
+    parts: Annotated[list[object], Field(min_length=1, max_length=LIMITS["parts"])]
 
 
 class TextOfTask(Shape):
@@ -153,7 +153,7 @@ class TextOfPack(Shape):
 class Translation(Shape):
     """`text.<language>.toml`: the pack's words in another language; what is missing stays as it was."""
 
-    format: Any
+    format: object
     pack: TextOfPack = TextOfPack()
     parts: dict[str, TextOfPart] = {}
     tasks: dict[str, TextOfTask] = {}

@@ -41,7 +41,7 @@ class Sense:
         self.draft = draft
         self.faults: list[PackFault] = []
         self.figures: dict[str, Figure] = {}
-        self.statements: dict[str, list[Any]] = {}
+        self.statements: dict[str, list[object]] = {}
         self._named: dict[str, Figure | None] = {}
 
     def judge(self) -> None:
@@ -76,7 +76,7 @@ class Sense:
             except Fault as fault:
                 self.add(place, "statement", where, text=shown(text), problem=fault.message)
 
-    def _figure(self, figure: Any, place: Place) -> Figure | None:
+    def _figure(self, figure: object, place: Place) -> Figure | None:
         if figure is None:
             return None
         if isinstance(figure, str):
@@ -89,7 +89,7 @@ class Sense:
         self.add(place, "no-figure", ("figure",), value=shown(figure))
         return None
 
-    def _read(self, table: dict[str, Any], place: Place, where: Path) -> Figure | None:
+    def _read(self, table: dict[str, object], place: Place, where: Path) -> Figure | None:
         try:
             return figure_from_json(table, "figure")
         except Fault as fault:
@@ -110,7 +110,7 @@ def judge_sense(draft: Draft) -> Sense:
     return sense
 
 
-def mended(fig: Figure) -> dict[str, Any]:
+def mended(fig: Figure) -> dict[str, object]:
     """The contract JSON of a figure, its meets and angles written out so that nobody numbers them again.
 
     Crossings that the author did not name and that hold no angle are left out: far off the page, two lines

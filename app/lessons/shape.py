@@ -151,7 +151,7 @@ def _one(kind: str, loc: Path, detail: Mapping[str, Any], place: Place, prefix: 
 
 def _keys(model: type[BaseModel], path: Path) -> list[str]:
     """The keys allowed in the table at `path`."""
-    here: Any = model
+    here: object = model
     for key in path:
         inner = _models(here)
         if isinstance(here, type) and issubclass(here, BaseModel):
@@ -163,7 +163,7 @@ def _keys(model: type[BaseModel], path: Path) -> list[str]:
     return [info.alias or name for name, info in found[0].model_fields.items()] if found else []
 
 
-def _models(annotation: Any) -> list[type[BaseModel]]:
+def _models(annotation: object) -> list[type[BaseModel]]:
     """The models inside an annotation such as `list[Model]`, `dict[str, Model]` or `Model | None`."""
     if isinstance(annotation, type) and issubclass(annotation, BaseModel):
         return [annotation]

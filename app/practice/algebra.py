@@ -70,7 +70,7 @@ class Span:
         self.columns: Sequence[Monomial] = tuple(columns)
         self.ring = _ring(len(self.columns))
         self.place = dict(zip(self.columns, self.ring.gens, strict=True))
-        self.rows: list[Any] = []
+        self.rows: list[object] = []
 
     def _read(self, p: Poly) -> Any:
         number = self.ring.domain

@@ -62,7 +62,7 @@ class Drawn:
     transversals: tuple[str, ...]
 
     @property
-    def json(self) -> dict[str, Any]:
+    def json(self) -> dict[str, object]:
         return figure_to_json(self.fig)
 
 
@@ -79,7 +79,7 @@ def _step(direction: Fraction, length: Fraction) -> tuple[Fraction, Fraction]:
     return Fraction(round(ux * 1000), 1000) * length, Fraction(round(uy * 1000), 1000) * length
 
 
-def _line(direction: Fraction, x: Fraction, y: Fraction) -> dict[str, Any]:
+def _line(direction: Fraction, x: Fraction, y: Fraction) -> dict[str, object]:
     # From 180 up the line's rays keep their names: + still runs the way that the direction says.
     return {"direction": str(direction % 360), "through": [str(x), str(y)]}
 
@@ -168,7 +168,7 @@ def draw_network(
     gap = Fraction(2200 + turn.spread % 900, 1000)
     nx, ny = _step(turn.tilt + 90, Fraction(1))
     lx, ly = _step(turn.tilt, Fraction(1))
-    body: dict[str, Any] = {}
+    body: dict[str, object] = {}
     for i, name in enumerate(names):
         away = gap * (Fraction(lines - 1, 2) - i)
         body[name] = _line(turn.tilt + off[i], nx * away, ny * away)
@@ -215,14 +215,14 @@ def mark(
     *,
     arrows: Mapping[str, int] | None = None,
     arcs: Mapping[str, int] | None = None,
-) -> dict[str, Any]:
+) -> dict[str, object]:
     """Marks of what is given: labels at angles, arcs on congruent ones only, arrows on parallel lines."""
     angles: dict[str, Any] = {}
     for name, text in (labels or {}).items():
         angles[name] = {"tone": "given", "label": text}
     for name, count in (arcs or {}).items():
         angles.setdefault(name, {"tone": "given"})["arcs"] = count
-    marks: dict[str, Any] = {"angles": angles}
+    marks: dict[str, object] = {"angles": angles}
     if arrows:
         marks["lines"] = {name: {"arrows": count, "tone": "given"} for name, count in arrows.items()}
     return marks

@@ -41,8 +41,8 @@ class Field:
     sealed: bool = False  # the choices' values would tell the key: a Seat sees letters instead
     more: Mapping[str, Any] = field(default_factory=dict)  # what else a Seat needs: tiles, lines that move
 
-    def public(self) -> dict[str, Any]:
-        shown: dict[str, Any] = {"name": self.name, "kind": self.kind, "label": self.label}
+    def public(self) -> dict[str, object]:
+        shown: dict[str, object] = {"name": self.name, "kind": self.kind, "label": self.label}
         if self.choices:
             shown["choices"] = [
                 {"value": LETTER[i] if self.sealed else c.value, "text": c.text} for i, c in enumerate(self.choices)
@@ -69,10 +69,10 @@ class Item:
     prompt: Text
     ask: Text
     fields: tuple[Field, ...]
-    figure: Mapping[str, Any] | None = None  # contract figure
-    marks: Mapping[str, Any] | None = None
+    figure: Mapping[str, object] | None = None  # contract figure
+    marks: Mapping[str, object] | None = None
     given: tuple[str, ...] = ()
-    rows: tuple[Mapping[str, Any], ...] = ()  # a proof shown: {label, statement, reason}
+    rows: tuple[Mapping[str, object], ...] = ()  # a proof shown: {label, statement, reason}
     key: Mapping[str, tuple[str, ...]] = field(default_factory=dict)  # accepted; the first is printed
     also: Mapping[str, tuple[str, ...]] = field(default_factory=dict)  # right too, though no choice offers it
     working: tuple[Text, ...] = ()  # the key's lines of working, in words and equations
@@ -87,9 +87,9 @@ class Item:
         """Whether its drawing is exact: one that lines are turned in, or one whose pack says so."""
         return "breaks" in self.facts or self.facts.get("to_scale") is True
 
-    def public(self) -> dict[str, Any]:
+    def public(self) -> dict[str, object]:
         """What a Seat may see: no key, no seed, no traps."""
-        shown: dict[str, Any] = {
+        shown: dict[str, object] = {
             "family": self.family,
             "level": self.level,
             "skill": self.skill,

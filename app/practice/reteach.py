@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any
 
 from app.practice.chance import mixed
 from app.practice.families import LEVELS
@@ -26,9 +25,9 @@ class Group:
     note: Message
     members: tuple[str, ...]
     items: tuple[tuple[str, int, int], ...]
-    tasks: tuple[dict[str, Any], ...] = ()
+    tasks: tuple[dict[str, object], ...] = ()
 
-    def as_json(self) -> dict[str, Any]:
+    def as_json(self) -> dict[str, object]:
         return {
             "misconception": self.misconception,
             "note": self.note,

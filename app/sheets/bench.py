@@ -10,7 +10,6 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 from math import hypot
-from typing import Any
 
 from app.construction.arithmetic import FLOATS
 from app.construction.picture import extent_of
@@ -51,7 +50,7 @@ class Bench:
         return self.wide / 2 + (point[0] - self.x) * self.scale, room / 2 - (point[1] - self.y) * self.scale
 
 
-def bench_for(task: Mapping[str, Any]) -> Bench:
+def bench_for(task: Mapping[str, object]) -> Bench:
     """The lowest box in which the trade's own way, with some opening, fits a school compass.
 
     Raises Fault for an unusable start.
@@ -61,7 +60,7 @@ def bench_for(task: Mapping[str, Any]) -> Bench:
     return min(found, key=lambda one: (not one.fits, one.high))
 
 
-def _bench(given: Start, task: Mapping[str, Any], opening: Fraction) -> Bench:
+def _bench(given: Start, task: Mapping[str, object], opening: Fraction) -> Bench:
     route = str(task.get("route") or "any")
     program = recipe(given, route, opening=opening, compass=read_compass(task.get("compass"))).program()
     drawing = replay(program, FLOATS)

@@ -12,7 +12,6 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from html import escape
-from typing import Any
 
 from app.figure.laying import lay_out
 from app.figure.layout import Layout
@@ -48,7 +47,7 @@ __all__ = [
 ]
 
 
-def source_of(drawn: Mapping[str, Any] | None, marks: Mapping[str, Any] | None = None, *more: object) -> str:
+def source_of(drawn: Mapping[str, object] | None, marks: Mapping[str, object] | None = None, *more: object) -> str:
     """What is drawn, as text: the same for the same figure however large it is printed."""
     return json.dumps([drawn, marks, *more], sort_keys=True, default=str)
 
@@ -123,8 +122,8 @@ class Entry:
 
 
 def figure_svg(
-    figure: Mapping[str, Any] | None,
-    marks: Mapping[str, Any] | None,
+    figure: Mapping[str, object] | None,
+    marks: Mapping[str, object] | None,
     theme: Theme,
     *,
     given: Sequence[str] = (),
@@ -170,7 +169,7 @@ LARGER, BESIDE = (1.0, 1.2, 1.45), (1.0, 1.14, 1.3, 1.5)
 
 
 def _laid(
-    fig: Figure, marks: Mapping[str, Any] | None, theme: Theme, not_to_scale: bool, letters: bool
+    fig: Figure, marks: Mapping[str, object] | None, theme: Theme, not_to_scale: bool, letters: bool
 ) -> Layout:
     """The figure at the least size (px at 96 to the inch) in which its labels find room best, in the theme's type."""
     wide, high = (side * 96 / 25.4 for side in theme.figure)

@@ -28,7 +28,7 @@ from app.words.house import house as house_of
 
 __all__ = ["build_pack", "construct_entries", "left_out", "printable", "task_entries", "with_caution"]
 
-Make = Callable[[Mapping[str, Any], int, Theme, House], list[Entry]]
+Make = Callable[[Mapping[str, object], int, Theme, House], list[Entry]]
 # Items of a practice set that are printed, however many the set holds on a Seat.
 MOST_PRACTICE = 8
 
@@ -120,7 +120,7 @@ def task_entries(task: Task, seed: int, theme: Theme, house: House) -> list[Entr
 
 
 def _key(task: Mapping[str, Any], seed: int, house: House) -> dict[str, Any]:
-    found: dict[str, Any] = kind_module(str(task["kind"])).key(dict(task), Context(seed, house))
+    found: dict[str, object] = kind_module(str(task["kind"])).key(dict(task), Context(seed, house))
     return found
 
 
@@ -139,7 +139,7 @@ def _given(task: Mapping[str, Any]) -> str:
     return say("sheets.proof_given", given=joined("semicolon", map(in_words, given))) if given else ""
 
 
-def _solve(task: Mapping[str, Any], seed: int, theme: Theme, house: House) -> list[Entry]:
+def _solve(task: Mapping[str, object], seed: int, theme: Theme, house: House) -> list[Entry]:
     made = item_of(task, Context(seed, house))
     return [from_item(made, theme, house)]
 

@@ -39,7 +39,7 @@ def write_a_proof(level: int, seed: int, theme: Theme, house: House) -> Entry:
 
 
 def proof_entry(
-    figure: Mapping[str, Any], given: Sequence[str], goal: str, theme: Theme, house: House, *, mark: str = "",
+    figure: Mapping[str, object], given: Sequence[str], goal: str, theme: Theme, house: House, *, mark: str = "",
     bar: Sequence[str] = (), support: str = "blank", note: str = "", not_to_scale: bool = True, seed: int = 1,
     strict: bool = False,
 ) -> Entry:  # fmt: skip
@@ -92,7 +92,7 @@ def not_forced_key(fig: Figure, given: Sequence[str], claim: str, theme: Theme, 
 
 
 def _printed(
-    proof: Sequence[Mapping[str, Any]], support: str, seed: int
+    proof: Sequence[Mapping[str, object]], support: str, seed: int
 ) -> tuple[tuple[str, str | None, str | None], ...]:
     """The rows on the page: worked, without reasons, without statements, out of order, or empty."""
     rows = [(str(i), str(row["statement"]), str(row["name"])) for i, row in enumerate(proof, 1)]

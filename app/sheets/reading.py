@@ -17,7 +17,7 @@ def in_its_words(make: Made) -> Made:
     """Sentences inside are for readers of the house that the sheet, or what is wanted of it, names."""
 
     @wraps(make)
-    def said(*args: Any, **named: Any) -> Any:
+    def said(*args: object, **named: object) -> object:
         houses = (getattr(one, "house", None) for one in (*args, *named.values()))
         house = next((one for one in houses if one is not None), "us")
         with reading(reader_of(house if isinstance(house, str) else house.key)):

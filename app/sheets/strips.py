@@ -27,18 +27,18 @@ BAR = 50.0
 Point = tuple[float, float]
 
 
-def made_of(task: Mapping[str, Any]) -> Strip:
+def made_of(task: Mapping[str, object]) -> Strip:
     route = str(task.get("route") or "any")
     return strip(task["construction"], task["start"], PAPER, route=route, compass=task.get("compass"))
 
 
-def strip_steps(task: Mapping[str, Any]) -> tuple[Step, ...]:
+def strip_steps(task: Mapping[str, object]) -> tuple[Step, ...]:
     """The steps of a construct task in pictures of one scale, the given first. Raises Fault for a bad start."""
     made = made_of(task)
     return tuple(Step(p.number, p.title, p.caption, p.svg) for p in made.panels)
 
 
-def strip_html(task: Mapping[str, Any], title: str, paper: str, frame: Frame, house: House | None = None) -> str:
+def strip_html(task: Mapping[str, object], title: str, paper: str, frame: Frame, house: House | None = None) -> str:
     """A construction for paper: its steps two side by side, then a page with only what is given.
 
     Everything is at full size: an opening measured in one picture fits the next, and the bar says whether the
@@ -102,7 +102,7 @@ def start_svg(task: Mapping[str, Any], *, large: bool = False) -> str:
     )
 
 
-def _away(name: str, start: Mapping[str, Any], at: Mapping[str, Point]) -> Point:
+def _away(name: str, start: Mapping[str, object], at: Mapping[str, Point]) -> Point:
     """The way from a point to its letter: away from the lines that leave it."""
     x, y = at[name]
     ways: list[Point] = []
@@ -172,7 +172,7 @@ def _reach(at: Point, way: Point, bench: Bench) -> float:
     return max(0.0, min(*sides, ON * 2.5)) if len(sides) > 1 else max(0.0, min(sides[0], ON * 2.5))
 
 
-def _words(start: Mapping[str, Any]) -> str:
+def _words(start: Mapping[str, object]) -> str:
     words = [f"{kind} {a}{b}" for kind, a, b in _strokes(start)]
     if start.get("point"):
         words.append(f"point {start['point']}")

@@ -26,7 +26,7 @@ from app.store.faults import StoreFull
 from app.store.migrate import upgrade
 
 T = TypeVar("T")
-Job = Callable[[Connection], Any]
+Job = Callable[[Connection], object]
 
 MOST_IN_ONE_COMMIT = 256
 # What the databases say when there is no room (SQLite's SQLITE_FULL; PostgreSQL's 53100).
@@ -193,8 +193,8 @@ class _Writer:
             batch.append((entry[0], entry[1]))
         return batch, None
 
-    def _commit(self, connection: Connection, batch: list[tuple[Job, Future[Any]]]) -> None:
-        settled: list[tuple[Future[Any], Any, BaseException | None]] = []
+    def _commit(self, connection: Connection, batch: list[tuple[Job, Future[object]]]) -> None:
+        settled: list[tuple[Future[object], object, BaseException | None]] = []
         try:
             with connection.begin():
                 for job, answer in batch:
@@ -235,7 +235,7 @@ def _cause(fault: Exception) -> Exception:
     return found
 
 
-def _settle(answer: Future[Any], act: Callable[[], Any]) -> None:
+def _settle(answer: Future[object], act: Callable[[], object]) -> None:
     try:
         answer.set_result(act())
     except Exception as fault:

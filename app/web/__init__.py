@@ -33,7 +33,7 @@ PAGES = (api, door, seat, desk, desk_packs, desk_period, desk_records, board)
 UPLOAD_MOST = 2 * 1024 * 1024
 
 
-def build(config: dict[str, Any]) -> Flask:
+def build(config: dict[str, object]) -> Flask:
     """Make the application from its settings."""
     app = Flask("app", static_folder=None, template_folder=str(ROOT / "templates"))
     app.config.from_mapping(

@@ -6,7 +6,6 @@
 from __future__ import annotations
 
 import logging
-from typing import Any
 
 from flask import Flask, Response, jsonify, render_template, request
 from werkzeug.exceptions import HTTPException
@@ -26,7 +25,7 @@ class Refused(Exception):
     """
 
     def __init__(
-        self, status: int, code: str, where: str = "", *, after: int | None = None, **fields: Any
+        self, status: int, code: str, where: str = "", *, after: int | None = None, **fields: object
     ) -> None:
         super().__init__(code)
         self.status, self.code, self.where, self.after, self.fields = status, code, where, after, fields

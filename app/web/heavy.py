@@ -76,13 +76,13 @@ class Question:
     seen: float = field(default_factory=monotonic)
     here: int = 0  # requests that wait for it just now
     over: Event = field(default_factory=Event)
-    answer: tuple[str, Any] = ("", None)
+    answer: tuple[str, object] = ("", None)
     why: str = ""  # it was given up
 
     def is_wanted(self) -> bool:
         return not self.why and (self.here > 0 or monotonic() - self.seen < AWAY)
 
-    def end(self, why: str = "", answer: tuple[str, Any] = ("", None)) -> None:
+    def end(self, why: str = "", answer: tuple[str, object] = ("", None)) -> None:
         if not self.over.is_set():
             self.why, self.answer = self.why or why, answer
             self.over.set()
@@ -259,7 +259,7 @@ class Heavy:
             beside.close()
 
 
-def answer(layer: str, name: str, body: object) -> tuple[str, Any]:
+def answer(layer: str, name: str, body: object) -> tuple[str, object]:
     """Runs in the other process: ("answer", it) or ("fault", its parts), since faults don't travel as themselves."""
     try:
         return "answer", core(layer, name)(body)

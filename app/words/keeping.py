@@ -20,7 +20,7 @@ VERSION = 1
 NAMES = ("theorem", "short", "term")
 
 
-def pack(value: Any) -> Any:
+def pack(value: object) -> object:
     """JSON data with every message in it as data too; what is no message stays as it is."""
     if isinstance(value, Message):
         return {MARK: VERSION, "code": value.code, "fields": {key: pack(one) for key, one in value.fields.items()}}

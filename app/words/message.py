@@ -36,7 +36,7 @@ class Message:
 
     code: str
 
-    def __init__(self, code: str, fields: Mapping[str, Any] | None = None) -> None:
+    def __init__(self, code: str, fields: Mapping[str, object] | None = None) -> None:
         object.__setattr__(self, "code", code)
         object.__setattr__(self, "_fields", fields or {})
 
@@ -69,7 +69,7 @@ class Message:
     def __format__(self, spec: str) -> str:
         return format(str(self), spec)
 
-    def __reduce__(self) -> tuple[Any, ...]:
+    def __reduce__(self) -> tuple[object, ...]:
         return Message, (self.code, dict(self.fields))
 
 
@@ -86,7 +86,7 @@ def rendered_by(render: Callable[[Message], str]) -> None:
     _render = render
 
 
-def say(code: str, /, **fields: Any) -> Message:
+def say(code: str, /, **fields: object) -> Message:
     """The message `area.key` with its fields. That the catalogues have it, the tests see to."""
     return Message(code, fields)
 
@@ -119,7 +119,7 @@ def term(key: str) -> Message:
     return Message("house.term", {"id": key})
 
 
-def plain(value: Any) -> Any:
+def plain(value: object) -> object:
     """For `json.dumps(default=plain)`: a message as the sentence for whoever reads just now."""
     if isinstance(value, Message):
         return str(value)

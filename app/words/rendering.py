@@ -31,7 +31,6 @@ from dataclasses import dataclass, replace
 from functools import cache, lru_cache
 from importlib import import_module
 from string import Formatter
-from typing import Any
 
 from app.words.house import HOUSES, House
 from app.words.message import Message, Text, rendered_by
@@ -110,7 +109,7 @@ def turn_to(who: Reader) -> None:
     _now.set(who)
 
 
-def tell(code: str, /, **fields: Any) -> str:
+def tell(code: str, /, **fields: object) -> str:
     """A sentence of a page, a sheet or a command, for whoever reads just now."""
     return render(Message(code, fields))
 
@@ -151,7 +150,7 @@ class _Theorem(str):
     id: str
 
 
-def _form(value: Any, spec: str) -> str:
+def _form(value: object, spec: str) -> str:
     """A field as its sentence asks for it."""
     if not spec:
         return str(value)
@@ -197,7 +196,7 @@ def _said(message: Message, who: Reader) -> str:
     return "".join(said)
 
 
-def _value(value: Any, who: Reader) -> Any:
+def _value(value: object, who: Reader) -> object:
     return _said(value, who) if isinstance(value, Message) else value
 
 
@@ -211,7 +210,7 @@ def _named(code: str, key: str, language: str, house: str) -> str:
     return names.short(key) if code == "house.short" else names.term(key)
 
 
-def _listed(how: str, parts: list[Any], language: str) -> str:
+def _listed(how: str, parts: list[object], language: str) -> str:
     words = [str(part) for part in parts]
     if how == "sentences":
         return " ".join(words)

@@ -119,7 +119,7 @@ def verdict(
     )
 
 
-def details(program: Program, found: Judgement) -> dict[str, Any]:
+def details(program: Program, found: Judgement) -> dict[str, object]:
     """What the page draws beside the sentence."""
     return {
         "reason": found.reason,
@@ -133,7 +133,7 @@ def details(program: Program, found: Judgement) -> dict[str, Any]:
     }
 
 
-def handed_on(program: Program, found: Judgement, ctx: Context) -> dict[str, Any]:
+def handed_on(program: Program, found: Judgement, ctx: Context) -> dict[str, object]:
     """A constructed parallel as a figure with its given, and the chain of reasons from there on."""
     handed = hand_on(program, found)
     if handed is None:

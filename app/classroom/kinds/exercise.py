@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from fractions import Fraction
-from typing import Any
 
 from app.classroom.verdict import Context, Part, Verdict
 from app.figure.faults import Fault
@@ -33,7 +32,7 @@ def family_item(task: Items, ctx: Context) -> Item:
     return item(name, abs(ctx.seed) % 2**31, max(1, level), ctx.house.key)
 
 
-def item_shown(made: Item) -> dict[str, Any]:
+def item_shown(made: Item) -> dict[str, object]:
     """The item as a Seat sees it, with its figure in words."""
     shown = made.public()
     if made.figure is not None:
@@ -44,11 +43,11 @@ def item_shown(made: Item) -> dict[str, Any]:
     return shown
 
 
-def item_key(made: Item) -> dict[str, Any]:
+def item_key(made: Item) -> dict[str, object]:
     return {"key": key_shown(made), "working": list(made.working)}
 
 
-def hint(made: Item, body: Mapping[str, Any]) -> dict[str, Any]:
+def hint(made: Item, body: Mapping[str, object]) -> dict[str, object]:
     """One of the three hints: point, principle, show."""
     level = body.get("level")
     if isinstance(level, bool) or not isinstance(level, int) or not 1 <= level <= 3:
@@ -56,7 +55,7 @@ def hint(made: Item, body: Mapping[str, Any]) -> dict[str, Any]:
     return {"text": made.hints[level - 1], "level": level, "of": 3}
 
 
-def ask_item(made: Item, what: str, body: Mapping[str, Any]) -> dict[str, Any]:
+def ask_item(made: Item, what: str, body: Mapping[str, object]) -> dict[str, object]:
     """hint {level} · lines {working}: each line judged before anything is handed in."""
     if what == "hint":
         return hint(made, body)
@@ -89,7 +88,7 @@ def _shown(value: object) -> str:
     return str(value).replace("-", "−") if isinstance(value, Fraction) else str(value)
 
 
-def lines_judged(made: Item, body: Mapping[str, Any]) -> Working | None:
+def lines_judged(made: Item, body: Mapping[str, object]) -> Working | None:
     """The lines of working in a reply, judged; None where there are none."""
     lines = body.get("working")
     if lines is None:
@@ -102,7 +101,7 @@ def lines_judged(made: Item, body: Mapping[str, Any]) -> Working | None:
     return check_working(written, start=made.start, allowed=made.allowed, angles=made.measures)
 
 
-def verdict_of(made: Item, reply: Mapping[str, Any], ctx: Context) -> tuple[Verdict, Judged]:
+def verdict_of(made: Item, reply: Mapping[str, object], ctx: Context) -> tuple[Verdict, Judged]:
     """The verdict on an answer with or without working. A line that can't be read is said beside it (`ok` None) and
     stands in the way of nothing.
     """

@@ -6,7 +6,6 @@ A reply answers one item. The task counts as done once `count` items are closed,
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Any
 
 from app.classroom.kinds.exercise import (
     ask_item,
@@ -37,7 +36,7 @@ def public(task: Practice | Source, ctx: Context) -> dict[str, object]:
     }
 
 
-def _here(task: Practice, ctx: Context) -> dict[str, Any]:
+def _here(task: Practice, ctx: Context) -> dict[str, object]:
     place = place_of(task, ctx.seed, ctx.history)
     made = place.item(ctx.house.key)
     example = place.example(ctx.house.key)
@@ -93,7 +92,7 @@ def judge(task: Practice | Source, reply: Mapping[str, object], ctx: Context) ->
     )
 
 
-def _note(place: Place, verdict: Verdict, closed: bool) -> dict[str, Any]:
+def _note(place: Place, verdict: Verdict, closed: bool) -> dict[str, object]:
     return {
         "n": place.n,
         "family": place.family,

@@ -64,7 +64,7 @@ def public(task: Prove | Source, ctx: Context) -> dict[str, object]:
     }
 
 
-def _shown_rows(task: Prove, fig: Figure, ctx: Context) -> list[dict[str, Any]]:
+def _shown_rows(task: Prove, fig: Figure, ctx: Context) -> list[dict[str, object]]:
     """The rows a Seat starts from: blanks are null, and the order of rows to be put in order says nothing."""
     support = task.support
     if support == "blank":
@@ -251,7 +251,7 @@ def ask(task: Prove | Source, what: str, body: Mapping[str, object], ctx: Contex
     return _views(task, body, fig, ctx)
 
 
-def _drawn(task: Prove, body: Mapping[str, object], fig: Figure) -> dict[str, Any]:
+def _drawn(task: Prove, body: Mapping[str, object], fig: Figure) -> dict[str, object]:
     """Which givens hold in the student's figure as drawn, and whether the goal does."""
     moved = student_figure(task, body, list(fig.lines))
     given = _over(task, moved, "given")
@@ -260,7 +260,7 @@ def _drawn(task: Prove, body: Mapping[str, object], fig: Figure) -> dict[str, An
     return {"given": [i not in failing for i in range(len(given))], "goal": goal}
 
 
-def _views(task: Prove, body: Mapping[str, object], fig: Figure, ctx: Context) -> dict[str, Any]:
+def _views(task: Prove, body: Mapping[str, object], fig: Figure, ctx: Context) -> dict[str, object]:
     """The readable rows as a flow (boxes and arrows) and as a paragraph; both from the uses that were found."""
     if task.judge == "end":
         raise Fault("prove.end_only", "ask")
@@ -279,7 +279,7 @@ def _views(task: Prove, body: Mapping[str, object], fig: Figure, ctx: Context) -
     return {"flow": boxes, "paragraph": paragraph(Proof(tuple(rows)), wanting) if rows else ""}
 
 
-def _hint(task: Prove, body: Mapping[str, object], fig: Figure, ctx: Context) -> dict[str, Any]:
+def _hint(task: Prove, body: Mapping[str, object], fig: Figure, ctx: Context) -> dict[str, object]:
     level = body.get("level")
     level = level if isinstance(level, str) and level in LEVELS else LEVELS[0]
     support = task.support
@@ -302,7 +302,7 @@ def _hint(task: Prove, body: Mapping[str, object], fig: Figure, ctx: Context) ->
 def _support_hint(
     support: str, level: str, row: int, wanted: Sequence[Mapping[str, Any]], checked: Checked, fig: Figure,
     ctx: Context,
-) -> dict[str, Any]:
+) -> dict[str, object]:
     """Hints for a proof with blanks: about the blank at hand, from the proof that the blanks were cut from."""
     right = wanted[row - 1]
     statement = read_statement(right["statement"], fig)
