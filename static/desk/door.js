@@ -70,7 +70,7 @@ function disclose(button, sheet) {
 function more(host, desk) {
   const title = h("input", { class: "field", id: "rename", maxlength: 60, autocomplete: "off", value: document.getElementById("period-title").textContent });
   const choice = (id, options) => h("select", { class: "field", id, onchange: (event) => desk.act("words", { [id]: event.target.value }) }, options);
-  const house = choice("house", document.getElementById("houses").content);
+  const house = choice("house", byId("houses", HTMLTemplateElement).content);
   const profile = choice("profile", ["postulate", "theorem"].map((value) => h("option", { value }, say(`desk.profile_${value}`))));
   const places = h("input", { class: "field room-row", id: "places", inputmode: "numeric", maxlength: 2, autocomplete: "off" });
   let shownPlaces = null; // what was typed and isn't kept yet stays, whatever the stream brings
