@@ -41,9 +41,10 @@ function longTitle(model) {
     return say("figure.title_cut", { l, m, t });
   }
   if (names.length === 1) return say("figure.title_one", { l: names[0] });
-  if (names.length === 2 && meets.length) return say("figure.title_cross", { l: names[0], m: names[1], at: meets[0] });
   const count = say(`figure.count_${names.length}`);
   const lines = joined(names);
+  if (!meets.length) return say("figure.title_apart", { count, lines });
+  if (names.length === 2) return say("figure.title_cross", { l: names[0], m: names[1], at: meets[0] });
   if (meets.length === 1 && model.meets[meets[0]].lines.length === names.length) return say("figure.title_through", { count, at: meets[0], lines });
   if (names.length === 3 && meets.length === 3) return say("figure.title_triangle", { lines, a: meets[0], b: meets[1], c: meets[2] });
   return say("figure.title_network", { count, lines, meets: meets.length });
@@ -120,6 +121,9 @@ function crossings(model) {
     });
     found.push(say("figure.crosses", { line, crossings: joined(list) }));
   }
+  // A crossing that no line has beside another one.
+  const alone = Object.keys(model.meets).filter((meet) => !told.has(meet) && model.meets[meet].lines.some((line) => named(model, line).includes(meet)));
+  if (Object.keys(model.meets).length > 1) for (const at of alone) found.push(say("figure.cross_at", { lines: joined(model.meets[at].lines), at }));
   return found;
 }
 

@@ -4,6 +4,7 @@ export default {
   title_cross: "Lines {l} and {m} cross at {at}.",
   title_through: "{count} lines through {at}: {lines}.",
   title_triangle: "Three lines {lines} that cross at {a}, {b} and {c}.",
+  title_apart: "{count} lines {lines} that are not shown crossing.",
   title_network: "{count} lines {lines} with {meets} {meets:intersection|intersections}.",
   title_many: "{count} lines with {meets} {meets:intersection|intersections}.",
   title_one: "One line {l}.",

@@ -4,6 +4,7 @@ export default {
   title_cross: "Las rectas {l} y {m} se cortan en {at}.",
   title_through: "{count} rectas que pasan por {at}: {lines}.",
   title_triangle: "Tres rectas {lines} que se cortan en {a}, {b} y {c}.",
+  title_apart: "{count} rectas {lines} que no se cortan en el dibujo.",
   title_network: "{count} rectas {lines} con {meets} {meets:intersección|intersecciones}.",
   title_many: "{count} rectas con {meets} {meets:intersección|intersecciones}.",
   title_one: "Una recta {l}.",
