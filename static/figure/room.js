@@ -141,8 +141,28 @@ export function roomAt(at, box, lines, taken, view) {
     // A number and a measure in one row keep farther apart: "6 29°" is not 629°.
     const air = box.air && other.air && box.measure !== other.measure ? box.air : 1;
     room = Math.min(room, Math.max(Math.abs(at[0] - other.p[0]) / (box.w + other.w + air), Math.abs(at[1] - other.p[1]) / (box.h + other.h + 1)));
+    if (air !== 1 && room > ALMOST && stacked(at, box, other) && barred(at, other.p, lines)) room = ALMOST;
   }
   return room;
+}
+
+// Room for a text that had better stand elsewhere, and stays where there is no other place.
+const ALMOST = 0.95;
+
+/** Whether one of two texts stands over the other, within its width and with little air between. */
+function stacked(at, box, other) {
+  return Math.abs(at[0] - other.p[0]) < Math.max(box.w, other.w) && Math.abs(at[1] - other.p[1]) < box.h + other.h + 2.7 * Math.max(box.h, other.h);
+}
+
+/** Whether a nearly level line runs between two texts: a number over it and a measure under it are read as a fraction. */
+function barred(p, q, lines) {
+  for (const name in lines) {
+    const line = lines[name];
+    if (!line || Math.abs(line.d[1]) > 0.26) continue;
+    const side = (at) => (at[0] - line.a[0]) * line.d[1] - (at[1] - line.a[1]) * line.d[0];
+    if (side(p) * side(q) < 0) return true;
+  }
+  return false;
 }
 
 // Where to try next, as (times the distance, share of the sector aside): near the first place before far from it.

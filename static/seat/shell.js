@@ -264,8 +264,10 @@ export function createShell({ base, role, outbox, purpose, onward, farther }) {
   }
   cue.addEventListener("click", () => read.scrollBy({ top: Math.max(60, read.clientHeight - 40) }));
   read.addEventListener("scroll", more, { passive: true });
-  new ResizeObserver(more).observe(read);
-  new ResizeObserver(more).observe(card);
+  // The cue takes room of the card's own: asked for in the next frame, so that no observer is called by what it did.
+  const later = new ResizeObserver(() => requestAnimationFrame(more));
+  later.observe(read);
+  later.observe(card);
   // What stays at the foot of a phone's window has the height of what it says: nothing that has the focus goes under it.
   const bar = confirmBox.parentElement;
   const tall = () => document.documentElement.style.setProperty("--foot", `${bar.offsetHeight}px`);

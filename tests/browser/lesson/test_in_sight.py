@@ -11,9 +11,10 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from playwright.sync_api import expect
 
 from tests.browser.conftest import Lesson, start
-from tests.in_sight import LOOK, SIZES, STATES, Looker, Row, folder_of_all, tasks_of
+from tests.in_sight import LOOK, PHONE, SIZES, STATES, Looker, Row, folder_of_all, tasks_of
 from tests.scale import FULL
 
 pytestmark = pytest.mark.browser
@@ -76,3 +77,45 @@ def test_the_measure_sees_what_is_covered_and_what_is_cut_off(shelf: tuple[Lesso
     page.evaluate("document.querySelector('.seat-read').style.maxHeight = '5rem'; document.getElementById('more').style.display = 'none'")
     assert "lost" in {where for _, where in page.evaluate(LOOK, False)}
     page.context.close()
+
+
+@pytest.mark.parametrize("language", ["en", "es"])
+@pytest.mark.parametrize("touch", [True, False], ids=["touch", "mouse"])
+def test_on_a_phone_every_name_of_a_pair_stands_above_the_foot(shelf: tuple[Lesson, Path], touch: bool, language: str) -> None:
+    """Names below the fold are names that nobody chooses: all of them are on the first page, before anything is pressed."""
+    lesson, folder = shelf
+    looker = Looker(lesson, "proving-lines-parallel", folder, size=PHONE, language=language, has_touch=touch)
+    seen = {}
+    for task in tasks_of(folder, "proving-lines-parallel", language):
+        if task["kind"] == "classify" and not task["find"] and not task["transversal"]:
+            looker._open(task)
+            expect(looker.page.locator("#card .pair-names label").first).to_be_visible()
+            # The foot lies over what is below it: its top is the end of what can be seen.
+            seen[task["id"]] = looker.page.evaluate(
+                """() => { const top = document.querySelector('.seat-foot').getBoundingClientRect().top;
+                  return [...document.querySelectorAll('#card .pair-names label')].filter(e => e.getBoundingClientRect().bottom > top + 1).map(e => e.textContent); }"""
+            )
+    looker.page.context.close()
+    assert len(seen) >= 3 and not any(seen.values()), seen
+
+
+def test_the_cue_lies_over_no_field(shelf: tuple[Lesson, Path]) -> None:
+    """In Spanish, on a small laptop, after a wrong answer: the sentence with gaps is longer than its place."""
+    lesson, folder = shelf
+    looker = Looker(lesson, "other-constructions", folder, language="es")
+    task = next(task for task in tasks_of(folder, "other-constructions", "es") if task["id"] == "why-alternate")
+    rows = [row for row in looker.rows(task) if row.state == "wrong"]
+    assert any("field" in row.by_cue for row in rows) and not any(row.lost for row in rows), rows
+    looker.page.set_viewport_size({"width": SIZES["small laptop"][0], "height": SIZES["small laptop"][1]})
+    looker._open(task)
+    looker._hand_in("wrong")
+    cue = looker.page.locator("#more")
+    expect(cue).to_be_visible()
+    over = "(cue, e) => { const [a, b] = [cue.getBoundingClientRect(), e.getBoundingClientRect()]; return a.top < b.bottom - 1; }"
+    assert not looker.page.evaluate(f"() => ({over})(document.getElementById('more'), document.querySelector('.seat-read'))")
+    left = "() => { const read = document.querySelector('.seat-read'); return read.scrollHeight - read.scrollTop - read.clientHeight; }"
+    while (before := looker.page.evaluate(left)) >= 12:
+        cue.click()
+        looker.page.wait_for_function(f"before => ({left})() < before", arg=before)
+    expect(cue).to_be_hidden()
+    looker.page.context.close()
