@@ -105,8 +105,16 @@ def _level(task: Practice, family: str, closed: Sequence[Mapping[str, object]]) 
     return level
 
 
+def _counts(at: Standing) -> Text:
+    """What the student has done, counted: no rank, no points."""
+    if not at.replies:
+        return say("practice.standing_none")
+    of_all = at.of == at.replies
+    return say("practice.standing_all" if of_all else "practice.standing_last", right=at.right, n=at.of)
+
+
 def standings(task: Practice, history: Sequence[Mapping[str, object]]) -> list[dict[str, Text]]:
-    """The student's own standing by family, in words and never as points."""
+    """The student's own standing by family: how many of the last answers were right."""
     closed = closed_of(history)
     found: list[dict[str, Text]] = []
     for family in _families(task):
@@ -116,8 +124,7 @@ def standings(task: Practice, history: Sequence[Mapping[str, object]]) -> list[d
             {
                 "family": family,
                 "title": title(family),
-                "word": say(f"practice.{at.word}"),
-                "step": at.word.removeprefix("standing_"),
+                "counts": _counts(at),
             }
         )
     return found

@@ -1,65 +1,84 @@
-"""Names for seats: a word pair ("Calm Rhombus"), a seat number, or a typed name that waits for approval.
+"""Names for seats: a noun of geometry and a number ("Rhombus 7"), a seat number, or a typed name that waits for
+approval.
 
-Word pairs are the default: nothing personal, nothing rude, easy to read on a far wall (PD-1,
-T-02).
+Nouns are the default: nothing personal, nothing rude, easy to read on a far wall (PD-1, T-02). Such a name is kept as
+the noun's key and the number ("rhombus:7"; a colon can't be typed), and shown in the reader's language.
 """
 
 from __future__ import annotations
 
 import random
+import re
 import unicodedata
+from functools import cache
 
 from app.figure.faults import Fault
+from app.words import LANGUAGES, Text, catalogue, say
 
 LONGEST = 24
 MOST_SEATS = 99
 
-# Quiet, kind, and none of them a word that a class could turn against somebody.
-MANNERS = (
-    "Able", "Amber", "Bold", "Brave", "Bright", "Brisk", "Calm", "Careful", "Cheerful", "Clear",
-    "Clever", "Coral", "Crisp", "Curious", "Daring", "Eager", "Early", "Even", "Fair", "Fern", "Fine",
-    "Fleet", "Frank", "Gentle", "Glad", "Golden", "Good", "Green", "Happy", "Hazel", "Honest", "Ivory",
-    "Jade", "Jolly", "Keen", "Kind", "Lively", "Lucky", "Merry", "Mild", "Misty", "Neat", "Nimble",
-    "Noble", "Patient", "Plain", "Polite", "Proud", "Quick", "Quiet", "Ready", "Rosy", "Royal", "Sandy",
-    "Sharp", "Silver", "Smart", "Snowy", "Steady", "Sunny", "Swift", "Tidy", "Trusty", "Warm", "Wise",
-    "Witty",
+# Keys of the catalogue ("classroom.seat_rhombus"). None is a given name in a language spoken here, and none a word
+# that a class could turn against somebody.
+NOUNS = (
+    "apex", "arc", "bisector", "chord", "circle", "compass", "cone", "cube", "cylinder", "decagon",
+    "diagonal", "diameter", "ellipse", "heptagon", "hexagon", "kite", "median", "midpoint", "octagon",
+    "parabola", "pentagon", "plane", "polygon", "prism", "pyramid", "quadrant", "radius", "rectangle",
+    "rhombus", "secant", "sector", "segment", "sphere", "spiral", "square", "tangent", "transversal",
+    "trapezoid", "triangle", "vertex",
 )  # fmt: skip
-SHAPES = (
-    "Apex", "Arc", "Axis", "Bisector", "Chord", "Circle", "Compass", "Cone", "Cosine", "Cube",
-    "Cylinder", "Decagon", "Degree", "Diagonal", "Diameter", "Ellipse", "Helix", "Heptagon", "Hexagon",
-    "Kite", "Lemma", "Locus", "Median", "Midpoint", "Octagon", "Parabola", "Pentagon", "Plane",
-    "Polygon", "Prism", "Proof", "Pyramid", "Quadrant", "Radius", "Ray", "Rectangle", "Rhombus",
-    "Ruler", "Secant", "Sector", "Segment", "Sphere", "Spiral", "Square", "Tangent", "Theorem", "Torus",
-    "Transversal", "Trapezoid", "Triangle", "Vector", "Vertex",
-)  # fmt: skip
+MOST_OF_A_NOUN = 9  # one digit, to be read on a far wall
+_OFFERED = re.compile(r"([a-z]+):([1-9])")
+
+
+def seat_name(name: str) -> Text:
+    """The name as its reader's language says it; a typed one, a number, or one of an earlier state as it stands."""
+    found = _OFFERED.fullmatch(name)
+    if found is None or found[1] not in NOUNS:
+        return name
+    return say(f"classroom.seat_{found[1]}", n=found[2])
 
 
 def fold(name: str) -> str:
-    """The name as compared with others: case, marks and blanks don't make a different person."""
+    """The name as compared with others: case, marks, blanks and the language don't make a different person."""
     flat = unicodedata.normalize("NFKD", name).casefold()
-    return " ".join("".join(c for c in flat if not unicodedata.combining(c)).split())
+    flat = " ".join("".join(c for c in flat if not unicodedata.combining(c)).split())
+    return _looks().get(flat, flat)
+
+
+@cache
+def _looks() -> dict[str, str]:
+    """A typed "rombo 7" → "rhombus:7": each offered name as it is shown in any language, flattened → as it is kept."""
+    found: dict[str, str] = {}
+    for language in LANGUAGES:
+        words = catalogue("classroom", language)
+        for noun in NOUNS:
+            for n in range(1, MOST_OF_A_NOUN + 1):
+                flat = unicodedata.normalize("NFKD", words[f"seat_{noun}"].format(n=n)).casefold()
+                found["".join(c for c in flat if not unicodedata.combining(c))] = f"{noun}:{n}"
+    return found
 
 
 def offers(seed: int, taken: set[str], count: int = 3) -> list[str]:
-    """`count` free word pairs, no two with a word in common; the same for the same seed."""
+    """`count` free names as they are kept, no two with the same noun; the same for the same seed."""
     chance = random.Random(seed)
     found: list[str] = []
     used: set[str] = set()
     for _ in range(400):
-        manner, shape = chance.choice(MANNERS), chance.choice(SHAPES)
-        name = f"{manner} {shape}"
-        if fold(name) not in taken and not {manner, shape} & used:
+        noun, n = chance.choice(NOUNS), chance.randint(1, MOST_OF_A_NOUN)
+        name = f"{noun}:{n}"
+        if name not in taken and noun not in used:
             found.append(name)
-            used |= {manner, shape}
+            used.add(noun)
         if len(found) == count:
             break
     return found
 
 
 def read_word(text: str) -> str:
-    """A word pair as offered; Fault for anything else."""
-    manner, _, shape = text.partition(" ")
-    if manner in MANNERS and shape in SHAPES:
+    """A name as offered, as it is kept; Fault for anything else."""
+    found = _OFFERED.fullmatch(text)
+    if found is not None and found[1] in NOUNS:
         return text
     raise Fault("classroom.name_not_offered", "word")
 

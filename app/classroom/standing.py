@@ -11,7 +11,9 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import TypedDict
 
+from app.classroom.names import seat_name
 from app.lessons.tasks import Task
+from app.words import Text
 
 
 class Stand(TypedDict):
@@ -52,15 +54,15 @@ def stuck(row: Stand | None, moved: int | None, now: int) -> dict[str, int] | No
     return None
 
 
-def shown_name(seat: Named, *, teacher: bool = False) -> str:
+def shown_name(seat: Named, *, teacher: bool = False) -> Text:
     """The name by which others see a seat: its alias until a typed name is approved, or once it is
     hidden.
     """
     if teacher:
-        return str(seat["name"])
+        return seat_name(str(seat["name"]))
     if not seat["approved"] or seat["hidden"]:
-        return str(seat["alias"])
-    return str(seat["name"])
+        return seat_name(str(seat["alias"]))
+    return seat_name(str(seat["name"]))
 
 
 def tally(task: Task, verdicts: Sequence[Mapping[str, object]]) -> dict[str, object]:

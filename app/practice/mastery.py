@@ -1,4 +1,4 @@
-"""How well a student has a skill: Bayesian Knowledge Tracing (Corbett and Anderson 1995).
+"""How well a student has a skill: knowledge tracing by Bayes' rule (sources: DEVELOPERS.md, *Sources*).
 
 Four numbers a skill: L0 (known before), T (learned at one opportunity), S (slip: known, yet wrong),
 G (guess: not known, yet right). After a reply, with L the estimate before it:
@@ -8,7 +8,7 @@ G (guess: not known, yet right). After a reply, with L the estimate before it:
     then    L  = L' + (1 - L')T
 
 which is the forward pass of a hidden Markov model of two states that never forgets; the tests check it
-against a general one. Estimates are fractions; students see words.
+against a general one. Estimates are fractions and choose what comes next; students see counts.
 
 The values are set by what a blind guess can do (a choice of six is guessed once in six) and otherwise are
 common practice, no source: fit them to a school's own records when there are enough.
@@ -24,7 +24,7 @@ from app.practice.chance import Chance
 
 __all__ = [
     "CHOSEN",
-    "MASTERED",
+    "RECENT",
     "TYPED",
     "Skill",
     "Standing",
@@ -33,11 +33,9 @@ __all__ = [
     "next_skill",
     "standing",
     "support",
-    "word_for",
 ]
 
-# Corbett and Anderson's tutor took a skill for learned at 0.95.
-MASTERED = Fraction(95, 100)
+RECENT = 6  # replies that a standing counts
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +48,7 @@ class Skill:
     def __post_init__(self) -> None:
         if not all(0 <= p <= 1 for p in (self.known, self.learned, self.slip, self.guess)):
             raise ValueError("the four numbers of a skill are probabilities")
-        # Else a right reply would lower the estimate (Baker, Corbett, Aleven 2008: the degenerate model).
+        # Else a right reply would lower the estimate: the degenerate model.
         if self.slip + self.guess >= 1:
             raise ValueError("slip and guess together must stay under 1")
 
@@ -61,11 +59,13 @@ CHOSEN = Skill(guess=Fraction(1, 5))
 
 @dataclass(frozen=True, slots=True)
 class Standing:
+    """A skill in counts: `right` of the last `of` replies, `replies` in all."""
+
     skill: str
     known: Fraction
     replies: int
     right: int
-    word: str  # a key of the practice catalogue: standing_new, standing_begun, …
+    of: int
 
 
 def after(known: Fraction, right: bool, skill: Skill) -> Fraction:
@@ -88,22 +88,9 @@ def estimate(replies: Iterable[bool], skill: Skill = CHOSEN) -> Fraction:
     return known
 
 
-def word_for(known: Fraction, replies: int) -> str:
-    """The estimate as one of five words; never a number."""
-    if replies == 0:
-        return "standing_new"
-    if known >= MASTERED and replies >= 3:
-        return "standing_firm"
-    if known >= Fraction(3, 4):
-        return "standing_nearly"
-    if known >= Fraction(2, 5):
-        return "standing_coming"
-    return "standing_begun"
-
-
 def standing(skill: str, replies: Sequence[bool], numbers: Skill = CHOSEN) -> Standing:
-    known = estimate(replies, numbers)
-    return Standing(skill, known, len(replies), sum(replies), word_for(known, len(replies)))
+    last = replies[-RECENT:]
+    return Standing(skill, estimate(replies, numbers), len(replies), sum(last), len(last))
 
 
 def support(known: Fraction, replies: int) -> str:
@@ -123,7 +110,7 @@ def next_skill(
 ) -> str:
     """The skill of the next item: blocked for its first two, then mixed, weaker and longer unseen ones first.
 
-    `history`: (skill, right) in order. Mixed and spaced practice: Rohrer, Dedrick, Burgess 2014.
+    `history`: (skill, right) in order. Mixed and spaced practice: DEVELOPERS.md, *Sources*.
     """
     numbers = numbers or {}
     replies: dict[str, list[bool]] = {s: [] for s in skills}

@@ -34,6 +34,7 @@ import json
 from flask import Blueprint, Flask, Response, g, render_template, request
 
 from app.classroom import codes, lesson, stage
+from app.classroom.names import seat_name
 from app.store import keeping, people, periods, replies, seats
 from app.store.ids import new_id, number_below
 from app.store.rows import Connection, Seat
@@ -53,6 +54,7 @@ from app.web.readers import houses, read_in
 from app.web.server import server
 from app.web.signed_in import need_desk
 from app.web.streams import polled, streamed
+from app.words import render
 from app.words.house import HOUSES
 
 period_pages = Blueprint("desk_period", __name__, url_prefix="/desk/period/<period_id>")
@@ -348,7 +350,7 @@ def one_task(period_id: str, task_id: str) -> Response:
 def task_replies(period_id: str, task_id: str) -> Response:
     """The newest reply of each seat, for the teacher to pick one to discuss."""
     everybody = server().store.read(lambda c: seats.of_period(c, period_id, removed=True))
-    names = {row["id"]: row["name"] for row in everybody}
+    names = {row["id"]: render(seat_name(row["name"])) for row in everybody}
     found = server().store.read(lambda c: replies.last_replies(c, period_id, task_id))
     return json_answer(
         {

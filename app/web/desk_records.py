@@ -16,6 +16,7 @@ from flask import Blueprint, Flask, Response, render_template, request
 
 from app.classroom import lesson
 from app.classroom.kinds import kind_module
+from app.classroom.names import seat_name
 from app.classroom.records import by_misconception, by_skill
 from app.figure.faults import Fault
 from app.lessons.vocabulary import SKILLS
@@ -28,7 +29,7 @@ from app.web.errors import Refused, wants_page
 from app.web.places import Place
 from app.web.server import server
 from app.web.signed_in import need_desk
-from app.words import joined
+from app.words import joined, render
 from app.words import tell as say
 
 records = Blueprint("desk_records", __name__, url_prefix="/desk")
@@ -70,7 +71,8 @@ def _table(period: Period) -> tuple[list[Row], list[Row]]:
             "at": iso(row["at"]),
         }
     rows = [
-        {"sid": seat["id"], "name": seat["name"], "tasks": cells.get(seat["id"], {})} for seat in everybody
+        {"sid": seat["id"], "name": render(seat_name(seat["name"])), "tasks": cells.get(seat["id"], {})}
+        for seat in everybody
     ]
     return tasks, rows
 
@@ -140,7 +142,7 @@ def one_seat(period_id: str, sid: str) -> str | Response:
     mine = next(row for row in rows if row["sid"] == sid)
     handed_in = server().store.read(lambda c: replies.all_of_seat(c, sid))
     record = {
-        "seat": {"sid": sid, "name": seat["name"], "made": iso(seat["made"])},
+        "seat": {"sid": sid, "name": render(seat_name(seat["name"])), "made": iso(seat["made"])},
         "period": {"id": period["id"], "title": period["title"]},
         "tasks": [{**task, "standing": mine["tasks"].get(task["id"])} for task in tasks],
         "replies": [

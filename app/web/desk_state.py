@@ -8,7 +8,7 @@ from flask import request
 
 from app.addresses import lan_address, loopback
 from app.classroom import lesson
-from app.classroom.names import MOST_SEATS
+from app.classroom.names import MOST_SEATS, seat_name
 from app.classroom.standing import stuck, tally
 from app.store import keeping, people, replies, seats
 from app.store.rows import DeskSession, Drawn, Period, Seat, Standing
@@ -16,6 +16,7 @@ from app.web.hub import Hub
 from app.web.plans import pack_now
 from app.web.server import Server, server
 from app.web.streams import Look, State
+from app.words import render
 from app.words import tell as say
 
 MORE_PLACES = 5  # made by one press, where somebody was refused
@@ -133,8 +134,8 @@ def _seat_row(
     last = max(mine.values(), key=lambda row: row["at"], default=None)
     return {
         "sid": seat["id"],
-        "name": seat["name"],
-        "alias": seat["alias"],
+        "name": render(seat_name(seat["name"])),
+        "alias": render(seat_name(seat["alias"])),
         "kind": seat["kind"],
         "number": int(seat["name"]) if seat["kind"] == "number" else None,
         "pending": not seat["approved"],

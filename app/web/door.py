@@ -3,7 +3,7 @@
     GET  /                      door/front.html   error, code
     GET  /enter/<code>          the same with the code filled in (short link, QR)
     POST /enter                 code → 303 /enter/name, or the front page again
-    GET  /enter/name            door/name.html    period_title, offered [3], error, typed, number
+    GET  /enter/name            door/name.html    period_title, offered [3 of (kept, shown)], error, typed, number
     POST /enter/name            word | number | typed → 303 /seat/
     GET  /alone                 door/alone.html   packs [{name, title, aim, minutes, standards, parts}]
     GET  /seat/return/<token>   door/return.html  name, period_title, action (the form's address)
@@ -28,6 +28,7 @@ from app.web.errors import Refused
 from app.web.places import seat_place
 from app.web.secret import same
 from app.web.server import server
+from app.words import render
 from app.words import tell as say
 
 door = Blueprint("door", __name__)
@@ -59,7 +60,7 @@ def _seated(period_id: str = "") -> dict[str, str] | None:
         return None
     if place.seat is None or place.period is None or period_id not in ("", place.period["id"]):
         return None
-    return {"name": str(place.seat["name"]), "title": str(place.period["title"])}
+    return {"name": render(names.seat_name(place.seat["name"])), "title": str(place.period["title"])}
 
 
 @door.get("/")
@@ -146,7 +147,7 @@ def name_page(period: Period, error: str = "", status: int = 200) -> Response:
         "door/name.html",
         period_title=period["title"],
         seated=_seated(period["id"]),
-        offered=names.offers(number_below(2**32), taken),
+        offered=[(name, render(names.seat_name(name))) for name in names.offers(number_below(2**32), taken)],
         error=error,
         typed=form_text("typed", 60),
         number=form_text("number", 6),
@@ -286,9 +287,8 @@ def _seat_of_link(token: str) -> tuple[Seat, Period]:
 @door.get("/seat/return/<token>")
 def come_back(token: str) -> str:
     seat, period = _seat_of_link(token)
-    return render_template(
-        "door/return.html", name=seat["name"], period_title=period["title"], action=request.path
-    )
+    name = render(names.seat_name(seat["name"]))
+    return render_template("door/return.html", name=name, period_title=period["title"], action=request.path)
 
 
 @door.post("/seat/return/<token>")

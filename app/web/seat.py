@@ -25,6 +25,7 @@ from flask import Blueprint, Flask, Response, g, render_template, request
 
 from app.classroom.kinds import KINDS, Kind, kind_module
 from app.classroom.lesson import PlanPart
+from app.classroom.names import seat_name
 from app.classroom.verdict import Verdict
 from app.figure.model import figure_from_json, figure_to_json
 from app.lessons.tasks import Task
@@ -42,6 +43,7 @@ from app.web.readers import COOKIE as LANGUAGE
 from app.web.seat_state import listener_of, look_of
 from app.web.server import server
 from app.web.streams import polled, streamed
+from app.words import render
 
 Find = Callable[..., Place]
 Made = str | Response
@@ -64,7 +66,7 @@ def kind_of(task: Task) -> Kind:
 
 
 def page(place: Place) -> str:
-    name = place.seat["name"] if place.seat else ""
+    name = render(seat_name(place.seat["name"])) if place.seat else ""
     return render_template(
         "seat/seat.html", base=place.base, role=place.role, name=name, title=place.plan.title
     )

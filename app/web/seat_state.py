@@ -13,6 +13,7 @@ from app.web.places import Place
 from app.web.readers import in_own_words
 from app.web.server import Server, server
 from app.web.streams import Look, State
+from app.words import render
 
 
 def stage_for(period: Period, place: str) -> object:
@@ -71,7 +72,7 @@ def _class_look(of: Server, place: Place) -> Look:
         return {
             "role": "seat",
             **row_parts(period, {"stage", "follow", "step", "frozen", "period"}),
-            "name": shown_name(seat, teacher=True),
+            "name": render(shown_name(seat, teacher=True)),
             "pending": not seat["approved"],
             "pack": lesson.outline(plan, done),
             "here": seat["here"],

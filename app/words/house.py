@@ -36,8 +36,11 @@ class House:
     shorts: Mapping[str, str]
     terms: Mapping[str, str]
     also: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
-    # Whether the names are sentences ("alternate angles are equal"), which stand quoted where a noun is wanted.
+    # Whether all names are sentences ("alternate angles are equal"), which stand quoted where a noun is wanted.
     sentences: bool = False
+
+    def is_sentence(self, theorem: str) -> bool:
+        return self.sentences or theorem in _SENTENCES
 
     def name(self, theorem: str) -> str:
         """The full name: "Corresponding Angles Converse". An unknown id is a KeyError."""
@@ -52,10 +55,11 @@ class House:
         name = self.names[theorem]
         if form == "label":
             return name
-        if self.sentences:
+        if self.is_sentence(theorem):
             if form == "aside":
                 return _small(name)
-            return f"“{name}”" if form in ("cap", "The") else f"“{_small(name)}”"
+            quoted = f"“{name}”" if form in ("cap", "The") else f"“{_small(name)}”"
+            return f"de {quoted}" if form == "of" and self.lang.startswith("es") else quoted
         in_sentence = _GRAMMAR.get(self.lang.split("-")[0])
         return in_sentence(name, form) if in_sentence else name
 
@@ -75,6 +79,11 @@ class House:
         return None
 
 
+# What has no name that every book knows is called by what it says.
+_SENTENCES = frozenset({
+    "congruent-supplements", "congruent-complements", "right-angles-congruent", "parallel-to-same-line",
+    "perpendicular-to-same-line",
+})  # fmt: skip
 # Names that take no article.
 _BARE = {"Given", "Algebra", "Substitution"}
 # The article of a Spanish name goes by its first word: "el" for all but these, and none for the bare ones.
@@ -164,9 +173,9 @@ _US = {
     "definition-of-perpendicular": "Definition of perpendicular lines",
     "definition-of-parallel": "Definition of parallel lines",
     "definition-of-bisector": "Definition of angle bisector",
-    "congruent-supplements": "Congruent Supplements Theorem",
-    "congruent-complements": "Congruent Complements Theorem",
-    "right-angles-congruent": "Right Angles Congruence Theorem",
+    "congruent-supplements": "Supplements of congruent angles are congruent",
+    "congruent-complements": "Complements of congruent angles are congruent",
+    "right-angles-congruent": "All right angles are congruent",
     "reflexive": "Reflexive Property",
     "symmetric": "Symmetric Property",
     "transitive": "Transitive Property",
@@ -174,8 +183,8 @@ _US = {
     "addition": "Addition Property",
     "subtraction": "Subtraction Property",
     "angle-addition": "Angle Addition Postulate",
-    "parallel-to-same-line": "Lines Parallel to One Line Theorem",
-    "perpendicular-to-same-line": "Lines Perpendicular to One Line Theorem",
+    "parallel-to-same-line": "Lines parallel to the same line are parallel",
+    "perpendicular-to-same-line": "Lines perpendicular to the same line are parallel",
     "perpendicular-transversal": "Perpendicular Transversal Theorem",
     "triangle-sum": "Triangle Angle Sum Theorem",
     "quadrilateral-sum": "Quadrilateral Angle Sum Theorem",
@@ -264,9 +273,18 @@ _US_ALSO: dict[str, tuple[str, ...]] = {
         "parallel lines do not intersect",
     ),
     "definition-of-bisector": ("definition of bisector", "definition of an angle bisector", "bisector"),
-    "congruent-supplements": ("supplements of the same angle are congruent", "congruent supplements"),
-    "congruent-complements": ("complements of the same angle are congruent",),
-    "right-angles-congruent": ("all right angles are congruent", "right angles congruent"),
+    "congruent-supplements": (
+        "congruent supplements theorem", "supplements of congruent angles",
+        "supplements of the same angle are congruent", "congruent supplements",
+    ),
+    "congruent-complements": (
+        "congruent complements theorem", "complements of congruent angles", "congruent complements",
+        "complements of the same angle are congruent",
+    ),
+    "right-angles-congruent": (
+        "right angles congruence theorem", "right angle congruence", "all right angles are congruent",
+        "right angles congruent",
+    ),
     "transitive": (
         "transitive property of congruence", "transitive property of equality", "transitive property of ≅",
     ),
@@ -276,10 +294,12 @@ _US_ALSO: dict[str, tuple[str, ...]] = {
     "subtraction": ("subtraction property of equality",),
     "angle-addition": ("angle addition", "straight angle"),
     "parallel-to-same-line": (
+        "lines parallel to one line theorem",
         "transitive property of parallel lines", "transitive parallel", "lines parallel to the same line",
         "two lines parallel to the same line are parallel", "parallel to same line",
     ),
     "perpendicular-to-same-line": (
+        "lines perpendicular to one line theorem",
         "lines perpendicular to a transversal theorem", "lines perpendicular to the same line",
         "perpendicular to same line",
         "two lines perpendicular to the same line are parallel",
@@ -420,9 +440,9 @@ _ES = {
     "definition-of-perpendicular": "Definición de rectas perpendiculares",
     "definition-of-parallel": "Definición de rectas paralelas",
     "definition-of-bisector": "Definición de bisectriz",
-    "congruent-supplements": "Teorema de los suplementos congruentes",
-    "congruent-complements": "Teorema de los complementos congruentes",
-    "right-angles-congruent": "Teorema de la congruencia de los ángulos rectos",
+    "congruent-supplements": "Los suplementos de ángulos congruentes son congruentes",
+    "congruent-complements": "Los complementos de ángulos congruentes son congruentes",
+    "right-angles-congruent": "Todos los ángulos rectos son congruentes",
     "reflexive": "Propiedad reflexiva",
     "symmetric": "Propiedad simétrica",
     "transitive": "Propiedad transitiva",
@@ -430,8 +450,8 @@ _ES = {
     "addition": "Propiedad de la suma",
     "subtraction": "Propiedad de la resta",
     "angle-addition": "Postulado de la suma de ángulos",
-    "parallel-to-same-line": "Teorema de las rectas paralelas a una misma recta",
-    "perpendicular-to-same-line": "Teorema de las rectas perpendiculares a una misma recta",
+    "parallel-to-same-line": "Las rectas paralelas a una misma recta son paralelas",
+    "perpendicular-to-same-line": "Las rectas perpendiculares a una misma recta son paralelas",
     "perpendicular-transversal": "Teorema de la transversal perpendicular",
     "triangle-sum": "Teorema de la suma de los ángulos de un triángulo",
     "quadrilateral-sum": "Teorema de la suma de los ángulos de un cuadrilátero",
@@ -532,15 +552,29 @@ _ES_ALSO: dict[str, tuple[str, ...]] = {
     "definition-of-supplementary": ("ángulos suplementarios", "definición de suplementarios"),
     "definition-of-complementary": ("ángulos complementarios", "definición de complementarios"),
     "definition-of-congruent": ("ángulos congruentes", "definición de congruencia", "definición de congruentes"),
-    "congruent-supplements": ("suplementos de ángulos congruentes", "suplementos de un mismo ángulo"),
-    "congruent-complements": ("complementos de ángulos congruentes", "complementos de un mismo ángulo"),
-    "right-angles-congruent": ("congruencia de ángulos rectos", "todos los ángulos rectos son congruentes"),
+    "congruent-supplements": (
+        "teorema de los suplementos congruentes", "suplementos congruentes",
+        "suplementos de ángulos congruentes", "suplementos de un mismo ángulo",
+    ),
+    "congruent-complements": (
+        "teorema de los complementos congruentes", "complementos congruentes",
+        "complementos de ángulos congruentes", "complementos de un mismo ángulo",
+    ),
+    "right-angles-congruent": (
+        "teorema de la congruencia de los ángulos rectos", "congruencia de ángulos rectos",
+        "todos los ángulos rectos son congruentes",
+    ),
     "substitution": ("sustitución",),
     "addition": ("propiedad aditiva", "suma de iguales"),
     "subtraction": ("propiedad sustractiva", "resta de iguales"),
     "angle-addition": ("suma de ángulos", "ángulo llano"),
-    "parallel-to-same-line": ("rectas paralelas a una misma recta", "propiedad transitiva de las paralelas"),
-    "perpendicular-to-same-line": ("rectas perpendiculares a una misma recta",),
+    "parallel-to-same-line": (
+        "teorema de las rectas paralelas a una misma recta", "rectas paralelas a una misma recta",
+        "propiedad transitiva de las paralelas",
+    ),
+    "perpendicular-to-same-line": (
+        "teorema de las rectas perpendiculares a una misma recta", "rectas perpendiculares a una misma recta",
+    ),
     "perpendicular-transversal": ("transversal perpendicular",),
     "triangle-sum": ("suma de los ángulos de un triángulo", "ángulos de un triángulo"),
     "quadrilateral-sum": ("suma de los ángulos de un cuadrilátero", "ángulos de un cuadrilátero"),

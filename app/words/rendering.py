@@ -178,7 +178,10 @@ def render(message: Text, who: Reader | None = None) -> str:
     """The sentence. A code or a field that is missing is a KeyError: a mistake of ours, which tests find."""
     if isinstance(message, str):
         return message
-    return str(_said(message, who or _now.get()))
+    who = who or _now.get()
+    if message.code == "house.theorem":  # alone, in a cell or a list of choices: a name, quoted by nobody
+        return _names(who.language, who.house).name(message.fields["id"])
+    return str(_said(message, who))
 
 
 def _said(message: Message, who: Reader) -> str:

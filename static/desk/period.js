@@ -39,7 +39,7 @@ const desk = {
 let words = ""; // the house's words that the details were told in
 const details = new Map(); // task id → promise of what a teacher may see of it
 const sheets = {}; // name → its mounted module, once it has been opened
-const parts = [mountDoor(desk), mountPlan(document.getElementById("plan"), document.getElementById("pace"), desk)];
+const parts = [mountDoor(desk), mountPlan(document.getElementById("plan"), document.getElementById("seats"), desk)];
 
 /** Say something in the one line that is always in the same place. */
 function tell(text, tone = "plain") {

@@ -7,31 +7,31 @@ import { asked, demonstration, taskStage } from "./stages.js";
 const SETTLE = 1500; // ms
 const fresh = new Map();
 
-export function mountPlan(list, pace, desk) {
-  const own = h("input", { type: "radio", name: "pace", id: "pace-own", onchange: () => desk.act("step", { task: null }) });
-  const one = h("input", { type: "radio", name: "pace", id: "pace-one", onchange: () => desk.act("step", { task: desk.task }) });
-  const oneLabel = h("label", { for: "pace-one" });
-  const follow = h("input", { type: "checkbox", id: "pace-follow", onchange: (event) => followMe(event.target.checked) });
-  const frozen = h("input", { type: "checkbox", id: "pace-frozen", onchange: (event) => desk.act("freeze", { on: event.target.checked }) });
-  pace.append(
-    h("fieldset", { class: "pace" }, h("legend", { class: "words" }, say("desk.pace")),
-      h("p", {}, own, h("label", { for: "pace-own" }, say("desk.pace_own"))),
+export function mountPlan(list, seats, desk) {
+  const own = h("input", { type: "radio", name: "seats", id: "seats-own", onchange: () => desk.act("step", { task: null }) });
+  const one = h("input", { type: "radio", name: "seats", id: "seats-one", onchange: () => desk.act("step", { task: desk.task }) });
+  const oneLabel = h("label", { for: "seats-one" });
+  const follow = h("input", { type: "checkbox", id: "seats-follow", onchange: (event) => followMe(event.target.checked) });
+  const frozen = h("input", { type: "checkbox", id: "seats-frozen", onchange: (event) => desk.act("freeze", { on: event.target.checked }) });
+  seats.append(
+    h("fieldset", { class: "seats" }, h("legend", { class: "words" }, say("desk.seats_see")),
+      h("p", {}, own, h("label", { for: "seats-own" }, say("desk.seats_own"))),
       h("p", {}, one, oneLabel)),
-    h("p", { class: "pace-line" }, follow, h("label", { for: "pace-follow" }, say("desk.follow"))),
-    h("p", { class: "pace-line" }, frozen, h("label", { for: "pace-frozen" }, say("desk.freeze"))),
+    h("p", { class: "seats-line" }, follow, h("label", { for: "seats-follow" }, say("desk.seats_board"))),
+    h("p", { class: "seats-line" }, frozen, h("label", { for: "seats-frozen" }, say("desk.seats_still"))),
   );
 
   // What the teacher has just chosen stands until the server has had time to say the same: a state that was already on its
   // way must not turn the switch back under the hand.
-  pace.addEventListener("change", () => {
-    clearTimeout(fresh.get(pace));
-    fresh.set(pace, setTimeout(() => {
-      fresh.delete(pace);
+  seats.addEventListener("change", () => {
+    clearTimeout(fresh.get(seats));
+    fresh.set(seats, setTimeout(() => {
+      fresh.delete(seats);
       update(desk.state);
     }, SETTLE));
   });
 
-  /** "Follow me" shows the stage on every Seat; without it the stage is the Board's alone. */
+  /** Shows the stage on every Seat; without this the stage is the Board's alone. */
   async function followMe(on) {
     desk.state = { ...desk.state, follow: on };
     await desk.stage(desk.state.stage);
@@ -42,13 +42,13 @@ export function mountPlan(list, pace, desk) {
     const parts = (state.parts ?? []).filter((part) => !part.hidden);
     const room = count(state.seats ?? []).all;
     inStep(list, parts, (part) => part.id, makePart, (element, part) => updatePart(element, part, state, room));
-    if (!fresh.has(pace)) {
+    if (!fresh.has(seats)) {
       own.checked = !state.step;
       one.checked = Boolean(state.step);
       follow.checked = Boolean(state.follow);
       frozen.checked = Boolean(state.frozen);
     }
-    write(oneLabel, say("desk.pace_one", { task: title(parts, state.step ?? desk.task) }));
+    write(oneLabel, say("desk.seats_one", { task: title(parts, state.step ?? desk.task) }));
     one.disabled = !state.step && !desk.task;
   }
 
@@ -131,5 +131,5 @@ export function mountPlan(list, pace, desk) {
 
 function title(parts, id) {
   for (const part of parts) for (const task of part.tasks) if (task.id === id) return task.title;
-  return say("desk.pace_none");
+  return say("desk.seats_none");
 }

@@ -48,7 +48,7 @@ export function mount(host, ctx) {
     if (here.back) example.append(h('p', { class: 'notice' }, here.back));
     if (here.example) example.append(worked(here.example));
     standing.replaceChildren(...here.standing.flatMap((s) => [
-      h('dt', {}, s.title), h('dd', { 'data-step': s.step }, s.word)]));
+      h('dt', {}, s.title), h('dd', {}, s.counts)]));
     item = createItem({ paper: host.paper, card: body, foot }, here.item, {
       saved: saved?.n === here.n ? saved : null,
       ask: ctx.ask,

@@ -8,6 +8,7 @@ import pytest
 
 from app.classroom import codes, names
 from app.figure.faults import Fault
+from app.words import LANGUAGES, Reader, catalogue, render
 from tests.scale import trials
 
 GOOD = [
@@ -119,43 +120,56 @@ def test_compatibility_forms_become_plain() -> None:
     assert names.fold("JOSÉ  luc") == names.fold("jose Luc")
 
 
-@pytest.mark.parametrize("name", ["Calm Rhombus", "Early Midpoint"])
+@pytest.mark.parametrize("name", ["rhombus:7", "midpoint:1"])
 def test_offered_names_are_taken(name: str) -> None:
     assert names.read_word(name) == name
 
 
-@pytest.mark.parametrize(
-    "name",
-    [
-        "Rude Rhombus",
-        "Calm Idiot",
-        "Rhombus Calm",
-        "calm rhombus",
-        "Calm",
-        "",
-        "Calm Rhombus ",
-        "Calm  Rhombus",
-    ],
-)
-def test_no_other_word_pair_is(name: str) -> None:
+@pytest.mark.parametrize("name", [
+    "Rhombus 7", "rhombus", "rhombus:", "rhombus:0", "rhombus:10", "rhombus:07", "idiot:7", "Rhombus:7", "rhombus:7 ", "7:rhombus",
+    "rhombus:٧", "",
+])  # fmt: skip
+def test_no_other_is(name: str) -> None:
     with pytest.raises(Fault):
         names.read_word(name)
 
 
-def test_offers_are_free_and_share_no_word() -> None:
+def test_offers_are_free_and_share_no_noun() -> None:
     taken: set[str] = set()
-    for seed in range(200):
+    for seed in range(340):
         offered = names.offers(seed, taken)
-        assert len(offered) == 3 == len({w for name in offered for w in name.split()}) // 2
+        assert len(offered) == 3 == len({name.split(":")[0] for name in offered})
         assert not {names.fold(name) for name in offered} & taken
         assert offered == names.offers(seed, taken)
         taken.add(names.fold(offered[0]))
+    assert len(taken) == 340 > 3 * names.MOST_SEATS
 
 
-def test_the_word_lists_hold_no_word_twice_and_fit() -> None:
-    for words in (names.MANNERS, names.SHAPES):
-        assert len(set(words)) == len(words)
-    assert max(len(m) + 1 + len(s) for m in names.MANNERS for s in names.SHAPES) <= names.LONGEST
+def test_an_offered_name_is_shown_in_the_readers_language_and_is_one_name_in_all() -> None:
+    """F7: a noun of geometry and a number, kept as key and number."""
+    said = {language: render(names.seat_name("rhombus:7"), Reader(language)) for language in LANGUAGES}
+    assert said["en"] == "Rhombus 7" and said["es"] == "Rombo 7"
+    for noun in names.NOUNS:
+        every = [render(names.seat_name(f"{noun}:3"), Reader(language)) for language in LANGUAGES]
+        assert all(len(name) <= names.LONGEST and names.read_typed(name) == name for name in every)
+        assert {names.fold(name) for name in every} == {f"{noun}:3"}, "typed, it is the same name"
+
+
+def test_old_names_and_typed_ones_stay_as_they_are() -> None:
+    for name in ("Calm Rhombus", "Ana", "12", "Rhombus seven", "nobody:7", ""):
+        assert names.seat_name(name) == name
+
+
+def test_no_noun_is_a_given_name() -> None:
+    """F7: many of the words of before were. These are the ones among terms of geometry and plain adjectives, in both languages."""
+    given = set("""amber angel ángel angela axis alba clara coral cosimo eden fern frank grace hazel iris ivory jade line lemma linea
+        marco nova olive perla piper plano ray raya recta reina rosy rubí ruby rune sandy sol theorem victor vector vera aura luz mar
+        cruz rosa blanca celeste estrella paz gloria norma segundo tercero bruno justo""".split()) - {"plano"}  # noqa: SIM905
+    for language in LANGUAGES:
+        words = catalogue("classroom", language)
+        shown = [words[f"seat_{noun}"].removesuffix(" {n}") for noun in names.NOUNS]
+        assert len(set(shown)) == len(shown) >= 40
+        assert not {word for name in shown for word in name.casefold().split()} & given
 
 
 @pytest.mark.parametrize(("text", "number"), [("1", "1"), ("07", "7"), (" 99 ", "99"), ("12", "12")])

@@ -202,15 +202,14 @@ def test_a_known_mistake_is_followed_up_by_its_own_kind_of_item() -> None:
     assert followed >= 5
 
 
-def test_support_fades_and_standing_is_words() -> None:
+def test_support_fades_and_standing_is_counts() -> None:
     trail = go({**MIX, "families": ["make-parallel"], "count": 12}, [True] * 12)
     shown = [t["shown"] for t in trail]
 
-    assert shown[0]["support"] == "worked" and shown[0]["example"]["working"] and shown[0]["standing"][0]["word"] == "not tried yet"
+    assert shown[0]["support"] == "worked" and shown[0]["example"]["working"] and shown[0]["standing"][0]["counts"] == "not tried yet"
     assert all(s["support"] == "bare" and s["example"] is None for s in shown[2:])
-    assert shown[-1]["standing"][0]["word"] == "sure of it"
+    assert [s["standing"][0]["counts"] for s in (shown[1], shown[6], shown[-1])] == ["1 of 1 right", "6 of 6 right", "6 of the last 6 right"]
     assert shown[-1]["item"]["level"] > shown[0]["item"]["level"], "three right in a row lead one level up"
-    assert not any(ch.isdigit() for s in shown for st in s["standing"] for ch in st["word"])
 
 
 def test_the_worked_example_is_another_item() -> None:

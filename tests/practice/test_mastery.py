@@ -8,7 +8,7 @@ from fractions import Fraction
 
 import pytest
 
-from app.practice.mastery import MASTERED, Skill, after, estimate, next_skill, standing, support, word_for
+from app.practice.mastery import RECENT, Skill, after, estimate, next_skill, standing, support
 from tests.scale import trials
 
 
@@ -112,17 +112,23 @@ def test_one_step_by_hand() -> None:
     assert after(Fraction(1, 2), False, skill) == seen + (1 - seen) * Fraction(3, 20)
 
 
-def test_right_replies_raise_and_the_word_follows() -> None:
+def test_right_replies_raise_the_estimate() -> None:
     known = Fraction(1, 5)
     for _ in range(6):
         up = after(known, True, Skill())
         assert up > known
         known = up
-    assert known > MASTERED
-    assert word_for(known, 6) == "standing_firm"
-    assert word_for(known, 2) == "standing_nearly", "two lucky replies are not enough"
-    assert standing("x", [], Skill()).word == "standing_new"
-    assert standing("x", [False, False]).word == "standing_begun"
+    assert known > Fraction(95, 100)
+
+
+def test_a_standing_counts_the_last_six() -> None:
+    """F7: what was done, counted; no ladder of words."""
+    assert RECENT == 6
+    for replies, right, of in (
+        ([], 0, 0), ([False, True], 1, 2), ([True] * 6, 6, 6), ([True] * 9 + [False], 5, 6), ([False] * 9 + [True] * 2, 2, 6),
+    ):
+        found = standing("x", replies)
+        assert (found.right, found.of, found.replies) == (right, of, len(replies))
 
 
 @pytest.mark.parametrize("numbers", [(0, 0, Fraction(1, 2), Fraction(1, 2)), (2, 0, 0, 0), (0, -1, 0, 0)])

@@ -243,8 +243,8 @@ def solve_unknowns(drawing: Drawing, lines: tuple[str, str]) -> list[dict[Symbol
 
 # Proofs: does a row follow from those above it, by its reason?
 
-PLAIN = {"Given", "Vertical Angles Theorem", "Linear Pair Postulate", "Congruent Supplements Theorem", "Transitive Property",
-         "Substitution Property", "Lines Parallel to One Line Theorem"}
+PLAIN = {"Given", "Vertical Angles Theorem", "Linear Pair Postulate", "Supplements of congruent angles are congruent", "Transitive Property",
+         "Substitution Property", "Lines parallel to the same line are parallel"}
 PAIRS = ("corresponding angles", "alternate interior angles", "alternate exterior angles", "consecutive interior angles",
          "consecutive exterior angles")
 REASONS = PLAIN | {theorem(p, converse=c) for p in PAIRS for c in (False, True)}
@@ -298,10 +298,10 @@ def row_follows(drawing: Drawing, given: list[str], above: list[str], claim: str
     if reason in ("Vertical Angles Theorem", "Linear Pair Postulate"):
         name = "vertical angles" if reason.startswith("Vert") else "a linear pair"
         return two is not None and drawing.pair(two[0], two[1])[0] == name and (two[2] == "equal") == (name[0] == "v")
-    if reason == "Lines Parallel to One Line Theorem" or (reason == "Transitive Property" and wanted):
+    if reason == "Lines parallel to the same line are parallel" or (reason == "Transitive Property" and wanted):
         known = [lines_in(row) for row in above]
         return wanted is not None and any(a and b and a ^ b == wanted for a, b in combinations(known, 2))
-    if reason in ("Transitive Property", "Substitution Property", "Congruent Supplements Theorem"):
+    if reason in ("Transitive Property", "Substitution Property", "Supplements of congruent angles are congruent"):
         equation = atoms(claim)
         known = [e for row in above if (e := atoms(row)) is not None]
         return equation is not None and spanned(known, equation)

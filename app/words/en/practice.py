@@ -66,11 +66,9 @@ WORKING: dict[str, str] = {
 }
 
 STANDING: dict[str, str] = {
-    "standing_new": "not tried yet",
-    "standing_begun": "just begun",
-    "standing_coming": "coming along",
-    "standing_nearly": "nearly there",
-    "standing_firm": "sure of it",
+    "standing_none": "not tried yet",
+    "standing_all": "{right} of {n} right",
+    "standing_last": "{right} of the last {n} right",
 }
 
 FAMILIES: dict[str, str] = {

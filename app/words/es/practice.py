@@ -66,11 +66,9 @@ WORKING: dict[str, str] = {
 }
 
 STANDING: dict[str, str] = {
-    "standing_new": "sin intentar",
-    "standing_begun": "recién empezado",
-    "standing_coming": "avanzando",
-    "standing_nearly": "casi logrado",
-    "standing_firm": "logrado",
+    "standing_none": "sin intentar",
+    "standing_all": "{right} de {n} {n:correcta|correctas}",
+    "standing_last": "{right} de las últimas {n} correctas",
 }
 
 FAMILIES: dict[str, str] = {

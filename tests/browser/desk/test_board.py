@@ -94,9 +94,9 @@ def test_seats_follow_only_when_asked(lesson: Lesson) -> None:
     expect(teacher.locator(".plan-where", has_text="on the Board")).to_have_count(1)
     state = lesson.call(seat, "GET", "/seat/state")
     assert state["stage"] is None and state["follow"] is False
-    teacher.locator("#pace-follow").check()
+    teacher.locator("#seats-follow").check()
     seat.wait_for_function("async () => { const s = await (await fetch('/seat/state')).json(); return s.follow && s.stage?.kind === 'task' }")
-    teacher.locator("#pace-follow").uncheck()
+    teacher.locator("#seats-follow").uncheck()
     seat.wait_for_function("async () => { const s = await (await fetch('/seat/state')).json(); return !s.follow && !s.stage }")
 
 

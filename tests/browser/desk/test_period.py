@@ -96,17 +96,17 @@ def test_a_link_brings_one_student_back_on_another_device(lesson: Lesson) -> Non
     expect(teacher.locator(".place")).to_have_count(1)
 
 
-def test_pace_is_told_to_the_server_and_comes_back(lesson: Lesson) -> None:
+def test_what_students_see_is_told_to_the_server_and_comes_back(lesson: Lesson) -> None:
     teacher = lesson.teacher()
     period = lesson.period(teacher)
     teacher.get_by_role("button", name="Everyone here").first.click()
-    expect(teacher.locator("#pace-one")).to_be_checked()
+    expect(teacher.locator("#seats-one")).to_be_checked()
     expect(teacher.locator(".plan-where", has_text="everyone is here")).to_have_count(1)
-    teacher.locator("#pace-own").check()
+    teacher.locator("#seats-own").check()
     expect(teacher.locator(".plan-where", has_text="everyone is here")).to_have_count(0)
-    teacher.locator("#pace-frozen").check()
+    teacher.locator("#seats-frozen").check()
     teacher.reload()
-    expect(teacher.locator("#pace-frozen")).to_be_checked()
+    expect(teacher.locator("#seats-frozen")).to_be_checked()
     state = lesson.call(teacher, "GET", f"/desk/period/{period.id}/state")
     assert state["frozen"] is True and state["step"] is None
 

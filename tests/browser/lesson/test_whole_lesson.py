@@ -74,8 +74,8 @@ def test_a_period_from_the_open_door_to_the_tally(lesson: Lesson) -> None:
     last.do(task)
     state = lesson.call(teacher, "GET", f"{period.path}state")
     assert next(t["done"] for p in state["parts"] for t in p["tasks"] if t["id"] == task["id"]) == 3
-    teacher.locator("#pace-own").click()
-    expect(teacher.locator("#pace-own")).to_be_checked()
+    teacher.locator("#seats-own").click()
+    expect(teacher.locator("#seats-own")).to_be_checked()
     for student in students:
         expect(student.page.locator("#next")).to_be_enabled()
 
@@ -88,15 +88,15 @@ def test_follow_me_shows_the_teachers_own_figure_and_lets_go_again(lesson: Lesso
     student.go(task)
     student.hand.turn("m", 9, "A")
     verb(teacher, task, "Move its figure live")
-    teacher.locator("#pace-follow").click()
-    expect(teacher.locator("#pace-follow")).to_be_checked()
+    teacher.locator("#seats-follow").click()
+    expect(teacher.locator("#seats-follow")).to_be_checked()
     stage = student.page.locator("#stage")
     expect(stage).to_be_visible()
     expect(stage.locator("svg").first).to_be_visible()
     expect(student.page.locator("#card-side")).to_be_hidden()
     lesson.check(student.page, "following")
-    teacher.locator("#pace-follow").click()
-    expect(teacher.locator("#pace-follow")).not_to_be_checked()
+    teacher.locator("#seats-follow").click()
+    expect(teacher.locator("#seats-follow")).not_to_be_checked()
     expect(stage).to_be_hidden()
     assert student.hand.direction("m") == 9, "the own figure stands as it was"
     student.do(task)

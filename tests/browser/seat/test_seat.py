@@ -81,7 +81,7 @@ def test_the_browsers_back_goes_to_the_task_before(lesson: Lesson) -> None:
 
 
 def test_ears_notice_what_the_teacher_turns_and_the_moment_of_parallels(lesson: Lesson) -> None:
-    """*Follow me*: each step is heard at a Seat as what changed; the description has the measures. On the Board nothing speaks by itself."""
+    """With the Board on every Seat, each step is heard at a Seat as what changed; the description has the measures. On the Board nothing speaks by itself."""
     teacher = lesson.teacher()
     period = lesson.period(teacher)
     seat, board = lesson.seat(period.code), lesson.board(teacher, period)
