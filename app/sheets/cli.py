@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import base64
 import sys
 from dataclasses import replace
 from pathlib import Path
@@ -90,7 +91,10 @@ def _want(args: argparse.Namespace, asks: list[str], version: str, *, alone: boo
 
 
 def _style(paper: str) -> str:
-    return "".join((STYLES / name).read_text(encoding="utf-8") for name in ("sheet.css", f"sheet-{paper}.css"))
+    """The style of a sheet that is one file: with its face in it."""
+    style = "".join((STYLES / name).read_text(encoding="utf-8") for name in ("sheet.css", f"sheet-{paper}.css"))
+    face = base64.b64encode((STYLES.parent / "fonts" / "signs.woff2").read_bytes()).decode()
+    return style.replace("../fonts/signs.woff2", f"data:font/woff2;base64,{face}")
 
 
 def _documents(sheet: Sheet, versions: list[Sheet], pack: Path | None) -> dict[str, str]:

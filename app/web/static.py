@@ -23,6 +23,7 @@ from app.settings import ROOT
 FOLDER = ROOT / "static"
 YEAR = "public, max-age=31536000, immutable"
 TYPES = {".js": "text/javascript", ".css": "text/css", ".svg": "image/svg+xml", ".json": "application/json"}
+PACKED = {".woff2": "font/woff2"}  # compressed as they are
 VARY = "Accept-Encoding, Cookie"
 SMALL = 400  # bytes: below this, compressing costs more than it saves
 
@@ -103,7 +104,7 @@ def file(filename: str) -> Response:
     how = best_encoding() if path.suffix in TYPES and path.stat().st_size > SMALL else ""
     stat = path.stat()
     mark = f'"{stat.st_mtime_ns:x}-{stat.st_size:x}-{how}"'
-    kind = TYPES.get(path.suffix) or mimetypes.guess_type(path.name)[0] or "application/octet-stream"
+    kind = TYPES.get(path.suffix) or PACKED.get(path.suffix) or mimetypes.guess_type(path.name)[0] or "application/octet-stream"
     headers = {"ETag": mark, "Vary": "Accept-Encoding", "Cache-Control": YEAR if fixed else "no-cache"}
     if request.headers.get("If-None-Match") == mark:
         return Response(status=304, headers=headers)
