@@ -10,6 +10,8 @@ from pathlib import Path
 
 import pytest
 
+from app.figure.look import LOOKS, SANS, SERIF
+
 TOKENS = (Path(__file__).resolve().parent.parent / "static" / "css" / "tokens.css").read_text(encoding="utf-8")
 TEXT = ["ink", "graphite", "accent", "pencil"]
 MARKS = [*TEXT, "edge", "focus", "wood", "trace", "hue-1", "hue-2", "hue-3", "hue-4"]
@@ -62,3 +64,24 @@ def test_the_path_that_joins_two_angles_is_drawn_in_its_token_alone() -> None:
     rules = re.findall(r"\.trace\s*{([^}]*)}", css)
     assert any("stroke: var(--trace)" in rule for rule in rules)
     assert not any("opacity" in rule for rule in rules)
+
+
+@pytest.mark.parametrize(("look", "name"), [("paper", None), ("board", "board")])
+def test_pictures_are_drawn_in_the_same_ink_as_the_pages(look: str, name: str | None) -> None:
+    """F4-06: one table of weights, colors and faces for Seat, Board, paper and SVG (`static/css/tokens.css`, `app/figure/look.py`)."""
+    drawn, page = LOOKS[look], theme(name)
+    for mine, token in (("ground", "paper"), ("square", "square"), ("ink", "ink"), ("graphite", "graphite"), ("follows", "accent"), ("fails", "pencil")):
+        assert getattr(drawn, mine) == page[token], (look, mine)
+    block = TOKENS.split("[data-theme")[0] if name is None else TOKENS.split(f'[data-theme="{name}"]')[1].split("}")[0]
+    weights = dict(re.findall(r"--(line|line-thin): ([\d.]+)px", block))
+    assert (drawn.line, drawn.thin) == (float(weights["line"]), float(weights["line-thin"]))
+
+
+def test_pictures_and_pages_ask_for_the_same_faces() -> None:
+    sheet = (Path(__file__).resolve().parent.parent / "static" / "css" / "sheet.css").read_text(encoding="utf-8")
+    for token, written in (("serif", SERIF), ("sans", SANS)):
+        faces = re.search(rf"--{token}: ([^;]+);", TOKENS)
+        assert faces
+        wanted = [face.strip(" '\"") for face in faces[1].split(",")]
+        assert [face.strip(" '\"") for face in written.split(",")] == wanted
+        assert faces[1] in sheet, token

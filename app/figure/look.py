@@ -12,8 +12,13 @@ from dataclasses import dataclass, replace
 
 __all__ = ["LOOKS", "Look", "text_box", "text_width"]
 
-SERIF = "'Iowan Old Style', Palatino, Georgia, 'DejaVu Serif', serif"
-SANS = "'Segoe UI', Roboto, 'Noto Sans', Arial, 'DejaVu Sans', sans-serif"
+SERIF = (
+    "'Eight Angles Signs', 'Iowan Old Style', 'Palatino Linotype', Palatino, 'Book Antiqua', Georgia, "
+    "'DejaVu Serif', serif"
+)
+SANS = (
+    "'Eight Angles Signs', 'Segoe UI', Roboto, 'Noto Sans', 'Helvetica Neue', Arial, 'DejaVu Sans', sans-serif"
+)
 
 
 @dataclass(frozen=True)
@@ -26,7 +31,7 @@ class Look:
     name: float = 19
     letter: float = 15
     label: float = 15
-    line: float = 1.9
+    line: float = 2.25
     thin: float = 1.25
     arc: float = 22
     arc_step: float = 5
@@ -34,7 +39,7 @@ class Look:
     dot: float = 2.6
     arrow: float = 9
     ground: str | None = "#fbf8f0"
-    square: str | None = "#e9e3d4"
+    square: str | None = "#e5dece"
     ink: str = "#1c1a17"
     graphite: str = "#615c54"
     follows: str = "#1f4b99"
@@ -59,7 +64,7 @@ TACTILE = replace(PRINT, number=29, name=29, letter=29, label=29, line=4, thin=3
 LOOKS: dict[str, Look] = {
     "paper": PAPER,
     "board": replace(
-        BOARD, arc=42, arc_step=10, gap=7, ground="#fffdf8", square=None, ink="#0d0c0a", graphite="#47423b"
+        BOARD, arc=42, arc_step=10, gap=7, ground="#fffdf8", square="#ebe5d8", ink="#0d0c0a", graphite="#47423b"
     ),
     "print": PRINT,
     "large": replace(LARGE, shrinks=False),

@@ -104,7 +104,8 @@ def file(filename: str) -> Response:
     how = best_encoding() if path.suffix in TYPES and path.stat().st_size > SMALL else ""
     stat = path.stat()
     mark = f'"{stat.st_mtime_ns:x}-{stat.st_size:x}-{how}"'
-    kind = TYPES.get(path.suffix) or PACKED.get(path.suffix) or mimetypes.guess_type(path.name)[0] or "application/octet-stream"
+    known = TYPES.get(path.suffix) or PACKED.get(path.suffix)
+    kind = known or mimetypes.guess_type(path.name)[0] or "application/octet-stream"
     headers = {"ETag": mark, "Vary": "Accept-Encoding", "Cache-Control": YEAR if fixed else "no-cache"}
     if request.headers.get("If-None-Match") == mark:
         return Response(status=304, headers=headers)

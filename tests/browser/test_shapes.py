@@ -74,7 +74,7 @@ def test_a_seat(lesson: Lesson, task: str) -> None:
 def test_the_desk(lesson: Lesson) -> None:
     teacher = lesson.teacher()
     period = lesson.period(teacher)
-    for path in ("/desk/", f"/desk/pack/{PACK}/", "/desk/records", "/desk/sheets/"):
+    for path in ("/desk/", f"/desk/pack/{PACK}/", "/desk/records", "/desk/sheets/", "/desk/sheets/page?n-make-parallel=2"):
         teacher.goto(path)
         assert faults(teacher)[0] == [], path
     teacher.goto(period.path)
