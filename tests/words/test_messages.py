@@ -192,7 +192,8 @@ def walk() -> dict[Message, None]:
             for reply in replies_to(data, key if isinstance(key, dict) else {}):
                 heard(tried(lambda: module.judge(data, reply, ctx)))  # noqa: B023
             for level in (1, 2, 3, "point", "principle", "show"):
-                heard(tried(lambda: module.ask(data, "hint", {"level": level, "rows": []}, ctx)) if hasattr(module, "ask") else None)  # noqa: B023
+                if hasattr(module, "ask"):
+                    heard(tried(lambda: module.ask(data, "hint", {"level": level, "rows": []}, ctx)))  # noqa: B023
     for family in FAMILIES:
         for level in range(1, LEVELS[family] + 1):
             for seed in range(1, SEEDS + 1):

@@ -41,7 +41,7 @@ def said_in(language: str) -> dict[str, set[str]]:
     """English words of the pages' scripts → what stands for them in another language."""
     def words(of: str, area: str) -> dict[str, str]:
         text = (ROOT / "static" / "words" / of / area).read_text(encoding="utf-8")
-        return dict(re.findall(r'^\s*(\w+): "(.*)",$', text, re.MULTILINE))
+        return {key: text for key, _, text in re.findall(r"^\s*(\w+):\s*(['\"])(.*)\2,$", text, re.MULTILINE)}
 
     found: dict[str, set[str]] = {}
     for path in (ROOT / "static" / "words" / "en").glob("*.js"):
