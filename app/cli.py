@@ -14,15 +14,11 @@ from app.settings import Unreadable, read_settings
 
 def parser() -> argparse.ArgumentParser:
     """Every subcommand; those of other parts are asked of them."""
-    top = argparse.ArgumentParser(
-        prog="eight-angles", description="A lesson server for proving lines parallel."
-    )
+    top = argparse.ArgumentParser(prog="eight-angles", description="A lesson server for proving lines parallel.")
     commands = top.add_subparsers(dest="command", required=True, metavar="COMMAND")
 
     server = commands.add_parser("serve", help="start the lesson server and print its addresses")
-    server.add_argument(
-        "--host", default="0.0.0.0", help="address to listen on (default: the whole local network)"
-    )
+    server.add_argument("--host", default="0.0.0.0", help="address to listen on (default: the whole local network)")
     server.add_argument("--port", type=int, default=8000)
     _data_options(server)
     server.add_argument("--packs", metavar="DIR", help="folder of the lesson packs")
@@ -32,13 +28,9 @@ def parser() -> argparse.ArgumentParser:
     server.add_argument("--streams", type=int, metavar="N", help="most live pages at once; others poll")
     server.add_argument("--debug", action="store_true", help="errors in full; on this machine only")
 
-    teacher = commands.add_parser(
-        "teacher", help="print a new set-up link (a new teacher, or a forgotten passphrase)"
-    )
+    teacher = commands.add_parser("teacher", help="print a new set-up link (a new teacher, or a forgotten passphrase)")
     teacher.add_argument("name", nargs="?", default="teacher")
-    teacher.add_argument(
-        "--at", metavar="URL", default="http://localhost:8000", help="where the server is reached"
-    )
+    teacher.add_argument("--at", metavar="URL", default="http://localhost:8000", help="where the server is reached")
     _data_options(teacher)
 
     erase = commands.add_parser("erase", help="erase every class on this machine, with a count")

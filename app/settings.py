@@ -81,5 +81,10 @@ def _folder(_name: str, value: object) -> Path:
 
 
 _READ: dict[str, Callable[[str, object], object]] = {
-    "data_dir": _folder, "packs_dir": _folder, "hosted": _yes, "proxies": _number, "hosts": _names, "streams": _number,
+    "data_dir": _folder,
+    "packs_dir": _folder,
+    "hosted": _yes,
+    "proxies": _number,
+    "hosts": _names,
+    "streams": _number,
 }

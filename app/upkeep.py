@@ -16,10 +16,7 @@ def teacher(name: str, at: str, settings: Settings) -> int:
 
 
 def erase(sure: bool, settings: Settings) -> int:
-    if (
-        not sure
-        and input("Erase every period, seat, reply and name on this machine? Type yes: ").strip() != "yes"
-    ):
+    if not sure and input("Erase every period, seat, reply and name on this machine? Type yes: ").strip() != "yes":
         print("Nothing was erased.")
         return 1
     server = Server(settings=settings)

@@ -82,7 +82,9 @@ def draw() -> Any:
     font.setupGlyphOrder([".notdef", *names.values()])
     font.setupCharacterMap({ord(sign): name for sign, name in names.items()})
     font.setupGlyf(glyphs)
-    font.setupHorizontalMetrics({".notdef": (500, 0), **{names[s]: (w, glyphs[names[s]].xMin) for s, w in WIDTHS.items()}})
+    font.setupHorizontalMetrics(
+        {".notdef": (500, 0), **{names[s]: (w, glyphs[names[s]].xMin) for s, w in WIDTHS.items()}}
+    )
     font.setupHorizontalHeader(ascent=800, descent=-200)
     font.setupNameTable({"familyName": "Eight Angles Signs", "styleName": "Regular"})
     font.setupOS2(sTypoAscender=800, sTypoDescender=-200, usWinAscent=800, usWinDescent=200)

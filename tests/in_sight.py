@@ -105,9 +105,22 @@ class Row:
 
 def write_families(folder: Path) -> str:
     """A pack with one task for each family and level, so that each can be opened by itself."""
-    lines = ['format = 1', '[pack]', 'title = "Every family"', 'summary = "One item of each family and level."', 'minutes = 90']
+    lines = [
+        "format = 1",
+        "[pack]",
+        'title = "Every family"',
+        'summary = "One item of each family and level."',
+        "minutes = 90",
+    ]
     for name, top in LEVELS.items():
-        lines += ["[[parts]]", f'id = "{name}"', f'title = "{name}"', f"minutes = {2 * top}", 'purpose = "practice"', "optional = true"]
+        lines += [
+            "[[parts]]",
+            f'id = "{name}"',
+            f'title = "{name}"',
+            f"minutes = {2 * top}",
+            'purpose = "practice"',
+            "optional = true",
+        ]
         for level in range(1, top + 1):
             kind = "connect" if name == "connect" else "solve"
             lines += ["[[parts.tasks]]", f'id = "{name}-{level}"', f'kind = "{kind}"', f'title = "{name} {level}"',
@@ -171,7 +184,11 @@ def _justify(task: Task, ctx: Context) -> dict[str, Any]:
     right = {"a": one["angles"][0], "b": one["angles"][1], "pair": one["pair"], "transversal": one["transversal"],
              "relation": one["relation"], "l": one["lines"][0], "m": one["lines"][1], "theorem": one["theorem"]}  # fmt: skip
     wrong = {**right, "theorem": right["theorem"].removesuffix("-converse")}
-    return {"half": {"values": {k: right[k] for k in ("a", "b", "pair")}}, "wrong": {"values": wrong}, "right": {"values": right}}
+    return {
+        "half": {"values": {k: right[k] for k in ("a", "b", "pair")}},
+        "wrong": {"values": wrong},
+        "right": {"values": right},
+    }
 
 
 def _prove(task: Task, ctx: Context) -> dict[str, Any]:
@@ -250,7 +267,14 @@ class Looker:
     """A page of somebody who works alone, brought from task to task and state to state."""
 
     def __init__(
-        self, lesson: Any, pack: str, folder: Path, pictures: Path | None = None, size: tuple[int, int] = LAPTOP, language: str = "en", **more: Any
+        self,
+        lesson: Any,
+        pack: str,
+        folder: Path,
+        pictures: Path | None = None,
+        size: tuple[int, int] = LAPTOP,
+        language: str = "en",
+        **more: Any,
     ) -> None:
         self.lesson, self.pack, self.pictures, self.language = lesson, pack, pictures, language
         self.page = lesson.page(size, locale=LOCALE[language], **more)
@@ -273,7 +297,9 @@ class Looker:
         token = next(c["value"] for c in self.page.context.cookies() if c["name"] == "ea-alone")
         seat = hashed(f"alone {self.pack} {token}")[:24]
         seed = Secret(load_secret(self.lesson.data)).seed("seed", seat, task["id"])
-        return Context(seed=seed, house=house(HOUSE[self.language]), profile=str(task.get("profile") or "postulate"), history=[])
+        return Context(
+            seed=seed, house=house(HOUSE[self.language]), profile=str(task.get("profile") or "postulate"), history=[]
+        )
 
     def rows(self, task: Task) -> Iterator[Row]:
         page = self.page
@@ -316,7 +342,9 @@ class Looker:
         button = page.locator("#hand .action:not(.seat-onward):visible, #card .action:visible").first
         button.click()
         # What is handed in for good is told in plain ink.
-        expect(page.locator(".seat:is([data-closed], :has(#verdict:is([data-tone=good], [data-tone=mend])))")).to_have_count(1)
+        expect(
+            page.locator(".seat:is([data-closed], :has(#verdict:is([data-tone=good], [data-tone=mend])))")
+        ).to_have_count(1)
         expect(page.locator("#verdict")).not_to_have_attribute("data-tone", "wait")
         drawn(page)  # a counterexample comes in beside the figure
         self.closed = page.locator(".seat").get_attribute("data-frozen") == "true"
@@ -363,7 +391,9 @@ def main(words: list[str]) -> int:
         browser = driver.chromium.launch(executable_path=browser_path(), args=["--no-sandbox"])
         lesson = start(at / "data", browser, packs=folder)
         rows = []
-        for row in look(lesson, folder, [given.pack] if given.pack else packs, given.only, given.pictures, given.language):
+        for row in look(
+            lesson, folder, [given.pack] if given.pack else packs, given.only, given.pictures, given.language
+        ):
             rows.append(row)
             tell(row)
         lesson.stop()

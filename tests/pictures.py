@@ -130,7 +130,9 @@ def main(*wanted: str) -> None:
             page.wait_for_timeout(1500)  # whatever moves has come to rest
             shot = Image.open(io.BytesIO(page.screenshot())).convert("RGB")
             small = shot.resize((1000, round(shot.height * 1000 / shot.width)), Image.Resampling.LANCZOS)
-            small.quantize(56, method=Image.Quantize.MAXCOVERAGE, dither=Image.Dither.NONE).save(FOLDER / f"{name}.png", optimize=True)
+            small.quantize(56, method=Image.Quantize.MAXCOVERAGE, dither=Image.Dither.NONE).save(
+                FOLDER / f"{name}.png", optimize=True
+            )
             print(f"{name}: {(FOLDER / f'{name}.png').stat().st_size} bytes", flush=True)
 
 

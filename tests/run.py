@@ -60,8 +60,20 @@ def make_environment() -> None:
             run("apt-get", "install", "-y", "-q", "--no-install-recommends", "python3-venv")
             venv.create(VENV, with_pip=True)
     say("installing the project and its test tools")
-    words = [PYTHON, "-m", "pip", "install", "-q", "--disable-pip-version-check",
-             "-r", "requirements.txt", "-r", "tests/requirements.txt", "-e", "."]
+    words = [
+        PYTHON,
+        "-m",
+        "pip",
+        "install",
+        "-q",
+        "--disable-pip-version-check",
+        "-r",
+        "requirements.txt",
+        "-r",
+        "tests/requirements.txt",
+        "-e",
+        ".",
+    ]
     if run(*words) != 0:
         sys.exit("The packages could not be installed; the lines above say why.")
 
@@ -117,7 +129,7 @@ def main(words: list[str]) -> int:
     make_environment()
     install_browsers()
     if not words:
-        for tool in (["ruff", "check", "."], ["mypy"]):
+        for tool in (["ruff", "check", "."], ["ruff", "format", "--check", "."], ["mypy"]):
             say(" ".join(tool))
             if run(PYTHON, "-m", *tool, env=environment) != 0:
                 return 1

@@ -1,6 +1,7 @@
-"""The checks of the scripts in `static/`: their types (JSDoc, read by TypeScript's checker) and ESLint.
+"""The checks of the scripts in `static/`: their types (JSDoc, read by TypeScript's checker), ESLint, their layout (prettier).
 
-    python3 tests/scripts.py        install the checkers if they aren't there, and run them
+    python3 tests/scripts.py             install the checkers if they aren't there, and run them
+    python3 tests/scripts.py --format    lay the scripts out, and their tests
 
 Standard library only: tests/run.py uses it before anything is installed. The checkers are npm packages with fixed
 versions (`tests/static/package-lock.json`, by their hashes and without addresses) in an ignored folder,
@@ -100,7 +101,17 @@ def lint() -> list[str]:
     return [] if run.returncode == 0 else [(run.stdout + run.stderr).strip()]
 
 
-CHECKS = {"types of static/ (tsc)": types, "eslint": lint}
+# The catalogues of words are laid out by the translators' command, one message a line.
+LAID_OUT = ["static/**/*.js", "tests/static/*.js", "!static/words/*/**"]
+
+
+def layout(how: str = "--check") -> list[str]:
+    """The files that prettier would lay out in another way; with "--write" it does."""
+    run = tool("prettier", "--config", "tests/static/.prettierrc.json", how, *LAID_OUT)
+    return [] if run.returncode == 0 else [(run.stdout + run.stderr).strip(), "python3 tests/scripts.py --format"]
+
+
+CHECKS = {"types of static/ (tsc)": types, "eslint": lint, "prettier": layout}
 
 
 def check() -> bool:
@@ -120,6 +131,8 @@ def main() -> int:
     if trouble:
         print(trouble)
         return 1
+    if sys.argv[1:] == ["--format"]:
+        layout("--write")
     return 0 if check() else 1
 
 

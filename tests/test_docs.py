@@ -216,7 +216,10 @@ def test_links_lead_somewhere() -> None:
             if not anchor:
                 continue
             page = (ROOT / file).read_text(encoding="utf-8") if file else text
-            headings = {re.sub(r"[^\w\- ]", "", h).strip().lower().replace(" ", "-") for h in re.findall(r"^#+ (.*)$", page, re.M)}
+            headings = {
+                re.sub(r"[^\w\- ]", "", h).strip().lower().replace(" ", "-")
+                for h in re.findall(r"^#+ (.*)$", page, re.M)
+            }
             assert anchor in headings, target
 
 

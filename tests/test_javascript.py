@@ -51,7 +51,9 @@ def test_the_list_of_loose_scripts_only_gets_shorter() -> None:
     loose = scripts.loose()
     assert len(loose) <= MOST_LOOSE, "a new script has strict types from its first day"
     assert loose == sorted(set(loose))
-    assert [name for name in loose if not (ROOT / name).is_file()] == [], "gone, or moved: write its types when it moves"
+    assert [name for name in loose if not (ROOT / name).is_file()] == [], (
+        "gone, or moved: write its types when it moves"
+    )
 
 
 def test_a_script_leaves_the_list_when_it_has_its_types() -> None:

@@ -17,8 +17,24 @@ APP = ROOT / "app"
 ORDER = ["words", "figure", "reasoning", "construction", "practice", "lessons", "classroom", "store", "sheets", "web"]
 # The core is pure: it knows no clock, network, files or chance of its own.
 CORE = ["figure", "reasoning", "construction", "practice", "classroom"]
-IMPURE = {"time", "datetime", "socket", "urllib", "http", "requests", "sqlite3", "subprocess", "threading", "os",
-          "pathlib", "secrets", "asyncio", "tempfile", "shutil", "io"}
+IMPURE = {
+    "time",
+    "datetime",
+    "socket",
+    "urllib",
+    "http",
+    "requests",
+    "sqlite3",
+    "subprocess",
+    "threading",
+    "os",
+    "pathlib",
+    "secrets",
+    "asyncio",
+    "tempfile",
+    "shutil",
+    "io",
+}
 # A generator made from a seed is allowed; the module's own hidden generator is not (checked below).
 PYTHON = sorted(APP.rglob("*.py"))
 
@@ -178,7 +194,9 @@ def test_judging_needs_no_compiled_model() -> None:
     """
     names = [dotted(path) for path in PYTHON if layer(path) in {*CORE, "words"}] + ["app.lessons.tasks"]
     told = "import sys, importlib; [importlib.import_module(n) for n in sys.argv[1:]]; print(*sorted(sys.modules))"
-    loaded = subprocess.run([sys.executable, "-c", told, *names], capture_output=True, text=True, check=True, cwd=ROOT).stdout.split()
+    loaded = subprocess.run(
+        [sys.executable, "-c", told, *names], capture_output=True, text=True, check=True, cwd=ROOT
+    ).stdout.split()
 
     assert "app.classroom.kinds.prove" in loaded
     assert not {"pydantic", "pydantic_core", "sqlalchemy", "flask"} & set(loaded)

@@ -19,7 +19,11 @@ def test_every_picture_is_shown_once_and_no_other() -> None:
 def test_each_is_told_in_words() -> None:
     assert len(SHOWN) == 6
     for words, path in SHOWN:
-        assert len(words.split()) >= 15 and words.endswith(".") and not re.match(r"(?i)(an? )?(image|picture|screenshot)", words), path
+        assert (
+            len(words.split()) >= 15
+            and words.endswith(".")
+            and not re.match(r"(?i)(an? )?(image|picture|screenshot)", words)
+        ), path
     assert len({words for words, _ in SHOWN}) == len(SHOWN)
 
 

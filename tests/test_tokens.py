@@ -70,7 +70,14 @@ def test_the_path_that_joins_two_angles_is_drawn_in_its_token_alone() -> None:
 def test_pictures_are_drawn_in_the_same_ink_as_the_pages(look: str, name: str | None) -> None:
     """F4-06: one table of weights, colors and faces for Seat, Board, paper and SVG (`static/css/tokens.css`, `app/figure/look.py`)."""
     drawn, page = LOOKS[look], theme(name)
-    for mine, token in (("ground", "paper"), ("square", "square"), ("ink", "ink"), ("graphite", "graphite"), ("follows", "accent"), ("fails", "pencil")):
+    for mine, token in (
+        ("ground", "paper"),
+        ("square", "square"),
+        ("ink", "ink"),
+        ("graphite", "graphite"),
+        ("follows", "accent"),
+        ("fails", "pencil"),
+    ):
         assert getattr(drawn, mine) == page[token], (look, mine)
     block = TOKENS.split("[data-theme")[0] if name is None else TOKENS.split(f'[data-theme="{name}"]')[1].split("}")[0]
     weights = dict(re.findall(r"--(line|line-thin): ([\d.]+)px", block))

@@ -138,11 +138,7 @@ def _accented(c: str) -> bool:
 
 def _hidden_mark(c: str) -> bool:
     """Marks by category that show as nothing: the joiner and the variation selectors."""
-    return (
-        c in "\u034f\u180b\u180c\u180d\u180f"
-        or "\ufe00" <= c <= "\ufe0f"
-        or "\U000e0100" <= c <= "\U000e01ef"
-    )
+    return c in "\u034f\u180b\u180c\u180d\u180f" or "\ufe00" <= c <= "\ufe0f" or "\U000e0100" <= c <= "\U000e01ef"
 
 
 def _blank_letter(c: str) -> bool:

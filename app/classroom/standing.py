@@ -77,8 +77,6 @@ def tally(task: Task, verdicts: Sequence[Mapping[str, object]]) -> dict[str, obj
         counts[label] = counts.get(label, 0) + 1
     rows = [
         {"label": label, "count": count, "ok": ok}
-        for (ok, label), count in sorted(
-            counts.items(), key=lambda item: (not item[0][0], -item[1], item[0][1])
-        )
+        for (ok, label), count in sorted(counts.items(), key=lambda item: (not item[0][0], -item[1], item[0][1]))
     ]
     return {"task": task.id, "title": task.title, "rows": rows, "total": len(verdicts)}

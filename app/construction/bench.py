@@ -15,8 +15,17 @@ from app.construction.replay import Drawing, replay
 from app.construction.start import Start
 
 __all__ = [
-    "Bench", "Recipe", "RecipeStep", "beside", "bisect_angle_marks", "cross_at", "line_name", "perpendicular_marks",
-    "rhombus_marks", "toward", "transversal_foot",
+    "Bench",
+    "Recipe",
+    "RecipeStep",
+    "beside",
+    "bisect_angle_marks",
+    "cross_at",
+    "line_name",
+    "perpendicular_marks",
+    "rhombus_marks",
+    "toward",
+    "transversal_foot",
 ]
 
 

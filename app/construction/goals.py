@@ -91,8 +91,7 @@ def aim(start: Start, drawing: Drawing, line: Straight) -> N:
     middle = unit((one[0] + two[0], one[1] + two[1]), drawing)
     # 1 - cos is flat at 0, so the sine is measured, and 2 stands for the way that runs backwards.
     return min(
-        abs(cross(way, middle)) if dot(way, middle) > 0 else 0 * way[0] + 2
-        for way in ways(start, drawing, line)
+        abs(cross(way, middle)) if dot(way, middle) > 0 else 0 * way[0] + 2 for way in ways(start, drawing, line)
     )
 
 
@@ -152,8 +151,8 @@ def leaning(sine: N) -> float:
 def between(u: P, v: P) -> float:
     """Degrees between two unit directions, 0 to 180."""
     c, s = float(dot(u, v)), float(cross(u, v))
-    return degrees(acos(max(-1.0, min(1.0, c)))) if abs(s) > 0.1 else (
-        leaning(abs(s)) if c > 0 else 180 - leaning(abs(s))
+    return (
+        degrees(acos(max(-1.0, min(1.0, c)))) if abs(s) > 0.1 else (leaning(abs(s)) if c > 0 else 180 - leaning(abs(s)))
     )
 
 

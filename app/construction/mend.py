@@ -22,7 +22,13 @@ from app.construction.steps import Progress
 from app.construction.trials import HOLDS, holds, moved, nudge_one, reach_of
 
 __all__ = [
-    "mark_not_eye", "other_answer", "other_crossing", "other_opening", "placed_by_eye", "unequal_points", "wrong_side",
+    "mark_not_eye",
+    "other_answer",
+    "other_crossing",
+    "other_opening",
+    "placed_by_eye",
+    "unequal_points",
+    "wrong_side",
 ]
 
 Mend = tuple[int, str, dict[str, object]]
@@ -95,7 +101,11 @@ def other_opening(program: Program, drawn: Drawing, result: str, stage: Progress
             picks = dict(drawn.picks.items())
             if right_as_drawn(changed, result, picks) and confirmed(changed, result, seed, picks):
                 fields: dict[str, object] = {
-                    "arc": move.name, "center": move.center, "a": opening[0], "b": opening[1], "like": arc,
+                    "arc": move.name,
+                    "center": move.center,
+                    "a": opening[0],
+                    "b": opening[1],
+                    "like": arc,
                     "was": "".join(move.opening or ()),
                 }
                 return i, "construction.note_opening" if arc else "construction.note_span", fields

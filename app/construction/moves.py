@@ -99,9 +99,7 @@ def read_program(start: Start, moves: object, result: object = None, compass: ob
         move = read_move(data, {**given, **known}, known, f"moves[{i}]")
         known[move.name] = "point" if move.makes_point() else move.op
         done.append(move)
-    return Program(
-        start, tuple(done), read_result(result, {**given, **known}, start.task), read_compass(compass)
-    )
+    return Program(start, tuple(done), read_result(result, {**given, **known}, start.task), read_compass(compass))
 
 
 def read_result(value: object, known: dict[str, str], task: str) -> str:

@@ -110,9 +110,7 @@ def panel(
     text = about or " ".join(render(sentence(program, i)) for i in range(upto)) or "–"
     size = f'width="{window.wide:g}mm" height="{window.tall:g}mm" viewBox="0 0 {window.wide:g} {window.tall:g}"'
     body = "".join((*strokes, *dots, *letters))
-    return (
-        f'<svg xmlns="http://www.w3.org/2000/svg" role="img" {size}><title>{escape(text)}</title>{body}</svg>'
-    )
+    return f'<svg xmlns="http://www.w3.org/2000/svg" role="img" {size}><title>{escape(text)}</title>{body}</svg>'
 
 
 def line(a: Mm, b: Mm, wide: float, color: str = "#000") -> str:
@@ -155,9 +153,7 @@ def clipped(window: Window, value: Straight) -> tuple[Mm, Mm] | None:
     return tuple((p[0] + t * (q[0] - p[0]), p[1] + t * (q[1] - p[1])) for t in (low, high))  # type: ignore[return-value]
 
 
-def arcs(
-    window: Window, program: Program, drawing: Drawing, shown: list[str], new: frozenset[str]
-) -> Iterable[str]:
+def arcs(window: Window, program: Program, drawing: Drawing, shown: list[str], new: frozenset[str]) -> Iterable[str]:
     for name in shown:
         value = drawing.values.get(name)
         if not isinstance(value, Circle):
@@ -176,11 +172,8 @@ def arcs(
             yield f'<path d="{path}" fill="none" {heavy}/>'
 
 
-def points(
-    window: Window, program: Program, drawing: Drawing, names: list[str]
-) -> tuple[list[str], list[str]]:
-    spots = {name: window.at(xy(drawing.values[name])) for name in names
-             if isinstance(drawing.values.get(name), tuple)}
+def points(window: Window, program: Program, drawing: Drawing, names: list[str]) -> tuple[list[str], list[str]]:
+    spots = {name: window.at(xy(drawing.values[name])) for name in names if isinstance(drawing.values.get(name), tuple)}
     dots = [f'<circle cx="{x:.2f}" cy="{y:.2f}" r="0.65"/>' for x, y in spots.values()]
     letters = []
     taken: list[Mm] = list(spots.values())
@@ -194,9 +187,7 @@ def points(
     return dots, letters
 
 
-def letter_place(
-    window: Window, drawing: Drawing, names: list[str], spot: Mm, taken: list[Mm]
-) -> Mm:
+def letter_place(window: Window, drawing: Drawing, names: list[str], spot: Mm, taken: list[Mm]) -> Mm:
     """Of twelve places around a point the one with most room to lines, arcs, letters and the edge."""
     best, most = spot, -1e9
     for k in range(12):
@@ -205,7 +196,10 @@ def letter_place(
         room = min(
             min((hypot(place[0] - x, place[1] - y) - 1.5 for x, y in taken if (x, y) != spot), default=9.0),
             min((away(window, drawing.values.get(name), place) for name in names), default=9.0),
-            place[0] - 1.5, window.wide - place[0] - 1.5, place[1] - 1.5, window.tall - place[1] - 1.5,
+            place[0] - 1.5,
+            window.wide - place[0] - 1.5,
+            place[1] - 1.5,
+            window.tall - place[1] - 1.5,
         )
         if room > most + 0.05:
             best, most = place, room

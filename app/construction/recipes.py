@@ -28,9 +28,7 @@ from app.construction.start import Start
 __all__ = ["recipe"]
 
 
-def recipe(
-    start: Start, route: str = "any", *, opening: Fraction = Fraction(1, 2), compass: str = "modern"
-) -> Recipe:
+def recipe(start: Start, route: str = "any", *, opening: Fraction = Fraction(1, 2), compass: str = "modern") -> Recipe:
     """The moves that do the task. `opening` sets the free compass opening as a part of the lengths at hand
     (any in (0, 1) works: that is the point).
     """

@@ -16,8 +16,24 @@ from app.construction.replay import Drawing
 from app.construction.start import Start
 
 __all__ = [
-    "ArcAt", "Bound", "Crossing", "Find", "Joined", "Mark", "Scene", "Step", "arc_at", "crossed", "crossing", "joined",
-    "kite_arc", "mark", "mark_on", "rhombus_first", "span", "transversal",
+    "ArcAt",
+    "Bound",
+    "Crossing",
+    "Find",
+    "Joined",
+    "Mark",
+    "Scene",
+    "Step",
+    "arc_at",
+    "crossed",
+    "crossing",
+    "joined",
+    "kite_arc",
+    "mark",
+    "mark_on",
+    "rhombus_first",
+    "span",
+    "transversal",
 ]
 
 Bound = dict[str, str]
@@ -198,8 +214,11 @@ def transversal(scene: Scene, bound: Bound) -> Iterator[Bound]:
     """A drawn line through P, and a named point Q where it meets the given line."""
     for name, line in scene.drawn.items():
         if scene.carries(line, bound["W"]):
-            crossed = [q for q in scene.points if q != bound["W"] and scene.carries(line, q)
-                       and scene.in_line(q, bound["A"], bound["B"])]
+            crossed = [
+                q
+                for q in scene.points
+                if q != bound["W"] and scene.carries(line, q) and scene.in_line(q, bound["A"], bound["B"])
+            ]
             if not crossed:
                 yield {**bound, "t": name}
             for q in crossed:

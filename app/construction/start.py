@@ -19,7 +19,11 @@ __all__ = ["COMPASSES", "NAME", "TASKS", "Exact", "Start", "read_compass", "read
 Exact = tuple[Fraction, Fraction]
 
 TASKS = (
-    "copy an angle", "copy a segment", "parallel through a point", "bisect an angle", "bisect a segment",
+    "copy an angle",
+    "copy a segment",
+    "parallel through a point",
+    "bisect an angle",
+    "bisect a segment",
     "perpendicular through a point",
 )
 # A modern compass keeps its opening when it is lifted; Euclid's collapses, so that a circle is known by its center
@@ -124,9 +128,7 @@ def read_point(value: object, where: str) -> Exact:
     return read_number(value[0], f"{where}[0]"), read_number(value[1], f"{where}[1]")
 
 
-def read_names(
-    value: object, key: str, count: int, points: dict[str, Exact], where: str
-) -> tuple[str, ...]:
+def read_names(value: object, key: str, count: int, points: dict[str, Exact], where: str) -> tuple[str, ...]:
     names = [value] if count == 1 else value
     if not isinstance(names, (list, tuple)) or len(names) != count:
         raise Fault(f"construction.{key}_wanted", f"{where}.{key}", found=shown(value))

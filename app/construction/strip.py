@@ -116,9 +116,7 @@ def panel_height(box: tuple[float, float, float, float], wide: float, count: int
 def framed(box: tuple[float, float, float, float], wide: float, tall: float) -> Window:
     """The window that shows the box with an edge around it, as large as fits but no larger than 2 cm to a unit."""
     left, bottom, right, top = box
-    scale = min(
-        (wide - 2 * EDGE) / max(right - left, 1e-9), (tall - 2 * EDGE) / max(top - bottom, 1e-9), MOST_SCALE
-    )
+    scale = min((wide - 2 * EDGE) / max(right - left, 1e-9), (tall - 2 * EDGE) / max(top - bottom, 1e-9), MOST_SCALE)
     return Window(round(wide, 1), round(tall, 1), scale, (left + right) / 2, (bottom + top) / 2)
 
 

@@ -107,9 +107,7 @@ def moved(
     return drawing
 
 
-def holds(
-    program: Program, result: str, drawn: Drawing, seed: int, picks: dict[str, Pick] | None = None
-) -> bool:
+def holds(program: Program, result: str, drawn: Drawing, seed: int, picks: dict[str, Pick] | None = None) -> bool:
     """Whether the answer is right as drawn and every time that what is free is moved."""
     rng, use = Random(seed), precise()
     limit = use.number(HOLDS)

@@ -153,12 +153,8 @@ def explained(program: Program, bare: Judgement, seed: int) -> Judgement:
     return replace(bare, verdict=looks)
 
 
-def noted(
-    bare: Judgement, verdict: str, reason: str, index: int, code: str, fields: dict[str, object]
-) -> Judgement:
-    return replace(
-        bare, verdict=verdict, reason=reason, fields=fields, notes={**bare.notes, index: (code, fields)}
-    )
+def noted(bare: Judgement, verdict: str, reason: str, index: int, code: str, fields: dict[str, object]) -> Judgement:
+    return replace(bare, verdict=verdict, reason=reason, fields=fields, notes={**bare.notes, index: (code, fields)})
 
 
 def looks_right(program: Program, bare: Judgement) -> bool:

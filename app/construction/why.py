@@ -84,7 +84,11 @@ def in_house(pair: str) -> dict[str, Message]:
 
 
 CONVERSES = (
-    "corresponding", "alternate interior", "alternate exterior", "consecutive interior", "consecutive exterior",
+    "corresponding",
+    "alternate interior",
+    "alternate exterior",
+    "consecutive interior",
+    "consecutive exterior",
 )
 
 

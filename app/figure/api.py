@@ -75,4 +75,3 @@ def read_theme(value: object) -> str:
     if not isinstance(value, str) or value not in themes:
         raise Fault("figure.theme_unknown", "theme", known=", ".join(themes), found=shown(value))
     return value
-

@@ -36,9 +36,7 @@ def sides_of(fig: Figure, angle: Angle, share: float = 0.5) -> tuple[Side, ...]:
     return tuple(found)
 
 
-def room_in(
-    fig: Figure, sides: Sequence[Side], view: View, half: Point, gap: float, margin: float
-) -> list[Point]:
+def room_in(fig: Figure, sides: Sequence[Side], view: View, half: Point, gap: float, margin: float) -> list[Point]:
     """The corners of where the middle of a text may stand: a gap off every line, a margin off the edge."""
     left, top = half[0] + margin, half[1] + margin
     right, bottom = view.width - left, view.height - top
@@ -67,9 +65,7 @@ def cut(corners: Sequence[Point], nx: float, ny: float, least: float) -> list[Po
         now = nx * corner[0] + ny * corner[1] - least
         if (now < 0) != (was < 0):
             share = was / (was - now)
-            found.append(
-                (before[0] + share * (corner[0] - before[0]), before[1] + share * (corner[1] - before[1]))
-            )
+            found.append((before[0] + share * (corner[0] - before[0]), before[1] + share * (corner[1] - before[1])))
         if now >= 0:
             found.append(corner)
         before, was = corner, now

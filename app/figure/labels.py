@@ -261,9 +261,10 @@ class Labels(Strokes):
 
     def tip_free(self, tip: Point, size: float) -> bool:
         """Whether a tip there touches no text and no other leader."""
-        return self.apart(tip) >= 0.45 * size and self.room.clear(
-            [(tip, (tip[0] + 0.01, tip[1]))], self.room.index(self.room.marks_but(tip))
-        )[0]
+        return (
+            self.apart(tip) >= 0.45 * size
+            and self.room.clear([(tip, (tip[0] + 0.01, tip[1]))], self.room.index(self.room.marks_but(tip)))[0]
+        )
 
     def apart(self, at: Point) -> float:
         """How far a place is from the nearest number or label."""
@@ -278,9 +279,7 @@ class Labels(Strokes):
             default=1e9,
         )
 
-    def led(
-        self, tip: Point, places: Sequence[Point], half: Point, size: float
-    ) -> tuple[Point, Point, Point] | None:
+    def led(self, tip: Point, places: Sequence[Point], half: Point, size: float) -> tuple[Point, Point, Point] | None:
         """The first free place whose leader to the tip is seen to be one, and crosses no mark."""
         marks = self.room.index(self.room.marks_but(tip))
         places = [spot for spot in places if self.room.inside(*spot, half)]
@@ -373,8 +372,7 @@ class Labels(Strokes):
         far, turn = hypot(spot[0] - x, spot[1] - y), degrees(atan2(y - spot[1], spot[0] - x))
         marks = [(arc.angle, arc.radii[-1]) for arc in self.found.arcs]
         marks += [
-            (square.angle, hypot(square.corners[1][0] - x, square.corners[1][1] - y))
-            for square in self.found.squares
+            (square.angle, hypot(square.corners[1][0] - x, square.corners[1][1] - y)) for square in self.found.squares
         ]
         for name, reach in marks:
             angle = self.fig.angles[name]

@@ -16,9 +16,7 @@ SERIF = (
     "'Eight Angles Signs', 'Iowan Old Style', 'Palatino Linotype', Palatino, 'Book Antiqua', Georgia, "
     "'DejaVu Serif', serif"
 )
-SANS = (
-    "'Eight Angles Signs', 'Segoe UI', Roboto, 'Noto Sans', 'Helvetica Neue', Arial, 'DejaVu Sans', sans-serif"
-)
+SANS = "'Eight Angles Signs', 'Segoe UI', Roboto, 'Noto Sans', 'Helvetica Neue', Arial, 'DejaVu Sans', sans-serif"
 
 
 @dataclass(frozen=True)

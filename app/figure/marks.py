@@ -78,9 +78,7 @@ def read_marks(data: object, fig: Figure, where: str = "marks") -> Marks:
 
     def angle(name: str, place: str) -> str:
         if name not in fig.angles:
-            raise Fault(
-                "figure.angle_unknown", place, angle=shown(name), known=", ".join(fig.angles) or "–"
-            )
+            raise Fault("figure.angle_unknown", place, angle=shown(name), known=", ".join(fig.angles) or "–")
         return name
 
     def line(name: str, place: str) -> str:

@@ -119,8 +119,7 @@ def stroked(path: str, kind: str, tone: str, look: Look) -> str:
     width = look.thin * (1.8 if tone == "follows" else 1.25)
     dash = f' stroke-dasharray="{number(2.6 * width)} {number(1.8 * width)}"' if tone == "fails" else ""
     return (
-        f'<path class="{kind}" d="{path}" fill="none" stroke="{look.tone(tone)}" '
-        f'stroke-width="{number(width)}"{dash}/>'
+        f'<path class="{kind}" d="{path}" fill="none" stroke="{look.tone(tone)}" stroke-width="{number(width)}"{dash}/>'
     )
 
 

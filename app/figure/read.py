@@ -105,8 +105,7 @@ def figure_to_json(fig: Figure) -> dict[str, object]:
             for line in fig.lines.values()
         },
         "meets": {
-            meet.name: {"lines": list(meet.lines), "at": [round(c, 9) for c in meet.at]}
-            for meet in fig.meets.values()
+            meet.name: {"lines": list(meet.lines), "at": [round(c, 9) for c in meet.at]} for meet in fig.meets.values()
         },
         "angles": {
             angle.name: {"at": angle.at, "from": str(angle.start), "to": str(angle.end)}
@@ -128,9 +127,7 @@ def mapping(data: object, where: str, code: str) -> dict[str, object]:
     return data
 
 
-def entries(
-    data: object, where: str, what: str, pattern: re.Pattern[str], most: int
-) -> Iterator[tuple[str, object]]:
+def entries(data: object, where: str, what: str, pattern: re.Pattern[str], most: int) -> Iterator[tuple[str, object]]:
     """The named things of one part of the figure, their names and their number checked."""
     body = mapping(data, where, f"figure.{what}_wanted")
     if len(body) > most:
@@ -234,9 +231,7 @@ def one_place(a: Point, b: Point, size: float) -> bool:
     return apart(a, b) <= max(ONE_PLACE * size, floats)
 
 
-def letter_all(
-    lines: dict[str, Line], crossings: list[tuple[tuple[str, str], Point]], size: float
-) -> dict[str, Meet]:
+def letter_all(lines: dict[str, Line], crossings: list[tuple[tuple[str, str], Point]], size: float) -> dict[str, Meet]:
     """Every crossing with a letter, from the top down, then from the left; one place is one meet."""
     places: list[tuple[Point, set[str]]] = []
     for pair, at in crossings:
@@ -282,9 +277,7 @@ def read_meets(
     named: dict[str, tuple[tuple[str, ...], Point | None]] = {}
     for name, value in entries(data, where, "meets", LINE_NAME, MOST_MEETS):
         named[name] = read_meet(value, lines, f"{where}.{name}")
-    best = {
-        name: place_of(names, lines, ruled) for name, (names, _) in named.items()
-    }
+    best = {name: place_of(names, lines, ruled) for name, (names, _) in named.items()}
     size = size_of(frame, ruled, list(best.values()))
     # Whoever gives coordinates has a drawing in which every named meet is seen, the far ones too.
     widest = max(size, 2 * extent(list(best.values()))) if frame is None else size

@@ -41,9 +41,7 @@ class Strokes:
         self.room = Room(width, height, look.gap, effort)
         self.found = Layout(width, height, self.view, look)
         self.meets = {
-            name: self.view.page(meet.at)
-            for name, meet in fig.meets.items()
-            if self.view.shows(meet.at, look.arrow)
+            name: self.view.page(meet.at) for name, meet in fig.meets.items() if self.view.shows(meet.at, look.arrow)
         }
         self.ends: dict[str, tuple[Point, Point]] = {}
         self.reaches: dict[tuple[str, Ray, Ray], float] = {}  # what reach found, by sector
@@ -139,9 +137,7 @@ class Strokes:
                 self.found.missing.append(("arc", angle.name))
                 return
         radii = tuple(base + i * step for i in range(mark.count))
-        arc = Arc(
-            angle.name, self.meets[angle.at], radii, float(self.fig.heading(angle.start)), sweep, mark.tone
-        )
+        arc = Arc(angle.name, self.meets[angle.at], radii, float(self.fig.heading(angle.start)), sweep, mark.tone)
         self.found.arcs.append(arc)
         for radius in radii:
             self.room.add_stroke(arc_points(arc, radius))
@@ -191,8 +187,7 @@ class Strokes:
         ]
         along = places[scores.index(max(scores))] if scores else middle
         return tuple(
-            (start[0] + (along - half + k * step) * ux, start[1] + (along - half + k * step) * uy)
-            for k in range(count)
+            (start[0] + (along - half + k * step) * ux, start[1] + (along - half + k * step) * uy) for k in range(count)
         )
 
     def distances(self, spots: list[Point], shapes: list[object]) -> list[float]:

@@ -123,7 +123,8 @@ def _justify(deep: Sense, task: kinds.Justify, place: Place, fig: Figure) -> Non
         return
     # By one theorem: what only coordinates show is no answer to "by which theorem?".
     parallel = [
-        text for text, outcome in answers.items()
+        text
+        for text, outcome in answers.items()
         if outcome.verdict == "follows" and (outcome.by is None or task.expect == "not enough")
     ]
     if task.expect == "parallel" and not parallel:
@@ -204,6 +205,10 @@ def _solve(deep: Sense, task: kinds.Solve, place: Place, fig: Figure | None) -> 
 
 
 _LOOKS: dict[str, Any] = {
-    "explore": _explore, "classify": _classify, "justify": _justify, "prove": _prove,
-    "construct": _construct, "solve": _solve,
+    "explore": _explore,
+    "classify": _classify,
+    "justify": _justify,
+    "prove": _prove,
+    "construct": _construct,
+    "solve": _solve,
 }

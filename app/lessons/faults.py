@@ -73,9 +73,15 @@ class PackFault:
 
     def as_dict(self) -> dict[str, object]:
         return {
-            "code": self.code, "file": self.file, "line": self.line, "part": self.part,
+            "code": self.code,
+            "file": self.file,
+            "line": self.line,
+            "part": self.part,
             "task": None if self.task is None else render(self.task),
-            "where": self.where, "expected": self.expected, "found": self.found, "near": list(self.near),
+            "where": self.where,
+            "expected": self.expected,
+            "found": self.found,
+            "near": list(self.near),
             "sentence": self.sentence(),
         }
 

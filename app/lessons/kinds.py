@@ -109,7 +109,11 @@ class Construct(Common):
     """Compass and straightedge."""
 
     construction: Literal[
-        "copy an angle", "copy a segment", "parallel through a point", "bisect an angle", "bisect a segment",
+        "copy an angle",
+        "copy a segment",
+        "parallel through a point",
+        "bisect an angle",
+        "bisect a segment",
         "perpendicular through a point",
     ]
     start: Start
@@ -147,6 +151,12 @@ class Practice(Common):
 
 
 MODELS: dict[str, type[Common]] = {
-    "explore": Explore, "construct": Construct, "classify": Classify, "justify": Justify,
-    "solve": Solve, "prove": Prove, "connect": Connect, "practice": Practice,
+    "explore": Explore,
+    "construct": Construct,
+    "classify": Classify,
+    "justify": Justify,
+    "solve": Solve,
+    "prove": Prove,
+    "connect": Connect,
+    "practice": Practice,
 }

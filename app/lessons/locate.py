@@ -51,7 +51,7 @@ class Lines:
             key = _KEY.match(line)
             if key:
                 self._keep(base, _keys(key.group(1)), number)
-                for inner in re.finditer(r"[{,]\s*([A-Za-z0-9_-]+)\s*=", line[key.end():]):
+                for inner in re.finditer(r"[{,]\s*([A-Za-z0-9_-]+)\s*=", line[key.end() :]):
                     self._at.setdefault((*base, *_keys(key.group(1)), inner.group(1)), number)
             inside = _opens(line)
 

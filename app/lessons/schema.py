@@ -15,8 +15,24 @@ from pydantic import BaseModel, ConfigDict, Field, StringConstraints
 from app.lessons import tasks
 
 __all__ = [
-    "FORMAT", "LIMITS", "AngleTable", "FigureTable", "FileShape", "Head", "Id", "LineTable", "Line_", "Notes",
-    "Part", "PartShape", "Pack", "Prose", "Shape", "Task", "Translation", "WrongTurn",
+    "FORMAT",
+    "LIMITS",
+    "AngleTable",
+    "FigureTable",
+    "FileShape",
+    "Head",
+    "Id",
+    "LineTable",
+    "Line_",
+    "Notes",
+    "Part",
+    "PartShape",
+    "Pack",
+    "Prose",
+    "Shape",
+    "Task",
+    "Translation",
+    "WrongTurn",
 ]
 
 FORMAT = 1

@@ -53,9 +53,7 @@ class Sense:
                 self.figures[made.task.id] = fig
             _LOOKS[made.task.kind](self, made.task, made.place, fig, made.bad)
 
-    def add(
-        self, place: Place, code: str, where: Path, *, near: tuple[str, ...] = (), **fields: object
-    ) -> None:
+    def add(self, place: Place, code: str, where: Path, *, near: tuple[str, ...] = (), **fields: object) -> None:
         self.faults.append(place.fault(code, where, near=near, **fields))
 
     def one_of(self, place: Place, code: str, where: Path, value: str, allowed: Iterable[str]) -> bool:
@@ -118,9 +116,7 @@ def mended(fig: Figure) -> dict[str, object]:
     """
     data: dict[str, Any] = figure_to_json(fig)
     standing = {angle.at for angle in fig.angles.values()}
-    data["meets"] = {
-        name: meet for name, meet in data["meets"].items() if name in standing or name not in fig.lettered
-    }
+    data["meets"] = {name: meet for name, meet in data["meets"].items() if name in standing or name not in fig.lettered}
     return data
 
 
@@ -233,6 +229,12 @@ def _family(sense: Sense, place: Place, where: Path, name: str, level: int) -> N
 
 
 _LOOKS: dict[str, Any] = {
-    "explore": _explore, "classify": _classify, "justify": _justify, "prove": _prove,
-    "construct": _construct, "solve": _solve, "connect": _connect, "practice": _practice,
+    "explore": _explore,
+    "classify": _classify,
+    "justify": _justify,
+    "prove": _prove,
+    "construct": _construct,
+    "solve": _solve,
+    "connect": _connect,
+    "practice": _practice,
 }

@@ -23,14 +23,23 @@ M = TypeVar("M", bound=BaseModel)
 Path = tuple[str | int, ...]
 
 _TYPES = {
-    "string_type": "text", "int_type": "whole", "int_from_float": "whole", "bool_type": "switch",
-    "list_type": "list", "dict_type": "table", "model_type": "table", "model_attributes_type": "table",
+    "string_type": "text",
+    "int_type": "whole",
+    "int_from_float": "whole",
+    "bool_type": "switch",
+    "list_type": "list",
+    "dict_type": "table",
+    "model_type": "table",
+    "model_attributes_type": "table",
     "float_type": "number",
 }
 _RANGES = {
-    "greater_than_equal": ("least", "ge"), "less_than_equal": ("most", "le"),
-    "string_too_short": ("letters.least", "min_length"), "string_too_long": ("letters.most", "max_length"),
-    "too_short": ("items.least", "min_length"), "too_long": ("items.most", "max_length"),
+    "greater_than_equal": ("least", "ge"),
+    "less_than_equal": ("most", "le"),
+    "string_too_short": ("letters.least", "min_length"),
+    "string_too_long": ("letters.most", "max_length"),
+    "too_short": ("items.least", "min_length"),
+    "too_long": ("items.most", "max_length"),
 }
 
 
@@ -50,13 +59,16 @@ class Place:
         """Another place of the same file."""
         return Place(self.file, self.lines, path, part=part, task=task)
 
-    def fault(
-        self, fault: str, where: Path = (), *, near: tuple[str, ...] = (), **fields: object
-    ) -> PackFault:
+    def fault(self, fault: str, where: Path = (), *, near: tuple[str, ...] = (), **fields: object) -> PackFault:
         """A fault of this kind (its catalogue key) at `where` here, with the fields of its sentences."""
         return PackFault(
-            code=fault, file=self.file, where=dotted(where), task=self.task, part=self.part,
-            line=self.lines.find((*self.path, *where)), near=near,
+            code=fault,
+            file=self.file,
+            where=dotted(where),
+            task=self.task,
+            part=self.part,
+            line=self.lines.find((*self.path, *where)),
+            near=near,
             fields={name: value if isinstance(value, Message) else str(value) for name, value in fields.items()},
         )
 
@@ -69,9 +81,7 @@ def dotted(path: Path) -> str:
     return text
 
 
-def judge_shape(
-    model: type[BaseModel], raw: object, place: Place, prefix: Path = ()
-) -> tuple[Any, list[PackFault]]:
+def judge_shape(model: type[BaseModel], raw: object, place: Place, prefix: Path = ()) -> tuple[Any, list[PackFault]]:
     """The validated model, or None and every fault."""
     try:
         return model.model_validate(raw), []
@@ -79,9 +89,7 @@ def judge_shape(
         return None, _faults(error, model, place, prefix)
 
 
-def judge_what_can_be(
-    model: type[M], raw: object, place: Place
-) -> tuple[M | None, frozenset[str], list[PackFault]]:
+def judge_what_can_be(model: type[M], raw: object, place: Place) -> tuple[M | None, frozenset[str], list[PackFault]]:
     """The model; or, where keys are bad or missing, what can be had without them: the rest is judged too.
 
     Those keys are named beside it; in the model they hold their default, or None where there is none.
@@ -102,7 +110,8 @@ def _loose(model: type[BaseModel]) -> type[BaseModel]:
     """The model with None allowed wherever it asks for a value."""
     wanted: dict[str, Any] = {
         name: (info.annotation | None, None)  # type: ignore[operator]
-        for name, info in model.model_fields.items() if info.is_required()
+        for name, info in model.model_fields.items()
+        if info.is_required()
     }
     return create_model(f"Loose{model.__name__}", __base__=model, **wanted)
 
@@ -118,8 +127,15 @@ def _faults(error: ValidationError, model: type[BaseModel], place: Place, prefix
             if meant:
                 missing.discard((*loc[:-1], meant[0]))
             allowed = _keys(model, loc[:-1])
-            found.append(place.fault("key", (*prefix, *loc), near=meant or near(str(loc[-1]), allowed),
-                                     allowed=", ".join(sorted(allowed)), key=loc[-1]))
+            found.append(
+                place.fault(
+                    "key",
+                    (*prefix, *loc),
+                    near=meant or near(str(loc[-1]), allowed),
+                    allowed=", ".join(sorted(allowed)),
+                    key=loc[-1],
+                )
+            )
     for loc, detail in details:
         kind = detail["type"]
         if kind == "extra_forbidden" or (kind == "missing" and loc not in missing):

@@ -17,7 +17,6 @@ __all__ = ["STANDARDS", "canonical"]
 STANDARDS: dict[str, str] = catalogue("standards")
 
 
-
 def _bare(code: str) -> tuple[str, ...]:
     """A code without the marks that books write differently: `G.CO.9`, `HSG-CO.C.9` → (g, co, 9)."""
     text = re.sub(r"(?i)ccss|math|content|practice", ".", code)

@@ -19,8 +19,22 @@ from app.reasoning.statements import read_statement
 from app.reasoning.terms import Statement
 
 __all__ = [
-    "KINDS", "Classify", "Connect", "Construct", "Drawn", "Explore", "Items", "Justify", "Practice", "Prove",
-    "Question", "Solve", "Source", "Task", "read_task", "task_as",
+    "KINDS",
+    "Classify",
+    "Connect",
+    "Construct",
+    "Drawn",
+    "Explore",
+    "Items",
+    "Justify",
+    "Practice",
+    "Prove",
+    "Question",
+    "Solve",
+    "Source",
+    "Task",
+    "read_task",
+    "task_as",
 ]
 
 Source = Mapping[str, object]  # the task's data, as a pack or the store holds them

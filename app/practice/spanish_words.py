@@ -17,10 +17,16 @@ _PAIRS: Mapping[str, tuple[str, ...]] = {
     "alternate interior": ("alternos internos",),
     "alternate exterior": ("alternos externos",),
     "consecutive interior": (
-        "conjugados internos", "colaterales internos", "consecutivos internos", "internos del mismo lado",
+        "conjugados internos",
+        "colaterales internos",
+        "consecutivos internos",
+        "internos del mismo lado",
     ),
     "consecutive exterior": (
-        "conjugados externos", "colaterales externos", "consecutivos externos", "externos del mismo lado",
+        "conjugados externos",
+        "colaterales externos",
+        "consecutivos externos",
+        "externos del mismo lado",
     ),
     "vertical": ("opuestos por el vertice",),
 }
@@ -141,7 +147,7 @@ def in_reader_words(words: list[str]) -> list[str]:
 
 
 def _verb_last(words: list[str]) -> list[str]:
-    """"no son congruentes" is "not are congruent" so far; the reader wants its "not" after the verb, and needs a
+    """ "no son congruentes" is "not are congruent" so far; the reader wants its "not" after the verb, and needs a
     subject where Spanish has none: "son congruentes", "they are congruent".
     """
     turned: list[str] = []

@@ -97,8 +97,9 @@ def check(body: object) -> dict[str, object]:
     goal = statement_in(fields.get("goal"), fig, "goal")
     rows = rows_in(fields.get("rows", []))
     strict = fields.get("strict") is True
-    return _placed("rows", lambda: check_proof(
-        fig, given, goal, rows, strict=strict, bar=_barred(fields), words=_words(fields))).to_json()
+    return _placed(
+        "rows", lambda: check_proof(fig, given, goal, rows, strict=strict, bar=_barred(fields), words=_words(fields))
+    ).to_json()
 
 
 def theorems(body: object = None) -> dict[str, object]:
@@ -143,10 +144,13 @@ def rows_in(value: object, where: str = "rows") -> list[dict[str, object]]:
         ):
             raise Fault("reasoning.from_wanted", f"{place}.from", found=shown(cited))
         statement, reason = row.get("statement"), row.get("reason")
-        rows.append({
-            "statement": statement if isinstance(statement, str) else "",
-            "reason": reason if isinstance(reason, str) else "", "from": cited,
-        })
+        rows.append(
+            {
+                "statement": statement if isinstance(statement, str) else "",
+                "reason": reason if isinstance(reason, str) else "",
+                "from": cited,
+            }
+        )
     return rows
 
 

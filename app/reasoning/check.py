@@ -94,20 +94,27 @@ class Checked:
     @property
     def idle(self) -> tuple[int, ...]:
         return tuple(
-            n for n, row in enumerate(self.rows, 1)
-            if row.verdict != FOLLOWS and not row.empty and n not in self.faulty
+            n for n, row in enumerate(self.rows, 1) if row.verdict != FOLLOWS and not row.empty and n not in self.faulty
         )
 
     def to_json(self) -> dict[str, object]:
         return {
-            "rows": [row.to_json() for row in self.rows], "complete": self.complete, "sound": self.sound,
+            "rows": [row.to_json() for row in self.rows],
+            "complete": self.complete,
+            "sound": self.sound,
             "goal_row": self.goal_row,
         }
 
 
 def check(
-    fig: Figure, given: Sequence[Statement | str], goal: Statement | str, rows: Sequence[dict[str, object]], *,
-    strict: bool = False, bar: Collection[str] = (), words: House | None = None,
+    fig: Figure,
+    given: Sequence[Statement | str],
+    goal: Statement | str,
+    rows: Sequence[dict[str, object]],
+    *,
+    strict: bool = False,
+    bar: Collection[str] = (),
+    words: House | None = None,
 ) -> Checked:
     """Judge every row of a proof.
 
@@ -138,8 +145,14 @@ def note_of(reason: str, used: tuple[int, ...]) -> Message:
 
 class _Checker:
     def __init__(
-        self, fig: Figure, given: Sequence[Statement | str], goal: Statement | str,
-        rows: Sequence[dict[str, object]], strict: bool, bar: frozenset[str], words: House,
+        self,
+        fig: Figure,
+        given: Sequence[Statement | str],
+        goal: Statement | str,
+        rows: Sequence[dict[str, object]],
+        strict: bool,
+        bar: frozenset[str],
+        words: House,
     ) -> None:
         self.fig, self.strict, self.bar, self.words = fig, strict, bar, words
         self.frame: Frame = frame_of(fig)
@@ -161,12 +174,22 @@ class _Checker:
             return _Read(number, None, None, numbers, broken)
         text = row.get("reason")
         if not isinstance(text, str) or not text.strip():
-            return _Read(number, statement, None, numbers, CheckedRow(
-                UNREADABLE, say("reasoning.reason_wanted"), statement=statement))
+            return _Read(
+                number,
+                statement,
+                None,
+                numbers,
+                CheckedRow(UNREADABLE, say("reasoning.reason_wanted"), statement=statement),
+            )
         reason = text if text in TABLE else self.words.accepts(text)
         if reason is None:
-            return _Read(number, statement, None, numbers, CheckedRow(
-                UNREADABLE, say("reasoning.reason_unknown", reason=text[:40]), statement=statement))
+            return _Read(
+                number,
+                statement,
+                None,
+                numbers,
+                CheckedRow(UNREADABLE, say("reasoning.reason_unknown", reason=text[:40]), statement=statement),
+            )
         return _Read(number, statement, reason, numbers or None)
 
     # First pass: the judge, row by row.
@@ -227,7 +250,8 @@ class _Checker:
     def unjudged(self, row: _Read) -> CheckedRow:
         """A row for which the budget was not enough."""
         return CheckedRow(
-            UNREADABLE, say("reasoning.note_limit"), statement=row.statement, reason=row.reason, undecided=True)
+            UNREADABLE, say("reasoning.note_limit"), statement=row.statement, reason=row.reason, undecided=True
+        )
 
     def judged(self, known: Known, sound: Known, row: _Read) -> Judged:
         """Cited rows first, then the rows that are proved, then all: a wrong row never stands in the way of its mended
@@ -262,8 +286,12 @@ class _Checker:
     def before(self, number: int, sound: bool = False) -> Known:
         return Known(
             self.frame,
-            ((r.number, r.statement) for r in self.rows if r.number < number and r.statement is not None
-             and (not sound or r.number in self.sound)), self.strict,
+            (
+                (r.number, r.statement)
+                for r in self.rows
+                if r.number < number and r.statement is not None and (not sound or r.number in self.sound)
+            ),
+            self.strict,
         )
 
     def refused(self, row: _Read, found: Judged, done: Sequence[CheckedRow]) -> CheckedRow:
@@ -326,7 +354,8 @@ class _Checker:
         # To say a wrong row again makes it no better, and no row is told to rest on a goal not yet proved.
         idle = row.statement.fact, self.goal.fact
         all_rows = Known(
-            self.frame, ((n, s) for n, s in known.rows.items() if n in self.sound or s.fact not in idle), self.strict)
+            self.frame, ((n, s) for n, s in known.rows.items() if n in self.sound or s.fact not in idle), self.strict
+        )
         for rows in [sound] if len(sound.rows) == len(all_rows.rows) else [sound, all_rows]:
             for other in TABLE:
                 if other == row.reason or self.bars(other, row.statement):
@@ -335,7 +364,8 @@ class _Checker:
                 if found.ok:
                     base.verdict, base.other, base.uses = OTHER, other, found.used
                     base.note = say(
-                        "reasoning.note_other", why=why(known, row.statement, row.reason, base.missing),
+                        "reasoning.note_other",
+                        why=why(known, row.statement, row.reason, base.missing),
                         other=theorem(other),
                     )
                     return base
@@ -357,8 +387,9 @@ class _Checker:
             if found.ok and 0 in found.used:
                 loop = tuple(sorted({n, *(g for g in self.rows_saying(self.goal.fact) if n in self.rests(g))}))
                 key = "note_circle_starts" if TABLE[row.reason].rule == "original" else "note_circle_goal"
-                return self.circle(base, loop, say(
-                    "reasoning." + key, reason=theorem(row.reason), goal=said(self.goal)))
+                return self.circle(
+                    base, loop, say("reasoning." + key, reason=theorem(row.reason), goal=said(self.goal))
+                )
         if row.cited is not None and n in row.cited:
             return self.circle(base, (n,), say("reasoning.note_circle_self", row=n))
         # Rows further down, without those that say the same as this one.
@@ -402,8 +433,10 @@ class _Checker:
         """True of what stands, or not forced by it, or impossible beside it."""
         assert row.statement is not None and row.reason is not None
         before = [
-            r.statement for r, d in zip(self.rows, done, strict=False)
-            if r.statement is not None and d.verdict not in (CANNOT_BE, UNREADABLE)
+            r.statement
+            for r, d in zip(self.rows, done, strict=False)
+            if r.statement is not None
+            and d.verdict not in (CANNOT_BE, UNREADABLE)
             and (r.number in self.sound or r.statement.fact != row.statement.fact)
         ]
         base_facts = [*self.given, *before]

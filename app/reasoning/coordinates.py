@@ -79,7 +79,7 @@ class _Question:
             for n in range(1, 1 + MOST_POWER):
                 for half in (0, 90):
                     if (n * constant - half) % 180:
-                        self.nonzero(base ** n - (1 if half == 0 else -1))
+                        self.nonzero(base**n - (1 if half == 0 else -1))
         self.equations: list[Poly] = list(self.roots)
         self.place_points(lines)
         self.goal: Poly = self.ring.one if wanted is None else self.level(wanted)
@@ -128,11 +128,11 @@ class _Question:
             raise TooLarge
         self.ring, *gens = ring(names or ["a0"], ZZ)
         self.free = dict(zip(free, gens, strict=False))
-        self.base = gens[len(free):len(free) + len(self.bases)]
-        self.q = gens[len(free) + len(self.bases):] if lines else []
-        self.roots = [
-            sum((k * self.base[0] ** i for i, k in enumerate(self.minimal)), self.ring.zero)
-        ] if self.minimal else []
+        self.base = gens[len(free) : len(free) + len(self.bases)]
+        self.q = gens[len(free) + len(self.bases) :] if lines else []
+        self.roots = (
+            [sum((k * self.base[0] ** i for i, k in enumerate(self.minimal)), self.ring.zero)] if self.minimal else []
+        )
 
     def power(self, form: tuple[dict[int, Fraction], Fraction]) -> tuple[Poly, Poly]:
         """s = e^(2i·form) as a fraction of two monomials."""
@@ -236,8 +236,10 @@ class _Question:
             pivot = rows.pop(number)
             k = pivot[column]
             rest = [ring.zero if c == column else -x for c, x in enumerate(pivot)]
-            gone = {c: (self.put(old, column, rest, k), below * k if old[column] else below)
-                    for c, (old, below) in gone.items()}
+            gone = {
+                c: (self.put(old, column, rest, k), below * k if old[column] else below)
+                for c, (old, below) in gone.items()
+            }
             gone[column] = (rest, k)
             rows = [self.put(row, column, rest, k) for row in rows]
             rows = [row for row in map(_primitive, rows) if any(row)]
@@ -257,11 +259,16 @@ class _Question:
         if not row[column]:
             return row
         spend(sum(map(len, row)) * len(k) + sum(map(len, rest)) * len(row[column]))
-        return [self.small(x * k + row[column] * y) if c != column else self.ring.zero
-                for c, (x, y) in enumerate(zip(row, rest, strict=True))]
+        return [
+            self.small(x * k + row[column] * y) if c != column else self.ring.zero
+            for c, (x, y) in enumerate(zip(row, rest, strict=True))
+        ]
 
     def known(
-        self, column: int, fixed: dict[int, int], gone: dict[int, tuple[list[Poly], Poly]],
+        self,
+        column: int,
+        fixed: dict[int, int],
+        gone: dict[int, tuple[list[Poly], Poly]],
     ) -> tuple[Poly, Poly]:
         """A point's q as a fraction of polynomials."""
         if column in fixed:
@@ -351,7 +358,7 @@ class _Question:
         by_power: dict[int, Poly] = {}
         for monom, k in poly.iterterms():
             power = monom[place]
-            bare = (*monom[:place], 0, *monom[place + 1:])
+            bare = (*monom[:place], 0, *monom[place + 1 :])
             part = by_power.setdefault(power, self.ring.zero.copy())
             part[bare] = part.get(bare, 0) + k
         total = self.ring.zero
@@ -413,7 +420,7 @@ def _split(constant: Fraction, bases: Sequence[Fraction]) -> tuple[int, list[int
 
 
 def _times(above: Poly, below: Poly, x: Poly, n: int) -> tuple[Poly, Poly]:
-    return (above * x ** n, below) if n >= 0 else (above, below * x ** -n)
+    return (above * x**n, below) if n >= 0 else (above, below * x**-n)
 
 
 def _lcm(a: Poly, b: Poly) -> Poly:
@@ -438,7 +445,7 @@ def _linear(poly: Poly, place: int, ring: Any) -> tuple[Poly, Poly]:
     above, rest = ring.zero.copy(), ring.zero.copy()
     for monom, k in poly.iterterms():
         if monom[place]:
-            above[(*monom[:place], 0, *monom[place + 1:])] = k
+            above[(*monom[:place], 0, *monom[place + 1 :])] = k
         else:
             rest[monom] = k
     return above, rest

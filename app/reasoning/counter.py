@@ -106,7 +106,7 @@ def as_drawn(decision: Directions, flat: Flat, away: Sequence[Off]) -> tuple[Cou
     off = distance(point, away)
     if off < SEEN or any(point[j] - point[i] + c <= 0 for j, i, c in frame.bounds):
         return None
-    figure = realise(frame, point[:len(frame.lines)], roomy=False)
+    figure = realise(frame, point[: len(frame.lines)], roomy=False)
     if figure is None:
         return None
     found = made(decision, point)
@@ -115,7 +115,10 @@ def as_drawn(decision: Directions, flat: Flat, away: Sequence[Off]) -> tuple[Cou
 
 
 def solved(
-    decision: Directions, flat: Flat, away: Sequence[Off], numbers: Sequence[int],
+    decision: Directions,
+    flat: Flat,
+    away: Sequence[Off],
+    numbers: Sequence[int],
 ) -> tuple[Counterexample, Fraction] | None:
     """The same, by solving for directions and places together from the starts of these numbers."""
     best: tuple[Counterexample, Fraction] | None = None
@@ -137,7 +140,8 @@ def made(decision: Directions, point: Sequence[Fraction]) -> Counterexample:
     """The counterexample at a point of the flat."""
     frame = decision.frame
     return Counterexample(
-        frame, dict(zip(frame.lines, point[:len(frame.lines)], strict=True)),
+        frame,
+        dict(zip(frame.lines, point[: len(frame.lines)], strict=True)),
         {name: point[column] for name, column in decision.unknowns.items() if not name.endswith(SQUARE)},
         decision.spoken(),
     )
@@ -167,9 +171,7 @@ def _points(decision: Directions, flat: Flat, off: Sequence[Off]) -> Iterator[li
         asked = [*_wider(walls, less), *_wider(extra, BOX)]
         options = []
         for signs in product((1, -1), repeat=min(len(away), MOST_SIGNS)):
-            sides = [
-                ([x * sign for x in one.a], one.b * sign, one.w) for one, sign in zip(away, signs, strict=False)
-            ]
+            sides = [([x * sign for x in one.a], one.b * sign, one.w) for one, sign in zip(away, signs, strict=False)]
             room, best = roomiest([*asked, *sides], len(free), PLAIN)
             if room > 0:
                 options.append((room, best))
@@ -211,8 +213,14 @@ def _away(decision: Directions, flat: Flat, one: Off, free: Sequence[int]) -> _A
 
 
 def _nicest(
-    walls: Sequence[Wall], box: Sequence[Wall], keep: Fraction, away: Sequence[_Away], room: Fraction,
-    best: Sequence[Fraction], free: Sequence[int], drawn: Sequence[Fraction],
+    walls: Sequence[Wall],
+    box: Sequence[Wall],
+    keep: Fraction,
+    away: Sequence[_Away],
+    room: Fraction,
+    best: Sequence[Fraction],
+    free: Sequence[int],
+    drawn: Sequence[Fraction],
 ) -> Iterator[list[Fraction]]:
     """Points on the way from the drawing to the roomiest one: plain and round ones first, then any that will do."""
     keep, plain = min(keep, Fraction(ROOM)), min(max(room / 2, min(room, SEEN)), Fraction(ENOUGH))

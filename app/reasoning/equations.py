@@ -228,7 +228,9 @@ def _plain_equality(claim: Statement) -> bool:
 
 
 def _swaps(
-    sides: tuple[Expression, Expression], rows: Sequence[tuple[int, Statement]], used: frozenset[int],
+    sides: tuple[Expression, Expression],
+    rows: Sequence[tuple[int, Statement]],
+    used: frozenset[int],
 ) -> Iterator[tuple[tuple[Expression, Expression], int]]:
     for number, statement in rows:
         if number in used:
@@ -277,11 +279,14 @@ def _added(known: Known, claim: Statement, row: Theorem) -> set[int] | None:
     whole = claim.sides[0].plus(claim.sides[1], -1)
     tidy = {whole.key(), whole.times(-1).key()}
     for i, (number, one) in enumerate(rows):
-        for other_number, other in rows[i + 1:]:
+        for other_number, other in rows[i + 1 :]:
             spend(80)
             for (a, b), (c, d) in product((one.sides, one.sides[::-1]), (other.sides, other.sides[::-1])):
-                for sign, (p, q) in ((1, (a.plus(c), b.plus(d))), (-1, (a.plus(c, -1), b.plus(d, -1))),
-                                     (-1, (c.plus(a, -1), d.plus(b, -1)))):
+                for sign, (p, q) in (
+                    (1, (a.plus(c), b.plus(d))),
+                    (-1, (a.plus(c, -1), b.plus(d, -1))),
+                    (-1, (c.plus(a, -1), d.plus(b, -1))),
+                ):
                     if (p.key(), q.key()) == mine:
                         return {number, other_number} if sign == wanted else None
                     met = whole.terms and p.plus(q, -1).key() in tidy
@@ -359,8 +364,14 @@ def within(facts: Sequence[Fact], claim: Fact) -> bool:
 
 
 WHOLE: dict[str, Callable[[Known, Statement, Theorem], set[int] | None]] = {
-    "restated": _restated, "reflexive": _reflexive, "parts": _parts, "triangle": _triangle,
-    "quadrilateral": _quadrilateral, "exterior": _exterior,
+    "restated": _restated,
+    "reflexive": _reflexive,
+    "parts": _parts,
+    "triangle": _triangle,
+    "quadrilateral": _quadrilateral,
+    "exterior": _exterior,
     "chain": _chain,
-    "replaced": _replaced, "added": _added, "algebra": _algebra,
+    "replaced": _replaced,
+    "added": _added,
+    "algebra": _algebra,
 }

@@ -16,8 +16,10 @@ from app.reasoning.terms import ANGLE, Expression, Fact, equation
 __all__ = ["Firing", "PAIR_REASON", "equals", "sum_of"]
 
 PAIR_REASON = {
-    "corresponding": "corresponding-angles", "alternate interior": "alternate-interior-angles",
-    "alternate exterior": "alternate-exterior-angles", "consecutive interior": "consecutive-interior-angles",
+    "corresponding": "corresponding-angles",
+    "alternate interior": "alternate-interior-angles",
+    "alternate exterior": "alternate-exterior-angles",
+    "consecutive interior": "consecutive-interior-angles",
     "consecutive exterior": "consecutive-exterior-angles",
 }
 MOST_VALUES = 4
@@ -109,9 +111,14 @@ class Firing:
         self.budget.spend(len(firsts) * len(seconds) // 4)
         for c, total, first_sum in firsts:
             for d, other_total, second_sum in seconds:
-                if total == other_total and total in (180, 90) and c not in (d, b) and d != a and (
-                    c in anchors or d in anchors
-                ) and (c, d) not in same:
+                if (
+                    total == other_total
+                    and total in (180, 90)
+                    and c not in (d, b)
+                    and d != a
+                    and (c in anchors or d in anchors)
+                    and (c, d) not in same
+                ):
                     self.push(congruent(c, d), supplements(total), (first_sum, second_sum, fact))
         self.equal.setdefault(a, []).append(b)
         self.equal.setdefault(b, []).append(a)
@@ -130,9 +137,13 @@ class Firing:
                 if c != there and (wanted or c in anchors) and (there, c, total) not in summed:
                     self.push(sum_is(there, c, total), "substitution", (fact, congruent(here, c)))
             for c, other_total, other in self.sums.get(here, ()):
-                if other_total == total and total in (180, 90) and c != there and (
-                    wanted or c in anchors
-                ) and (there, c) not in same:
+                if (
+                    other_total == total
+                    and total in (180, 90)
+                    and c != there
+                    and (wanted or c in anchors)
+                    and (there, c) not in same
+                ):
                     self.push(congruent(there, c), supplements(total), (other, fact))
             for value, other in self.values.get(here, ()):
                 rest = Expression((), Fraction(total)).plus(value, -1)
@@ -141,9 +152,13 @@ class Firing:
                 more = self.sums.get(c, ())
                 self.budget.spend(1 + len(more) // 4)
                 for d, other_total, other in more:
-                    if other_total == total and (here, d) not in same and total in (180, 90) and d not in (
-                        here, there
-                    ) and (here in anchors or d in anchors):
+                    if (
+                        other_total == total
+                        and (here, d) not in same
+                        and total in (180, 90)
+                        and d not in (here, there)
+                        and (here in anchors or d in anchors)
+                    ):
                         self.push(congruent(here, d), supplements(total), (fact, other, congruent(there, c)))
         for first, one in self.values.get(a, ()):
             for second, two in self.values.get(b, ()):
@@ -315,8 +330,11 @@ class Firing:
             for value, one in self.values.get(a, ()):
                 for other, two in self.values.get(b, ()):
                     if not value.terms and not other.terms and self.stands(one) and self.stands(two):
-                        off = value.constant + other.constant - 180 if pair.startswith("consecutive") else (
-                            value.constant - other.constant)
+                        off = (
+                            value.constant + other.constant - 180
+                            if pair.startswith("consecutive")
+                            else (value.constant - other.constant)
+                        )
                         if off:
                             self.push(not_parallel(l, m), PAIR_REASON[pair], (one, two))
 

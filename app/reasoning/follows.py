@@ -85,7 +85,11 @@ class Outcome:
 
 
 def follows(
-    fig: Figure, given: Sequence[Statement | str], claim: Statement | str, *, order: bool = True,
+    fig: Figure,
+    given: Sequence[Statement | str],
+    claim: Statement | str,
+    *,
+    order: bool = True,
 ) -> Outcome:
     """Decide whether the givens force the claim in every figure with the drawn order.
 
@@ -96,9 +100,7 @@ def follows(
     nothing fixes or whose value is no fraction.
     """
     frame = frame_of(fig)
-    statements = tuple(
-        _read(frame, one, f"given.{i}") if isinstance(one, str) else one for i, one in enumerate(given)
-    )
+    statements = tuple(_read(frame, one, f"given.{i}") if isinstance(one, str) else one for i, one in enumerate(given))
     wanted = _read(frame, claim, "claim") if isinstance(claim, str) else claim
     frame = widened(frame, (*statements, wanted))
     decision = Decision(frame, [s.fact for s in statements], wanted.fact, order)
@@ -186,7 +188,8 @@ class Decision(Directions):
         rest = 90 if claim[0] == "perpendicular" else 0
         wanted = [times * k for k in row[:-1]], times * (row[-1] - rest)
         return self.one_value(flat, row, rest, turn, 180 // times) and shown_by_coordinates(
-            self, flat, ([*wanted[0], wanted[1]], 0))
+            self, flat, ([*wanted[0], wanted[1]], 0)
+        )
 
     def impossible(self) -> bool:
         """Whether coordinates show that the givens have no figure with the lines meeting as named."""

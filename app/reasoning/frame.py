@@ -29,8 +29,22 @@ FAR = 10**9
 MOST_KEPT = 512
 MOST_ORDERS = 128
 SHARED = (
-    "lines", "index", "meets", "threes", "bounds", "whole", "between", "rings", "angles", "named",
-    "_most", "_atoms", "_forms", "_pairs", "_read", "_rows",
+    "lines",
+    "index",
+    "meets",
+    "threes",
+    "bounds",
+    "whole",
+    "between",
+    "rings",
+    "angles",
+    "named",
+    "_most",
+    "_atoms",
+    "_forms",
+    "_pairs",
+    "_read",
+    "_rows",
 )
 
 
@@ -148,7 +162,7 @@ class Frame:
         for name in self.meets:
             around = sorted((self.index[line] for line in self.fig.meets[name].lines), key=self.drawn.__getitem__)
             for place, i in enumerate(around):
-                for j in around[place + 1:]:
+                for j in around[place + 1 :]:
                     most[j][i] = min(most[j][i], 180)
                     most[i][j] = min(most[i][j], 0)
         for k in range(n):
@@ -183,7 +197,7 @@ class Frame:
         """The first meet along a ray."""
         order = list(self.fig.order(ray.line))
         place = order.index(at)
-        ahead = order[place + 1:] if ray.sign == "+" else order[:place][::-1]
+        ahead = order[place + 1 :] if ray.sign == "+" else order[:place][::-1]
         return ahead[0] if ahead else None
 
     def by_meets(self, p: str, vertex: str, q: str) -> str | None:

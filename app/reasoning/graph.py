@@ -29,8 +29,12 @@ class Proof:
     def to_json(self) -> list[dict[str, object]]:
         """Rows as the contract writes them, with the reason's house name beside its id."""
         return [
-            {"statement": show(row.statement), "reason": row.reason, "name": theorem(row.reason),
-             "from": list(row.uses)}
+            {
+                "statement": show(row.statement),
+                "reason": row.reason,
+                "name": theorem(row.reason),
+                "from": list(row.uses),
+            }
             for row in self.rows
         ]
 
@@ -51,10 +55,15 @@ def flow(rows: Sequence[tuple[str, Text, Sequence[int]]]) -> list[dict[str, obje
     for number, (statement, reason, uses) in enumerate(rows, 1):
         before = [levels[n - 1] for n in uses if 0 < n < number]
         levels.append(max(before, default=-1) + 1)
-        boxes.append({
-            "row": number, "statement": statement, "reason": reason, "level": levels[-1],
-            "from": [n for n in uses if 0 < n < number],
-        })
+        boxes.append(
+            {
+                "row": number,
+                "statement": statement,
+                "reason": reason,
+                "level": levels[-1],
+                "from": [n for n in uses if 0 < n < number],
+            }
+        )
     return boxes
 
 

@@ -45,18 +45,30 @@ class Hint:
 
     def to_json(self) -> dict[str, object]:
         body: dict[str, object] = {
-            "level": self.level, "text": self.text, "angles": list(self.angles), "lines": list(self.lines),
+            "level": self.level,
+            "text": self.text,
+            "angles": list(self.angles),
+            "lines": list(self.lines),
         }
         if self.row is not None:
             body["row"] = {
-                "statement": show(self.row.statement), "reason": self.row.reason, "from": list(self.row.uses),
+                "statement": show(self.row.statement),
+                "reason": self.row.reason,
+                "from": list(self.row.uses),
             }
         return body
 
 
 def hint(
-    fig: Figure, given: Sequence[Statement | str], goal: Statement | str, rows: Sequence[dict[str, object]],
-    level: str = "point", *, bar: Collection[str] = (), words: House | None = None, strict: bool = False,
+    fig: Figure,
+    given: Sequence[Statement | str],
+    goal: Statement | str,
+    rows: Sequence[dict[str, object]],
+    level: str = "point",
+    *,
+    bar: Collection[str] = (),
+    words: House | None = None,
+    strict: bool = False,
 ) -> Hint:
     """The hint of a level for the next row after `rows` (a partial proof, right or wrong)."""
     words = words or house()
@@ -100,7 +112,11 @@ def _text(row: Row, level: str, angles: Sequence[str], lines: Sequence[str]) -> 
 
 
 def next_row(
-    fig: Figure, given: Sequence[Statement | str], goal: Statement | str, checked: Checked, bar: Collection[str] = (),
+    fig: Figure,
+    given: Sequence[Statement | str],
+    goal: Statement | str,
+    checked: Checked,
+    bar: Collection[str] = (),
     strict: bool = False,
 ) -> Row | None:
     """The first row missing on a shortest way from the rows that stand to the goal, numbered as they are."""

@@ -32,7 +32,11 @@ class Judged:
 
 
 def judge(
-    known: Known, claim: Statement, reason: str, given: Iterable[Statement] = (), cited: Sequence[int] | None = None,
+    known: Known,
+    claim: Statement,
+    reason: str,
+    given: Iterable[Statement] = (),
+    cited: Sequence[int] | None = None,
 ) -> Judged:
     """Judge one row. `given` matters for the reason "given"; `cited` rows are tried before all rows."""
     if cited:
@@ -44,7 +48,10 @@ def judge(
 
 
 def reasons_for(
-    known: Known, claim: Statement, given: Sequence[Statement] = (), bar: Collection[str] = (),
+    known: Known,
+    claim: Statement,
+    given: Sequence[Statement] = (),
+    bar: Collection[str] = (),
 ) -> tuple[str, ...]:
     """Every reason of the table that gives the claim from these rows, in the table's order."""
     return tuple(r for r in TABLE if r not in bar and judge(known, claim, r, given).ok)
@@ -54,9 +61,7 @@ def _judge(known: Known, claim: Statement, row: Theorem, given: Iterable[Stateme
     if known.strict and not _written_strictly(claim, row):
         return Judged(False)
     if row.rule == "given":
-        return Judged(any(
-            one.same_as(claim) and (not known.strict or form_of(one) == form_of(claim)) for one in given
-        ))
+        return Judged(any(one.same_as(claim) and (not known.strict or form_of(one) == form_of(claim)) for one in given))
     if not claim.plain and row.rule not in TIDYING:
         # 2m∠1 = 130 where the theorem gives m∠1 = 65: that is one step more.
         return Judged(False)

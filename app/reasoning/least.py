@@ -18,7 +18,10 @@ TINY = 1e-28
 
 
 def settle(
-    x: list[float], rows: Callable[[Sequence[float]], list[Row]], rounds: int, free: Sequence[int],
+    x: list[float],
+    rows: Callable[[Sequence[float]], list[Row]],
+    rounds: int,
+    free: Sequence[int],
 ) -> tuple[list[float], float]:
     """The place reached from x, and the sum of squares there; only the columns in `free` are moved."""
     now = rows(x)
@@ -75,7 +78,7 @@ def _solve(matrix: Sequence[Sequence[float]], right: Sequence[float], damp: floa
         rest = matrix[i][i] + level + damp * matrix[i][i] - sum(v * v for v in row)
         if rest <= 1e-300:
             return None
-        row.append(rest ** 0.5)
+        row.append(rest**0.5)
         low.append(row)
     half: list[float] = []
     for i in range(n):

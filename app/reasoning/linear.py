@@ -102,7 +102,9 @@ class Flat:
 
 
 def roomiest(
-    bounds: Sequence[tuple[Sequence[Fraction | int], Fraction | int, int]], width: int, cap: Fraction | int,
+    bounds: Sequence[tuple[Sequence[Fraction | int], Fraction | int, int]],
+    width: int,
+    cap: Fraction | int,
 ) -> tuple[Fraction, list[Fraction]]:
     """The largest s ≤ cap, and a point u, with a·u + b ≥ w·s for every bound (a, b, w), w > 0.
 

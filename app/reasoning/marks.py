@@ -33,10 +33,14 @@ def marks_of(fig: Figure, statements: Sequence[Statement], tone: str = "given") 
             for name in statement.names:
                 lines.setdefault(name, {"arrows": known or arrows, "tone": tone})
         elif statement.kind == "perpendicular":
-            corner = next((
-                (angle.at, name) for name, angle in fig.angles.items()
-                if {angle.start.line, angle.end.line} == set(statement.names)
-            ), None)
+            corner = next(
+                (
+                    (angle.at, name)
+                    for name, angle in fig.angles.items()
+                    if {angle.start.line, angle.end.line} == set(statement.names)
+                ),
+                None,
+            )
             if corner is not None:
                 right.append({"at": corner[0], "angle": corner[1], "tone": tone})
         elif statement.kind == "right":

@@ -99,7 +99,7 @@ class _Reader:
     def _look(self) -> Token:
         found = TOKEN.match(self.text, self.at)
         if found is None:
-            rest = self.text[self.at:]
+            rest = self.text[self.at :]
             start = self.at + len(rest) - len(rest.lstrip())
             if start >= len(self.text):
                 return Token("end", "", len(self.text))
@@ -182,7 +182,7 @@ class _Reader:
             return True
         if word in ("y", "es") and self.line_named(name.group(1)) is not None:
             return True
-        return place > self.at and bool(self.text[self.at:place].strip())
+        return place > self.at and bool(self.text[self.at : place].strip())
 
     def angle(self) -> str:
         """An angle after its mark: its number, or three meets."""
@@ -261,7 +261,7 @@ class _Reader:
         return Statement(kinds[token.kind], (l, m))
 
     def bisector(self) -> bool:
-        """"(es) la bisectriz de(l) …", as "bisects" is said in Spanish."""
+        """ "(es) la bisectriz de(l) …", as "bisects" is said in Spanish."""
         self.article()
         if not self.skip("bisectriz"):
             raise self.expected("want_relation")
@@ -412,9 +412,12 @@ class _Reader:
                 if first != second or first.startswith(ANGLE) or first.endswith(SQUARE):
                     raise _fault("product", at)
                 terms[first + SQUARE] = terms.get(first + SQUARE, Fraction(0)) + k * n
-        return Expression.of(terms).plus(
-            Expression(a.terms).times(b.constant)).plus(Expression(b.terms).times(a.constant)).plus(
-            Expression((), a.constant * b.constant))
+        return (
+            Expression.of(terms)
+            .plus(Expression(a.terms).times(b.constant))
+            .plus(Expression(b.terms).times(a.constant))
+            .plus(Expression((), a.constant * b.constant))
+        )
 
     def factor(self) -> Expression:
         token = self.peek()

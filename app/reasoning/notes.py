@@ -113,8 +113,15 @@ def _converse(known: Known, claim: Statement, row: Theorem, name: Message) -> Me
         other = sum_is(a, b, 180) if wanted == "congruent" else congruent(a, b)
         if known.has(other) is not None:
             found = "supplementary" if wanted == "congruent" else "congruent"
-            return say("reasoning.why_relation", a=a, b=b, pair=term(str(row.pair)), reason=name,
-                       wanted=term(wanted), found=term(found))
+            return say(
+                "reasoning.why_relation",
+                a=a,
+                b=b,
+                pair=term(str(row.pair)),
+                reason=name,
+                wanted=term(wanted),
+                found=term(found),
+            )
     for statement in reversed(list(known.rows.values())):
         for total in (0, 180):
             two = two_angles(statement, total)

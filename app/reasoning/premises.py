@@ -85,7 +85,7 @@ def pairs_on(known: Known, lines: Sequence[str], pair: str | None) -> Iterator[t
     frame = known.frame
     mine = [a for a in speakable(known) if wanted & {frame.angles[a].start.line, frame.angles[a].end.line}]
     for i, a in enumerate(mine):
-        for b in mine[i + 1:]:
+        for b in mine[i + 1 :]:
             found = frame.pair(a, b)
             if found.pair == pair and found.lines is not None and set(found.lines) == wanted:
                 yield a, b
@@ -221,9 +221,18 @@ def _right_angles(known: Known, claim: Statement, row: Theorem) -> Iterator[Way]
 
 
 WAYS: dict[str, Callable[[Known, Statement, Theorem], Iterator[Way]]] = {
-    "vertical": _vertical, "linear": _linear, "original": _original, "converse": _converse,
-    "same parallel": _same_parallel, "same perpendicular": _same_perpendicular,
-    "perpendicular transversal": _perpendicular_transversal, "sum": _sum, "equal measures": _equal_measures,
-    "right angle": _right_angle, "bisector": _bisector, "supplements": _supplements,
-    "right angles": _right_angles, "meeting": _meeting,
+    "vertical": _vertical,
+    "linear": _linear,
+    "original": _original,
+    "converse": _converse,
+    "same parallel": _same_parallel,
+    "same perpendicular": _same_perpendicular,
+    "perpendicular transversal": _perpendicular_transversal,
+    "sum": _sum,
+    "equal measures": _equal_measures,
+    "right angle": _right_angle,
+    "bisector": _bisector,
+    "supplements": _supplements,
+    "right angles": _right_angles,
+    "meeting": _meeting,
 }

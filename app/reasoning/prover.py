@@ -32,8 +32,14 @@ class Proofs(list[Proof]):
 
 
 def prove(
-    fig: Figure, given: Sequence[Statement | str], goal: Statement | str, *, profile: str = "postulate", k: int = 1,
-    bar: Collection[str] = (), strict: bool = False,
+    fig: Figure,
+    given: Sequence[Statement | str],
+    goal: Statement | str,
+    *,
+    profile: str = "postulate",
+    k: int = 1,
+    bar: Collection[str] = (),
+    strict: bool = False,
 ) -> Proofs:
     """Up to k different proofs, shortest first; none where the goal does not follow, the table does not reach it, or
     the budget ends before.
@@ -70,8 +76,12 @@ def prove(
 
 
 def _others(
-    frame: Frame, given: Sequence[Statement], goal: Statement, bar: frozenset[str],
-    found: dict[frozenset[tuple[Fact, str]], Part], enough: int,
+    frame: Frame,
+    given: Sequence[Statement],
+    goal: Statement,
+    bar: frozenset[str],
+    found: dict[frozenset[tuple[Fact, str]], Part],
+    enough: int,
 ) -> None:
     """Other proofs put beside the one found: take one step away from it, and look again."""
     waiting: list[tuple[Part, frozenset[Ban]]] = [(part, frozenset()) for part in found.values()]
@@ -94,6 +104,7 @@ def _shape(part: Part) -> frozenset[tuple[Fact, str]]:
 
 
 # Writing it down.
+
 
 def natural(fact: Fact) -> tuple[object, ...]:
     """A key that puts ∠9 before ∠13."""

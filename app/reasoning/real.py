@@ -76,7 +76,9 @@ class System:
         self.off = [self.quantity(one.row, -one.rest) for one in away]
         self.read_drawing()
         self.threes = [
-            (i, j, k) for name in frame.meets if len(frame.fig.meets[name].lines) > 2
+            (i, j, k)
+            for name in frame.meets
+            if len(frame.fig.meets[name].lines) > 2
             for i, j, k in self.triples([frame.index[line] for line in frame.fig.meets[name].lines])
         ]
         self.orders = []
@@ -90,7 +92,8 @@ class System:
         row[column] = 1
         reduced, scale = self.flat.reduce(row)
         return _Affine(
-            radians(reduced[-1] / scale), [(place[c], reduced[c] / scale) for c in self.free if reduced[c]],
+            radians(reduced[-1] / scale),
+            [(place[c], reduced[c] / scale) for c in self.free if reduced[c]],
         )
 
     def quantity(self, row: Whole, shift: int) -> _Affine:
@@ -121,6 +124,7 @@ class System:
 
     def triples(self, names: list[int]) -> Iterator[tuple[int, int, int]]:
         """A meet of n lines as n - 2 times three lines through one point, from the two that cross most squarely."""
+
         def across(two: tuple[int, int]) -> float:
             a, b = (float(self.frame.directions[i]) for i in two)
             return abs(sin(radians(a - b)))
@@ -135,7 +139,8 @@ class System:
         names = [self.frame.index[line] for line in self.frame.fig.meets[meet].lines]
         here = float(self.frame.directions[k])
         return max(
-            (i for i in names if i != k), key=lambda i: abs(sin(radians(float(self.frame.directions[i]) - here))),
+            (i for i in names if i != k),
+            key=lambda i: abs(sin(radians(float(self.frame.directions[i]) - here))),
         )
 
     # Rows.
@@ -143,7 +148,7 @@ class System:
     def equations(self, x: Sequence[float]) -> list[Row]:
         """Three lines through one point: b_i sin(k-j) + b_j sin(i-k) + b_k sin(j-i) = 0."""
         found: list[Row] = []
-        d = [one.at(x) for one in self.d[:self.lines]]
+        d = [one.at(x) for one in self.d[: self.lines]]
         b = self.first
         for i, j, k in self.threes:
             bi, bj, bk = x[b + i], x[b + j], x[b + k]
@@ -171,7 +176,7 @@ class System:
             if lack > 0:
                 found.append((4 * lack, [(c, -4 * side * k) for c, k in one.slopes]))
         b = self.first
-        d = [one.at(x) for one in self.d[:self.lines]]
+        d = [one.at(x) for one in self.d[: self.lines]]
         for k, i, j in self.orders:
             before, after = self.along(x, d, k, i), self.along(x, d, k, j)
             if before is None or after is None:
@@ -216,7 +221,8 @@ class System:
 
             def rows(x: Sequence[float], room: float = room, plain: float = plain, sign: list[int] = sign) -> list[Row]:
                 return [(3 * r, [(c, 3 * k) for c, k in s]) for r, s in self.equations(x)] + self.hinges(
-                    x, room, plain, sign)
+                    x, room, plain, sign
+                )
 
             x, _ = settle(self.start(number), rows, ROUNDS, columns)
             for found in self.finished(x):
@@ -229,12 +235,12 @@ class System:
         for grain in (5, 1, 0):
             spend(50 + 10 * self.lines)
             whole = [self.value(x[i], grain) for i in range(self.first)]
-            here = [*(radians(float(v)) for v in whole), *x[self.first:]]
+            here = [*(radians(float(v)) for v in whole), *x[self.first :]]
             if grain == 0:
                 here, cost = settle(list(x), self.equations, POLISH, range(self.first + self.lines))
                 if cost > 1e-22:
                     return
-                whole = [self.value(v, 0) for v in here[:self.first]]
+                whole = [self.value(v, 0) for v in here[: self.first]]
             elif self.threes:
                 here, cost = settle(here, self.equations, POLISH, offsets)
                 if cost > 1e-22:
@@ -246,7 +252,7 @@ class System:
             off = self.judged(point)
             if off is None or (grain and off < SEEN and self.away):
                 continue
-            figure = self.drawn_as(point, here[self.first:])
+            figure = self.drawn_as(point, here[self.first :])
             if figure is not None:
                 yield point, figure, off
 
@@ -264,13 +270,16 @@ class System:
 
     def drawn_as(self, point: Sequence[Fraction], offsets: Sequence[float]) -> Figure | None:
         """The figure of these directions and offsets, where it reads back as what it is to be."""
-        directions = list(point[:self.lines])
+        directions = list(point[: self.lines])
         units = [(cos(radians(float(d % 360))), sin(radians(float(d % 360)))) for d in directions]
         return figure_of(self.frame, directions, units, offsets)
 
 
 def real_points(
-    decision: Directions, flat: Flat, away: Sequence[Off], numbers: Sequence[int],
+    decision: Directions,
+    flat: Flat,
+    away: Sequence[Off],
+    numbers: Sequence[int],
 ) -> Iterator[tuple[list[Fraction], Figure, Fraction]]:
     """Real figures of the flat, off what must fail, from the starts of these numbers."""
     yield from System(decision, flat, away).points(numbers)

@@ -72,7 +72,9 @@ def spread_of(places: Sequence[tuple[float, float]]) -> float:
 
 
 def _conditions(
-    frame: Frame, units: Sequence[tuple[float, float]], apart: float,
+    frame: Frame,
+    units: Sequence[tuple[float, float]],
+    apart: float,
 ) -> tuple[list[list[float]] | None, list[tuple[list[float], float]]]:
     """Equations (rows over offsets, = 0) and inequalities (row, least value)."""
     count = len(units)
@@ -103,7 +105,9 @@ def _conditions(
 
 
 def _settle(
-    offsets: list[float], equations: Sequence[Sequence[float]], walls: Sequence[tuple[Sequence[float], float]],
+    offsets: list[float],
+    equations: Sequence[Sequence[float]],
+    walls: Sequence[tuple[Sequence[float], float]],
 ) -> list[float] | None:
     """Offsets that satisfy the equations and reach every wall, by repeated projection; None if that doesn't settle."""
     basis: list[list[float]] = []
@@ -151,7 +155,10 @@ def _project(vector: Sequence[float], basis: Sequence[Sequence[float]]) -> list[
 
 
 def figure_of(
-    frame: Frame, directions: Sequence[Fraction], units: Sequence[tuple[float, float]], offsets: Sequence[float],
+    frame: Frame,
+    directions: Sequence[Fraction],
+    units: Sequence[tuple[float, float]],
+    offsets: Sequence[float],
 ) -> Figure | None:
     """The figure, at the drawn size and place; None where its order as read back is not the drawn one."""
     fig = frame.fig
@@ -159,8 +166,10 @@ def figure_of(
     for name in frame.meets:
         # Of three or more lines, the two that cross most squarely place the meet.
         cross, i, j = max(
-            ((units[i][0] * units[j][1] - units[i][1] * units[j][0], i, j)
-             for i, j in combinations([frame.index[line] for line in fig.meets[name].lines], 2)),
+            (
+                (units[i][0] * units[j][1] - units[i][1] * units[j][0], i, j)
+                for i, j in combinations([frame.index[line] for line in fig.meets[name].lines], 2)
+            ),
             key=lambda one: abs(one[0]),
         )
         places[name] = (
@@ -192,7 +201,8 @@ def figure_of(
 
     meets = {name: Meet(name, fig.meets[name].lines, _float(moved(*places[name]))) for name in frame.meets}
     angles = {
-        name: Angle(name, angle.at, turned(angle.start), turned(angle.end)) for name, angle in fig.angles.items()
+        name: Angle(name, angle.at, turned(angle.start), turned(angle.end))
+        for name, angle in fig.angles.items()
         if angle.at in meets
     }
     spend(200 + 40 * len(meets))
@@ -233,9 +243,11 @@ def _float(point: tuple[Fraction, Fraction]) -> tuple[float, float]:
 
 
 def _fit(
-    now: Sequence[tuple[float, float]], drawn: Sequence[tuple[float, float]],
+    now: Sequence[tuple[float, float]],
+    drawn: Sequence[tuple[float, float]],
 ) -> tuple[float, tuple[float, float], tuple[float, float]]:
     """(factor, old middle, new middle) that bring places to the drawing's size and middle."""
+
     def middle(points: Sequence[tuple[float, float]]) -> tuple[float, float]:
         xs, ys = [x for x, _ in points], [y for _, y in points]
         return (min(xs) + max(xs)) / 2, (min(ys) + max(ys)) / 2

@@ -30,11 +30,24 @@ Ban = tuple[Fact, str, tuple[Fact, ...]]
 
 # Among proofs of one length, the plainer reasons first.
 WEIGHT = {
-    "given": 0, "vertical-angles": 1, "linear-pair": 1, "definition-of-congruent": 2, "definition-of-perpendicular": 2,
-    "definition-of-supplementary": 2, "transitive": 2, "parallel-to-same-line": 1, "perpendicular-to-same-line": 1,
-    "perpendicular-transversal": 1, "definition-of-parallel": 1,
-    "congruent-supplements": 2, "congruent-complements": 2, "substitution": 4,
-    "algebra": 5, "corresponding-angles": 2, "corresponding-angles-converse": 2, "right-angles-congruent": 1,
+    "given": 0,
+    "vertical-angles": 1,
+    "linear-pair": 1,
+    "definition-of-congruent": 2,
+    "definition-of-perpendicular": 2,
+    "definition-of-supplementary": 2,
+    "transitive": 2,
+    "parallel-to-same-line": 1,
+    "perpendicular-to-same-line": 1,
+    "perpendicular-transversal": 1,
+    "definition-of-parallel": 1,
+    "congruent-supplements": 2,
+    "congruent-complements": 2,
+    "substitution": 4,
+    "algebra": 5,
+    "corresponding-angles": 2,
+    "corresponding-angles-converse": 2,
+    "right-angles-congruent": 1,
 }
 MOST_POPS = 20000
 SAME_COST = 2  # proofs of one fact kept, if they cost the same
@@ -44,8 +57,13 @@ DECIDING, PAIRING, JUDGING = 20, 10, 150
 
 
 def search(
-    frame: Frame, given: Sequence[Statement], goal: Statement, bar: frozenset[str] = frozenset(), *,
-    ban: frozenset[Ban] = frozenset(), known: Sequence[Statement] = (),
+    frame: Frame,
+    given: Sequence[Statement],
+    goal: Statement,
+    bar: frozenset[str] = frozenset(),
+    *,
+    ban: frozenset[Ban] = frozenset(),
+    known: Sequence[Statement] = (),
 ) -> Part | None:
     """The cheapest proof of the goal as a part, or None. Rows in `known` stand already and cost nothing.
 
@@ -74,8 +92,14 @@ def _every_angle(frame: Frame) -> list[str]:
 
 class _Search(Firing):
     def __init__(
-        self, frame: Frame, given: Sequence[Statement], goal: Statement, bar: frozenset[str], ban: frozenset[Ban],
-        known: Sequence[Statement], also: Sequence[str] = (),
+        self,
+        frame: Frame,
+        given: Sequence[Statement],
+        goal: Statement,
+        bar: frozenset[str],
+        ban: frozenset[Ban],
+        known: Sequence[Statement],
+        also: Sequence[str] = (),
     ) -> None:
         super().__init__()
         self.budget = current()
@@ -197,9 +221,7 @@ class _Search(Firing):
     def quadrilaterals(self) -> Iterator[Fact]:
         """The sums of quadrilaterals all of whose corners have an angle to speak of."""
         frame = self.frame
-        where = {
-            frozenset(two): name for name in frame.meets for two in combinations(frame.fig.meets[name].lines, 2)
-        }
+        where = {frozenset(two): name for name in frame.meets for two in combinations(frame.fig.meets[name].lines, 2)}
         known, spoken = Known(frame), set(self.angles)
         for one, *three in combinations(frame.lines, 4):
             for two, across, last in permutations(three):
@@ -320,7 +342,8 @@ class _Search(Firing):
         """Push facts about lines, or the goal, that the settled equations give together; False if there are none."""
         before = len(self.heap)
         pool = sorted(
-            (fact for fact in self.done if fact[0] == "equation"), key=lambda fact: len(self.done[fact][0]),
+            (fact for fact in self.done if fact[0] == "equation"),
+            key=lambda fact: len(self.done[fact][0]),
         )
         self.budget.spend(4 * len(pool))
         for target, reason, finish in self.targets():

@@ -1,7 +1,7 @@
 """The door to statements: reading, writing and speaking them.
 
-    >>> read_statement("<1 = <5", fig).kind        # doctest: +SKIP
-    'congruent'
+>>> read_statement("<1 = <5", fig).kind        # doctest: +SKIP
+'congruent'
 """
 
 from __future__ import annotations

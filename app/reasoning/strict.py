@@ -85,7 +85,11 @@ def _endings(claim: Statement, reason: str) -> Iterator[list[tuple[Statement, st
 
 
 def _judged(
-    pool: Known, made: dict[int, Row], ending: Sequence[tuple[Statement, str]], given: Sequence[Statement], last: int,
+    pool: Known,
+    made: dict[int, Row],
+    ending: Sequence[tuple[Statement, str]],
+    given: Sequence[Statement],
+    last: int,
 ) -> list[Row] | None:
     trial = Known(pool.frame, pool.rows.items(), strict=True)
     rows = dict(made)

@@ -251,9 +251,16 @@ def speak(statement: Statement) -> Message:
 
 
 _EAR = {
-    "m∠": "speak_measure", "∠": "speak_angle", "∥": "speak_parallel", "∦": "speak_not_parallel",
-    "⊥": "speak_perpendicular", "≅": "speak_congruent", "=": "speak_equals", "+": "speak_plus",
-    "-": "speak_minus", "²": "speak_squared",
+    "m∠": "speak_measure",
+    "∠": "speak_angle",
+    "∥": "speak_parallel",
+    "∦": "speak_not_parallel",
+    "⊥": "speak_perpendicular",
+    "≅": "speak_congruent",
+    "=": "speak_equals",
+    "+": "speak_plus",
+    "-": "speak_minus",
+    "²": "speak_squared",
 }
 _SIGNS = re.compile(r"m∠|∠|∥|∦|⊥|≅|=|\+|(?<= )-(?= )|²")
 

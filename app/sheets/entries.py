@@ -168,9 +168,7 @@ def speaks_of_points(fig: Figure, said: Sequence[str]) -> bool:
 LARGER, BESIDE = (1.0, 1.2, 1.45), (1.0, 1.14, 1.3, 1.5)
 
 
-def _laid(
-    fig: Figure, marks: Mapping[str, object] | None, theme: Theme, not_to_scale: bool, letters: bool
-) -> Layout:
+def _laid(fig: Figure, marks: Mapping[str, object] | None, theme: Theme, not_to_scale: bool, letters: bool) -> Layout:
     """The figure at the least size (px at 96 to the inch) in which its labels find room best, in the theme's type."""
     wide, high = (side * 96 / 25.4 for side in theme.figure)
     note = say("figure.not_to_scale") if not_to_scale else ""

@@ -142,7 +142,7 @@ def rows_html(entry: Entry) -> str:
         cells.append(
             f'<tr{printed}>{box}<th scope="row" class="n">{escape(label)}</th>'
             f'<td class="statement">{escape(render(in_words(statement or "")))}</td>'
-            f'<td>{escape(reason or "")}</td></tr>'
+            f"<td>{escape(reason or '')}</td></tr>"
         )
     head = f"<thead><tr>{place}{number}{heads}</tr></thead>"
     return f'<table class="rows">{head}<tbody>{"".join(cells)}</tbody></table>'

@@ -91,7 +91,7 @@ def _full(sheet: Sheet, theme: Theme, title: str) -> list[str]:
     for page in columns(heights, most, most):
         lists = "".join(
             f'<ol class="key-list" start="{column[0] + 1}">'
-            f'{"".join(_answer(i + 1, sheet.entries[i]) for i in column)}</ol>'
+            f"{''.join(_answer(i + 1, sheet.entries[i]) for i in column)}</ol>"
             for column in page
             if column
         )

@@ -181,9 +181,7 @@ def _quick_pairs(task: Mapping[str, Any], rows: Sequence[Mapping[str, Any]], hou
     pairs = [say("sheets.two_angles_short", a=row["angles"][0], b=row["angles"][1]) for row in rows]
     if task.get("find"):
         return "; ".join(pairs)
-    return "; ".join(
-        f"{two}: {house.term(str(row['pair']))}" for two, row in zip(pairs, rows, strict=True)
-    )
+    return "; ".join(f"{two}: {house.term(str(row['pair']))}" for two, row in zip(pairs, rows, strict=True))
 
 
 _PAIR_WORDS = ("corresponding", "alternate", "consecutive", "vertical", "linear pair")
@@ -203,9 +201,7 @@ def _justify(task: Mapping[str, Any], seed: int, theme: Theme, house: House) -> 
         made = replace(made, quick=_quick_argument(key["accepted"][0], house))
     svg = _drawn(task, theme, _PAIR_WORDS, (str(task["ask"]), str(key["text"]), *others))
     note = note_beside(svg, bool(task.get("not_to_scale")))
-    return [
-        Entry(_given(task), str(task["ask"]), made, figure=svg, note=note, source=_source(task), blanks=blanks)
-    ]
+    return [Entry(_given(task), str(task["ask"]), made, figure=svg, note=note, source=_source(task), blanks=blanks)]
 
 
 def _quick_argument(one: Mapping[str, Any], house: House) -> str:

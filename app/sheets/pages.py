@@ -194,9 +194,7 @@ def tall(choices: Sequence[str]) -> bool:
     return any(len(c) > 22 for c in choices)
 
 
-def into_pages(
-    entries: Sequence[Entry], theme: Theme, *, title: str = "", lead: str = ""
-) -> list[list[Place]]:
+def into_pages(entries: Sequence[Entry], theme: Theme, *, title: str = "", lead: str = "") -> list[list[Place]]:
     """The questions page by page, on as few pages as their order allows.
 
     A figure to be touched stands alone; its words follow if they have room.

@@ -121,9 +121,7 @@ def _erase(c: Connection, which: ColumnElement[bool], periods: ColumnElement[boo
     """Erase seats and, if asked, periods, with all that hangs on them; how many of each went."""
     gone: Select[tuple[str]] = select(seat.c.id).where(which)
     counts = {
-        name: int(
-            c.execute(select(func.count()).select_from(table).where(table.c.seat_id.in_(gone))).scalar_one()
-        )
+        name: int(c.execute(select(func.count()).select_from(table).where(table.c.seat_id.in_(gone))).scalar_one())
         for name, table in (("replies", reply), ("works", work), ("names", real_name))
     }
     counts["seats"] = int(c.execute(select(func.count()).select_from(seat).where(which)).scalar_one())
@@ -134,9 +132,7 @@ def _erase(c: Connection, which: ColumnElement[bool], periods: ColumnElement[boo
     c.execute(delete(seat).where(which))
     counts["periods"] = 0
     if periods is not None:
-        counts["periods"] = int(
-            c.execute(select(func.count()).select_from(period).where(periods)).scalar_one()
-        )
+        counts["periods"] = int(c.execute(select(func.count()).select_from(period).where(periods)).scalar_one())
         c.execute(delete(own_task).where(own_task.c.period_id.in_(select(period.c.id).where(periods))))
         c.execute(delete(period).where(periods))
     return counts

@@ -80,17 +80,17 @@ def open_seat(c: Connection, seat_id: str, now: int, *, alone: bool = False) -> 
 def _open(c: Connection, kind: str, now: int, most: int, **of: str) -> str:
     c.execute(delete(session).where(session.c.ends < now))
     token = new_token()
-    c.execute(
-        insert(session).values(token_hash=hashed(token), kind=kind, made=now, seen=now, ends=now + most, **of)
-    )
+    c.execute(insert(session).values(token_hash=hashed(token), kind=kind, made=now, seen=now, ends=now + most, **of))
     return token
 
 
 def find_session(c: Connection, kind: str, token: str, now: int) -> Session | None:
     """The live session behind a token. A Desk left idle for an hour is closed."""
-    found = one(Session, c, select(session).where(
-                session.c.token_hash == hashed(token), session.c.kind == kind, session.c.ends > now
-            ))
+    found = one(
+        Session,
+        c,
+        select(session).where(session.c.token_hash == hashed(token), session.c.kind == kind, session.c.ends > now),
+    )
     if found is not None and kind == "desk" and found["seen"] + DESK_IDLE < now:
         return None
     return found
@@ -100,9 +100,7 @@ def find_seat(c: Connection, token: str, now: int) -> Seated | None:
     """The seat behind a seat's token, with the session's hash as `session_hash`; None when it has ended, and while its
     period is over (V-02).
     """
-    found = select(seat, session.c.token_hash.label("session_hash")).join(
-        session, session.c.seat_id == seat.c.id
-    )
+    found = select(seat, session.c.token_hash.label("session_hash")).join(session, session.c.seat_id == seat.c.id)
     mine = (session.c.token_hash == hashed(token)) & (session.c.kind == "seat") & (session.c.ends > now)
     over = select(period.c.id).where(period.c.id == seat.c.period_id, period.c.ended.is_not(None)).exists()
     return one(Seated, c, found.where(mine, ~over))

@@ -15,8 +15,16 @@ from app.store.tables import arrangement, own_task, pack_copy, period, seat
 DOOR_MOST = 12 * HOUR
 
 
-def add(c: Connection, teacher_id: str, title: str, pack: str, now: int, *, arranged: dict[str, list[str]],
-        house: str = "us") -> str:
+def add(
+    c: Connection,
+    teacher_id: str,
+    title: str,
+    pack: str,
+    now: int,
+    *,
+    arranged: dict[str, list[str]],
+    house: str = "us",
+) -> str:
     """Open a period; its door is still closed. Returns its id."""
     period_id = new_id()
     c.execute(
@@ -117,9 +125,7 @@ def put_own(c: Connection, period_id: str, task: dict[str, object], now: int) ->
 
 
 def own(c: Connection, period_id: str) -> list[dict[str, object]]:
-    found = c.execute(
-        select(own_task.c.task).where(own_task.c.period_id == period_id).order_by(own_task.c.made)
-    )
+    found = c.execute(select(own_task.c.task).where(own_task.c.period_id == period_id).order_by(own_task.c.made))
     return [json.loads(row[0]) for row in found]
 
 

@@ -7,8 +7,24 @@ from typing import Any, TypedDict, TypeVar, cast
 from sqlalchemy import Connection, Executable
 
 __all__ = [
-    "Column", "Connection", "DeskSession", "Drawn", "Invite", "Kept", "Period", "PeriodOfTeacher", "Replied", "Reply",
-    "Seat", "Seated", "Session", "Standing", "Teacher", "Work", "every", "one",
+    "Column",
+    "Connection",
+    "DeskSession",
+    "Drawn",
+    "Invite",
+    "Kept",
+    "Period",
+    "PeriodOfTeacher",
+    "Replied",
+    "Reply",
+    "Seat",
+    "Seated",
+    "Session",
+    "Standing",
+    "Teacher",
+    "Work",
+    "every",
+    "one",
 ]
 
 Column = bool | int | float | str | None  # what a column holds

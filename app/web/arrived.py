@@ -72,9 +72,7 @@ class Arrived:
         environ["wsgi.input"] = BytesIO(b"" if reading is None else reading.body)
         return self.inner(environ, start)
 
-    def _given_up(
-        self, environ: WSGIEnvironment, start: StartResponse, reading: _Reading, why: str
-    ) -> Iterable[bytes]:
+    def _given_up(self, environ: WSGIEnvironment, start: StartResponse, reading: _Reading, why: str) -> Iterable[bytes]:
         """The refusal, handed over whole at once; this thread stays until the reading ends.
 
         The server locks a body while it is read, and waits for that lock with everything at a standstill once a

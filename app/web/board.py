@@ -85,9 +85,7 @@ def _look(token: str, period_id: str) -> Look:
         period = of.hub.period(period_id)
         return period is not None and not period["ended"] and same(token, board_token(of, period))
 
-    return Look(
-        lambda: of.hub.version("board", period_id), state, parts, alive, frozenset({"seats", "tally"}), 0.5
-    )
+    return Look(lambda: of.hub.version("board", period_id), state, parts, alive, frozenset({"seats", "tally"}), 0.5)
 
 
 @board.get("/")

@@ -15,8 +15,23 @@ from annotated_types import Ge, Le, MaxLen, MinLen
 from app.classroom.names import MOST_SEATS
 
 __all__ = [
-    "Arranged", "Called", "Door", "Fields", "Here", "Hidden", "Opened", "Own", "Places", "Reopened", "Said", "Sent",
-    "Staged", "Switch", "Titled", "Words", "Work",
+    "Arranged",
+    "Called",
+    "Door",
+    "Fields",
+    "Here",
+    "Hidden",
+    "Opened",
+    "Own",
+    "Places",
+    "Reopened",
+    "Said",
+    "Sent",
+    "Staged",
+    "Switch",
+    "Titled",
+    "Words",
+    "Work",
 ]
 
 MOST_COUNT = 2**53 - 1  # what every browser counts exactly

@@ -101,9 +101,7 @@ def state(period_id: str) -> Response:
 @period_pages.get("/live")
 def live(period_id: str) -> Response:
     session = need_desk()
-    return streamed(
-        server().hub, Listener("desk", period_id, session["token_hash"]), desk_look(period_id, session)
-    )
+    return streamed(server().hub, Listener("desk", period_id, session["token_hash"]), desk_look(period_id, session))
 
 
 @period_pages.post("/stage")

@@ -81,10 +81,7 @@ def _table(period: Period) -> tuple[list[Row], list[Row]]:
 def all_records() -> str:
     session = need_desk()
     mine = server().store.read(lambda c: periods.of_teacher(c, session["teacher_id"]))
-    shown = [
-        {"id": row["id"], "title": row["title"], "seats": row["seats"], "made": iso(row["made"])}
-        for row in mine
-    ]
+    shown = [{"id": row["id"], "title": row["title"], "seats": row["seats"], "made": iso(row["made"])} for row in mine]
     return render_template("desk/records.html", periods=shown, period=None, tasks=[], rows=[])
 
 
@@ -124,9 +121,7 @@ def as_csv(period_id: str) -> Response:
     table.writerow([say("desk.csv_seat"), say("desk.csv_name"), *(safe_cell(task["title"]) for task in tasks)])
     for row in rows:
         cells = [row["tasks"].get(task["id"]) for task in tasks]
-        table.writerow(
-            [row["sid"], safe_cell(row["name"]), *("" if c is None else f"{c['score']:g}" for c in cells)]
-        )
+        table.writerow([row["sid"], safe_cell(row["name"]), *("" if c is None else f"{c['score']:g}" for c in cells)])
     answer = Response("\ufeff" + out.getvalue(), mimetype="text/csv")
     answer.headers["Content-Disposition"] = f'attachment; filename="period-{period["id"]}.csv"'
     return answer

@@ -157,11 +157,7 @@ def _seat_row(
 def _stuck_word(held: dict[str, int] | None) -> str | None:
     if held is None:
         return None
-    return (
-        say("web.stuck_tries", n=held["tries"])
-        if "tries" in held
-        else say("web.stuck_minutes", n=held["minutes"])
-    )
+    return say("web.stuck_tries", n=held["tries"]) if "tries" in held else say("web.stuck_minutes", n=held["minutes"])
 
 
 def part_rows(of: Server, period: Period) -> list[State]:
@@ -239,9 +235,7 @@ def desk_look(period_id: str, session: DeskSession) -> Look:
     def version() -> int:
         return hub.version("desk", period_id)
 
-    return Look(
-        version, state, parts, alive, frozenset({"seats", "seat", "tally"}), 0.4, frozenset({"seats"})
-    )
+    return Look(version, state, parts, alive, frozenset({"seats", "seat", "tally"}), 0.4, frozenset({"seats"}))
 
 
 __all__ = ["Hub", "board_token", "desk_look", "door_open", "public_root", "seat_rows", "tally_of"]

@@ -24,9 +24,7 @@ class Refused(Exception):
     503).
     """
 
-    def __init__(
-        self, status: int, code: str, where: str = "", *, after: int | None = None, **fields: object
-    ) -> None:
+    def __init__(self, status: int, code: str, where: str = "", *, after: int | None = None, **fields: object) -> None:
         super().__init__(code)
         self.status, self.code, self.where, self.after, self.fields = status, code, where, after, fields
 

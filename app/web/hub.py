@@ -269,9 +269,7 @@ class Hub:
     def end_session(self, session: str) -> None:
         """Close the streams of a session that has been ended."""
         with self._lock:
-            all_of = [
-                one for listeners in self._listeners.values() for one in listeners if one.session == session
-            ]
+            all_of = [one for listeners in self._listeners.values() for one in listeners if one.session == session]
         for listener in all_of:
             listener.close(gone=True)
 

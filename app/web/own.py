@@ -33,9 +33,7 @@ def read_own(body: Own) -> dict[str, object]:
     if outcome.by is not None:
         raise Refused(422, "web.own_coordinates", "goal")
     if outcome.verdict in ("givens conflict", "cannot be"):
-        raise Refused(
-            422, "web.own_conflict" if outcome.verdict == "givens conflict" else "web.own_cannot", "goal"
-        )
+        raise Refused(422, "web.own_conflict" if outcome.verdict == "givens conflict" else "web.own_cannot", "goal")
     title = body.title
     return {
         "kind": "prove",

@@ -60,9 +60,7 @@ class Place:
     def context(self, task: Task) -> Context:
         """What the judge may know: this seat's seed, the period's words, the earlier replies."""
         period = self.period
-        history = (
-            server().store.read(lambda c: replies.history(c, self.seat_id, task.id)) if self.keeps else []
-        )
+        history = server().store.read(lambda c: replies.history(c, self.seat_id, task.id)) if self.keeps else []
         return Context(
             seed=seed_for(server().secret, self._purpose(task), period["id"] if period else "", self.seat_id, task),
             house=reader().names,

@@ -67,9 +67,7 @@ def kind_of(task: Task) -> Kind:
 
 def page(place: Place) -> str:
     name = render(seat_name(place.seat["name"])) if place.seat else ""
-    return render_template(
-        "seat/seat.html", base=place.base, role=place.role, name=name, title=place.plan.title
-    )
+    return render_template("seat/seat.html", base=place.base, role=place.role, name=name, title=place.plan.title)
 
 
 def state(place: Place) -> Response:

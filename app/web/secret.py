@@ -26,9 +26,7 @@ def load_secret(folder: Path) -> bytes:
     except FileExistsError:
         kept = path.read_bytes()
         if len(kept) < SIZE:
-            raise ValueError(
-                f"{path} is damaged: move it away, and a new one is made (links then change)."
-            ) from None
+            raise ValueError(f"{path} is damaged: move it away, and a new one is made (links then change).") from None
         return kept
     made = secrets.token_bytes(SIZE)
     with os.fdopen(handle, "wb") as file:

@@ -46,6 +46,7 @@ class lazy(Generic[T]):
 SEATS_OF_BROWSER = 4  # places that one browser may take in a period: it is shared by a few students, not by a class
 TOLD_FOR = 20 * 60_000  # milliseconds for which a Desk is told that somebody found no place
 
+
 class Server:
     """One running server: its settings, store, secret, live notices, packs and limits."""
 

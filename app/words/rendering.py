@@ -36,8 +36,20 @@ from app.words.house import HOUSES, House
 from app.words.message import Message, Text, rendered_by
 
 __all__ = [
-    "ENGLISH", "LANGUAGES", "Reader", "catalogue", "has", "language_of", "reader", "reader_of", "reading", "render",
-    "speak", "speaking", "tell", "turn_to",
+    "ENGLISH",
+    "LANGUAGES",
+    "Reader",
+    "catalogue",
+    "has",
+    "language_of",
+    "reader",
+    "reader_of",
+    "reading",
+    "render",
+    "speak",
+    "speaking",
+    "tell",
+    "turn_to",
 ]
 
 # language → its own name for itself

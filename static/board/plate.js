@@ -13,7 +13,8 @@ export function drawn(degrees) {
   /** @type {(y: number) => [number, number]} */
   const at = (y) => [x(y), y];
   const [low, high] = [at(HIGH - 6), at(6)];
-  const arc = ([px, py]) => `M${px + ARC} ${py}A${ARC} ${ARC} 0 0 0 ${px + ARC * Math.cos(a)} ${py - ARC * Math.sin(a)}`;
+  const arc = ([px, py]) =>
+    `M${px + ARC} ${py}A${ARC} ${ARC} 0 0 0 ${px + ARC * Math.cos(a)} ${py - ARC * Math.sin(a)}`;
   return { line: `M${low[0]} ${low[1]}L${high[0]} ${high[1]}`, arcs: [arc(at(TOP)), arc(at(LOW))] };
 }
 

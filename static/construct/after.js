@@ -29,15 +29,28 @@ export function createAfter(host, verbs, desk) {
     clear();
     const more = verdict.more ?? {};
     if (more.meets) verbs.append(meeting(more.meets));
-    if (more.result) verbs.append(h("button", { type: "button", class: "plain", onclick: () => desk.shake() }, say("construct.shake_see")));
+    if (more.result)
+      verbs.append(
+        h("button", { type: "button", class: "plain", onclick: () => desk.shake() }, say("construct.shake_see")),
+      );
     if (verdict.ok && more.figure) {
-      desk.ctx.carry.set("constructed", { figure: more.figure, given: more.given, marks: more.marks, lines: more.lines, transversal: more.transversal });
+      desk.ctx.carry.set("constructed", {
+        figure: more.figure,
+        given: more.given,
+        marks: more.marks,
+        lines: more.lines,
+        transversal: more.transversal,
+      });
     }
     if (verdict.ok && (more.why || more.chain)) host.append(opener(more));
   }
 
   function meeting(at) {
-    const button = h("button", { type: "button", class: "plain", "aria-pressed": "false", onclick: () => turn(meets ? null : at) }, say("construct.where_meet"));
+    const button = h(
+      "button",
+      { type: "button", class: "plain", "aria-pressed": "false", onclick: () => turn(meets ? null : at) },
+      say("construct.where_meet"),
+    );
     const turn = (place) => {
       meets = place;
       button.setAttribute("aria-pressed", `${Boolean(meets)}`);
@@ -53,18 +66,35 @@ export function createAfter(host, verbs, desk) {
 
   /** The whole chain: the triangles on the paper, then the figure over it; one reason a press, at the paper's edge. */
   function opener(more) {
-    const rows = [...(more.why?.rows ?? []).map((row) => ({ ...row, on: "paper" })), ...(more.chain ?? []).map((row) => ({ ...row, on: "figure" }))];
+    const rows = [
+      ...(more.why?.rows ?? []).map((row) => ({ ...row, on: "paper" })),
+      ...(more.chain ?? []).map((row) => ({ ...row, on: "figure" })),
+    ];
     const list = h("ol", { class: "c-why" });
     const proof = more.proof?.length ? proofTable(more.proof) : null;
-    const end = h("p", { class: "label", hidden: true }, say("construct.why_all"), " ", more.figure ? say("construct.why_carried") : "");
+    const end = h(
+      "p",
+      { class: "label", hidden: true },
+      say("construct.why_all"),
+      " ",
+      more.figure ? say("construct.why_carried") : "",
+    );
     const open = h("button", { type: "button", class: "plain", onclick: () => go(1) }, say("construct.why"));
     const text = h("p", { class: "c-reason" });
     const next = h("button", { type: "button", class: "action", onclick: () => go(1) }, say("construct.why_next"));
     const back = h("button", { type: "button", class: "plain", onclick: () => go(-1) }, say("construct.why_back"));
-    const close = h("button", { type: "button", class: "plain", onclick: () => {
-      shut();
-      open.focus();
-    } }, say("construct.why_close"));
+    const close = h(
+      "button",
+      {
+        type: "button",
+        class: "plain",
+        onclick: () => {
+          shut();
+          open.focus();
+        },
+      },
+      say("construct.why_close"),
+    );
     const slip = h("div", { class: "c-reasons" }, text, h("p", { class: "toolbar" }, next, back, close));
     why = { shown: 0, triangles: more.why?.triangles ?? [], sides: more.why?.sides ?? [] };
 
@@ -109,14 +139,41 @@ export function createAfter(host, verbs, desk) {
       figure = null;
       desk.over.replaceChildren();
     } else if (figure) figure.setMarks(row.marks);
-    else figure = createFigure(desk.over, { figure: more.figure, marks: row.marks, movable: [], controls: false, size: "seat", title: say("construct.why"), description: "" });
+    else
+      figure = createFigure(desk.over, {
+        figure: more.figure,
+        marks: row.marks,
+        movable: [],
+        controls: false,
+        size: "seat",
+        title: say("construct.why"),
+        description: "",
+      });
   }
 
   /** The rows that prove the lines parallel from the congruent angles alone. */
   function proofTable(rows) {
-    const head = h("thead", {}, h("tr", {}, ["why_statement", "why_reason"].map((key) => h("th", { scope: "col" }, say(`construct.${key}`)))));
-    const body = h("tbody", {}, rows.map((row) => h("tr", {}, h("td", { class: "statement" }, said(row.statement)), h("td", {}, row.name))));
-    return h("table", { class: "book c-proof", hidden: true }, h("caption", { class: "label" }, say("construct.why_proof")), head, body);
+    const head = h(
+      "thead",
+      {},
+      h(
+        "tr",
+        {},
+        ["why_statement", "why_reason"].map((key) => h("th", { scope: "col" }, say(`construct.${key}`))),
+      ),
+    );
+    const body = h(
+      "tbody",
+      {},
+      rows.map((row) => h("tr", {}, h("td", { class: "statement" }, said(row.statement)), h("td", {}, row.name))),
+    );
+    return h(
+      "table",
+      { class: "book c-proof", hidden: true },
+      h("caption", { class: "label" }, say("construct.why_proof")),
+      head,
+      body,
+    );
   }
 
   function paint(moving = false) {
@@ -124,14 +181,18 @@ export function createAfter(host, verbs, desk) {
     layer.replaceChildren();
     if (meets) {
       const [x, y] = toScreen(desk.view, meets);
-      layer.append(svg("circle", { class: "c-meets", cx: n(x), cy: n(y), r: 11 }), svg("path", { class: "c-meets", d: `M${n(x - 5)} ${n(y - 5)}l10 10m0-10l-10 10` }));
+      layer.append(
+        svg("circle", { class: "c-meets", cx: n(x), cy: n(y), r: 11 }),
+        svg("path", { class: "c-meets", d: `M${n(x - 5)} ${n(y - 5)}l10 10m0-10l-10 10` }),
+      );
     }
     if (!why?.shown || !why.triangles.length) return;
     const corners = why.triangles.map((names) => names.map((name) => desk.state.values.get(name)));
     if (corners.flat().some((at) => !at)) return;
     corners.forEach((triangle, i) => layer.append(polygon(triangle, `c-triangle c-triangle-${i}`)));
     for (const triangle of corners) {
-      for (const [a, b, count, row] of why.sides) if (why.shown >= row) layer.append(ticks(triangle[a], triangle[b], count));
+      for (const [a, b, count, row] of why.sides)
+        if (why.shown >= row) layer.append(ticks(triangle[a], triangle[b], count));
     }
     if (moving) glide(layer, corners);
   }

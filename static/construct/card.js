@@ -11,10 +11,20 @@ import { objectWords, sentence } from "./words.js";
 export function createCard(host, desk, { demonstration }) {
   const list = h("ol", { class: "c-steps" });
   const none = h("p", { class: "label" }, say("construct.steps_none"));
-  const back = h("p", { class: "toolbar", hidden: true },
-    button("to_end", () => desk.goTo(null)), button("go_on_here", () => desk.goOn()));
+  const back = h(
+    "p",
+    { class: "toolbar", hidden: true },
+    button("to_end", () => desk.goTo(null)),
+    button("go_on_here", () => desk.goOn()),
+  );
   const select = h("select", { class: "field", id: "c-answer", onchange: () => desk.choose(select.value) });
-  const choice = h("p", { class: "c-choice" }, h("label", { class: "label", for: "c-answer" }, say("construct.answer")), " ", select);
+  const choice = h(
+    "p",
+    { class: "c-choice" },
+    h("label", { class: "label", for: "c-answer" }, say("construct.answer")),
+    " ",
+    select,
+  );
   const check = h("button", { type: "button", class: "action", onclick: () => desk.check() }, say("construct.hand_in"));
   const show = demonstration ? button("show_me", () => desk.show()) : null;
   const after = h("div", { class: "c-after" });
@@ -23,10 +33,17 @@ export function createCard(host, desk, { demonstration }) {
   const below = handing([check], [show, afterwards]);
   const own = collapsing(desk);
   host.append(
-    h("div", { class: "c-card" },
+    h(
+      "div",
+      { class: "c-card" },
       h("h2", { class: "c-heading", id: "c-steps-title" }, say("construct.steps")),
-      none, list, back, choice, after,
-      h("div", { class: "c-slips" }, placing(desk), looking(desk), keyboard(), freeHand(desk), own.element)),
+      none,
+      list,
+      back,
+      choice,
+      after,
+      h("div", { class: "c-slips" }, placing(desk), looking(desk), keyboard(), freeHand(desk), own.element),
+    ),
     below,
   );
   list.setAttribute("aria-labelledby", "c-steps-title");
@@ -38,7 +55,10 @@ export function createCard(host, desk, { demonstration }) {
     const moves = state.moves;
     none.hidden = moves.length > 0;
     back.hidden = state.shown === null;
-    inStep(list, moves.map((move, i) => ({ move, i })), ({ move }) => move.name,
+    inStep(
+      list,
+      moves.map((move, i) => ({ move, i })),
+      ({ move }) => move.name,
       () => {
         const word = h("button", { type: "button", class: "c-step" });
         const note = h("span", { class: "c-note" });
@@ -56,12 +76,19 @@ export function createCard(host, desk, { demonstration }) {
         item.dataset.wrong = `${Boolean(told && !told.ok)}`;
         write(note, told && !told.ok ? told.note : "");
         note.hidden = !note.textContent;
-      });
+      },
+    );
     if (moves.length > rows && state.shown === null) list.scrollTop = list.scrollHeight;
     rows = moves.length;
     const names = answers(state);
     choice.hidden = names.length < 2;
-    inStep(select, names, (name) => name, (name) => h("option", { value: name }), (option, name) => write(option, objectWords(name, state.start, shownMoves(state))));
+    inStep(
+      select,
+      names,
+      (name) => name,
+      (name) => h("option", { value: name }),
+      (option, name) => write(option, objectWords(name, state.start, shownMoves(state))),
+    );
     if (names.length) select.value = answer(state);
     own.update();
     // What is constructed leaves the first place to the way on.
@@ -83,13 +110,28 @@ function placing(desk) {
   const across = h("input", { class: "field c-number", id: "c-across", inputmode: "decimal", autocomplete: "off" });
   const up = h("input", { class: "field c-number", id: "c-up", inputmode: "decimal", autocomplete: "off" });
   const along = h("input", { type: "range", class: "c-along", id: "c-along", min: 0, max: 100, step: 1, value: 50 });
-  const two = h("span", { class: "c-two" }, h("label", { class: "label", for: "c-across" }, say("construct.place_across")), across, h("label", { class: "label", for: "c-up" }, say("construct.place_up")), up);
-  const one = h("span", { class: "c-one", hidden: true }, h("label", { class: "label", for: "c-along" }, say("construct.place_along")), along);
+  const two = h(
+    "span",
+    { class: "c-two" },
+    h("label", { class: "label", for: "c-across" }, say("construct.place_across")),
+    across,
+    h("label", { class: "label", for: "c-up" }, say("construct.place_up")),
+    up,
+  );
+  const one = h(
+    "span",
+    { class: "c-one", hidden: true },
+    h("label", { class: "label", for: "c-along" }, say("construct.place_along")),
+    along,
+  );
   const put = h("button", { type: "button", class: "plain", onclick: use }, say("construct.place_put"));
-  const box = h("details", { class: "slip c-place", ontoggle: options },
+  const box = h(
+    "details",
+    { class: "slip c-place", ontoggle: options },
     h("summary", {}, say("construct.place_title")),
     h("p", {}, h("label", { class: "label", for: "c-where" }, say("construct.place_where")), " ", where),
-    h("p", { class: "toolbar" }, two, one, put));
+    h("p", { class: "toolbar" }, two, one, put),
+  );
   where.addEventListener("change", switched);
   where.addEventListener("focus", options);
   along.addEventListener("input", () => desk.look(spot()));
@@ -98,12 +140,17 @@ function placing(desk) {
     const { state } = desk;
     const kept = where.value;
     const seen = new Set();
-    const names = [...state.values].filter(([name, value]) => {
-      if (Array.isArray(value) || seen.has(givens(state.start)[name]?.join(" "))) return false;
-      seen.add(givens(state.start)[name]?.join(" ") ?? name);
-      return true;
-    }).map(([name]) => name);
-    where.replaceChildren(h("option", { value: "" }, say("construct.place_free")), ...names.map((name) => h("option", { value: name }, objectWords(name, state.start, shownMoves(state)))));
+    const names = [...state.values]
+      .filter(([name, value]) => {
+        if (Array.isArray(value) || seen.has(givens(state.start)[name]?.join(" "))) return false;
+        seen.add(givens(state.start)[name]?.join(" ") ?? name);
+        return true;
+      })
+      .map(([name]) => name);
+    where.replaceChildren(
+      h("option", { value: "" }, say("construct.place_free")),
+      ...names.map((name) => h("option", { value: name }, objectWords(name, state.start, shownMoves(state)))),
+    );
     where.value = names.includes(kept) ? kept : "";
     switched();
   }
@@ -149,16 +196,32 @@ function placeAlong(thing, part) {
 /** Buttons for what two fingers do: nearer, farther, sideways. */
 function looking(desk) {
   const act = (key, run) => button(key, run);
-  return h("details", { class: "slip" },
+  return h(
+    "details",
+    { class: "slip" },
     h("summary", {}, say("construct.paper_title")),
-    h("p", { class: "toolbar" },
-      act("zoom_in", () => desk.zoomBy(1.4)), act("zoom_out", () => desk.zoomBy(1 / 1.4)), act("zoom_fit", () => desk.fit()),
-      act("pan_left", () => desk.panBy(1, 0)), act("pan_right", () => desk.panBy(-1, 0)), act("pan_up", () => desk.panBy(0, 1)), act("pan_down", () => desk.panBy(0, -1))));
+    h(
+      "p",
+      { class: "toolbar" },
+      act("zoom_in", () => desk.zoomBy(1.4)),
+      act("zoom_out", () => desk.zoomBy(1 / 1.4)),
+      act("zoom_fit", () => desk.fit()),
+      act("pan_left", () => desk.panBy(1, 0)),
+      act("pan_right", () => desk.panBy(-1, 0)),
+      act("pan_up", () => desk.panBy(0, 1)),
+      act("pan_down", () => desk.panBy(0, -1)),
+    ),
+  );
 }
 
 /** The letters that do what the instruments and buttons do. */
 function keyboard() {
-  return h("details", { class: "slip" }, h("summary", {}, say("construct.keys_title")), h("p", {}, say("construct.keys")));
+  return h(
+    "details",
+    { class: "slip" },
+    h("summary", {}, say("construct.keys_title")),
+    h("p", {}, say("construct.keys")),
+  );
 }
 
 /** The compass of Euclid's days, for a task that asks for it or for a student who wants it harder. */
@@ -175,5 +238,14 @@ function collapsing(desk) {
 
 /** A student must be able to be wrong: with a free hand nothing snaps to a crossing. */
 function freeHand(desk) {
-  return h("label", { class: "c-free" }, h("input", { type: "checkbox", onchange: (/** @type {Event & {target: HTMLInputElement}} */ event) => desk.free(event.target.checked) }), " ", say("construct.free_hand"));
+  return h(
+    "label",
+    { class: "c-free" },
+    h("input", {
+      type: "checkbox",
+      onchange: (/** @type {Event & {target: HTMLInputElement}} */ event) => desk.free(event.target.checked),
+    }),
+    " ",
+    say("construct.free_hand"),
+  );
 }

@@ -22,18 +22,26 @@ const CLAIMS = {
     const [w, s] = start.ray.map((name) => values.get(name));
     const made = ways(line, w).map((way) => between(way, minus(s, w)));
     const copy = made.sort((x, y) => Math.abs(x - given) - Math.abs(y - given))[0];
-    return { key: "claim_copy", off: Math.abs(copy - given), fields: { v: start.angle.join(""), w: start.ray[0], ...pair(given, copy) } };
+    return {
+      key: "claim_copy",
+      off: Math.abs(copy - given),
+      fields: { v: start.angle.join(""), w: start.ray[0], ...pair(given, copy) },
+    };
   },
   "copy a segment"(start, values, line) {
     if (line.kind !== "segment") return null;
     const [a, b] = start.segment.map((name) => values.get(name));
     const [given, copy] = [far(a, b), far(line.p, line.q)];
-    return { key: "claim_segment", off: Math.abs(copy / given - 1), fields: { s: start.segment.join(""), ...pair(given, copy, 2) } };
+    return {
+      key: "claim_segment",
+      off: Math.abs(copy / given - 1),
+      fields: { s: start.segment.join(""), ...pair(given, copy, 2) },
+    };
   },
   "parallel through a point"(start, values, line) {
     const [a, b] = start.line.map((name) => values.get(name));
     const off = leaning(line, { p: a, q: b });
-    const meets = off > TRUE ? crossings({ ...line, kind: "line" }, { kind: "line", p: a, q: b })[0] ?? null : null;
+    const meets = off > TRUE ? (crossings({ ...line, kind: "line" }, { kind: "line", p: a, q: b })[0] ?? null) : null;
     return { key: off > TRUE ? "claim_meet" : "claim_parallel", off, meets, fields: { s: start.line.join("") } };
   },
   "perpendicular through a point"(start, values, line) {
@@ -53,7 +61,11 @@ const CLAIMS = {
     const at = isPoint(value) ? value : crossings({ ...value, kind: "line" }, { kind: "line", p: a, q: b })[0];
     if (!at) return null;
     const [one, two] = [far(a, at), far(at, b)];
-    return { key: "claim_parts", off: Math.abs(one - two) / far(a, b), fields: { s: start.segment.join(""), ...pair(one, two, 2) } };
+    return {
+      key: "claim_parts",
+      off: Math.abs(one - two) / far(a, b),
+      fields: { s: start.segment.join(""), ...pair(one, two, 2) },
+    };
   },
 };
 

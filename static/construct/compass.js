@@ -49,10 +49,28 @@ export function compassShapes(foot, pencil, { locked, ghost = false, side = 0 })
   const [px, py] = along(pencil, top, 26);
   return [
     // Few elements, since all of them move with every frame of a swing: metal tips, colored stick, both wooden legs.
-    { key: "tips", tag: "path", class: `c-lead${soft}`, d: taper(foot, [fx, fy], 0.5, 1.4) + taper(pencil, along(pencil, top, 9), 0.4, 3.2) },
+    {
+      key: "tips",
+      tag: "path",
+      class: `c-lead${soft}`,
+      d: taper(foot, [fx, fy], 0.5, 1.4) + taper(pencil, along(pencil, top, 9), 0.4, 3.2),
+    },
     { key: "stick", tag: "path", class: `c-stick${soft}`, d: taper(along(pencil, top, 9), [px, py], 3.2, 3.2) },
-    { key: "legs", tag: "path", class: `c-wood${soft}`, d: taper([fx, fy], top, 2.6, 6) + taper([px, py], top, 3.6, 6) + disc(along(top, [(foot[0] + pencil[0]) / 2, (foot[1] + pencil[1]) / 2], -12), 4.5) },
-    { key: "hinge", tag: "path", class: locked ? `c-brass${soft}` : "c-brass c-loose", d: disc(top, 8) + disc(top, 2.5) },
+    {
+      key: "legs",
+      tag: "path",
+      class: `c-wood${soft}`,
+      d:
+        taper([fx, fy], top, 2.6, 6) +
+        taper([px, py], top, 3.6, 6) +
+        disc(along(top, [(foot[0] + pencil[0]) / 2, (foot[1] + pencil[1]) / 2], -12), 4.5),
+    },
+    {
+      key: "hinge",
+      tag: "path",
+      class: locked ? `c-brass${soft}` : "c-brass c-loose",
+      d: disc(top, 8) + disc(top, 2.5),
+    },
   ];
 }
 

@@ -15,7 +15,12 @@ const LAYERS = ["given", "arcs", "lines", "overlay", "result", "points", "labels
 
 /** The paper's SVG with its layers; `layers.spots` is where keys.js puts what can be focused. */
 export function createPaper(host, { title, about }) {
-  const root = svg("svg", { class: "construct-svg", role: "graphics-document", "aria-labelledby": "c-title", "aria-describedby": "c-about" });
+  const root = svg("svg", {
+    class: "construct-svg",
+    role: "graphics-document",
+    "aria-labelledby": "c-title",
+    "aria-describedby": "c-about",
+  });
   root.append(svg("title", { id: "c-title" }, title), svg("desc", { id: "c-about" }, about));
   const layers = {};
   for (const name of LAYERS) root.append((layers[name] = svg("g", { class: `c-${name}`, "aria-hidden": "true" })));
@@ -31,7 +36,12 @@ const TEXT = 17;
  * The drawing itself: given, arcs, lines, answer, points, letters. `tones` colours objects by name (a demonstration), `letters`
  * says where the letters go.
  */
-export function drawing(layers, state, view, { tones = new Map(), text = TEXT, bold = null, letters = (now) => placeLabels(now, view, text) } = {}) {
+export function drawing(
+  layers,
+  state,
+  view,
+  { tones = new Map(), text = TEXT, bold = null, letters = (now) => placeLabels(now, view, text) } = {},
+) {
   const values = state.values;
   const moves = shownMoves(state);
   const lit = bold ?? answer(state);
@@ -41,9 +51,16 @@ export function drawing(layers, state, view, { tones = new Map(), text = TEXT, b
     const tone = tones.get(name) ?? "";
     if (isPoint(value)) layer.points.push(dot(name, toScreen(view, value), state, tone));
     else if (isCircle(value)) {
-      sweeps(name, value, state.whole ?? values, state.start, state.whole ? state.moves : moves).forEach(([from, extent], i) => {
-        layer.arcs.push({ key: `${name} ${i}`, tag: "path", class: `c-arc ${tone}`, d: arcPath(view, value, from, extent) });
-      });
+      sweeps(name, value, state.whole ?? values, state.start, state.whole ? state.moves : moves).forEach(
+        ([from, extent], i) => {
+          layer.arcs.push({
+            key: `${name} ${i}`,
+            tag: "path",
+            class: `c-arc ${tone}`,
+            d: arcPath(view, value, from, extent),
+          });
+        },
+      );
     } else {
       const line = stroke(name, value, view);
       if (seen.has(line.d)) continue;
@@ -54,7 +71,13 @@ export function drawing(layers, state, view, { tones = new Map(), text = TEXT, b
   }
   for (const [name, [x, y]] of letters(values)) {
     // Moved by its transform: a letter at another x and y would be laid out anew.
-    layer.labels.push({ key: name, tag: "text", transform: `translate(${n(x)} ${n(y)})`, class: `c-letter ${tones.get(name) ?? ""}`, text: name });
+    layer.labels.push({
+      key: name,
+      tag: "text",
+      transform: `translate(${n(x)} ${n(y)})`,
+      class: `c-letter ${tones.get(name) ?? ""}`,
+      text: name,
+    });
   }
   for (const line of lineLetters(values, view, moves, lit)) layer.labels.push(line);
   for (const [name, items] of Object.entries(layer)) sync(layers[name], items);
@@ -64,7 +87,14 @@ function dot(name, [x, y], state, tone) {
   const move = state.moves.find((one) => one.name === name);
   const eye = move?.op === "point" || move?.op === "on";
   // A point placed by eye is an open ring, a given one or a crossing is full: seen without colour.
-  return { key: name, tag: "circle", cx: n(x), cy: n(y), r: eye ? 4.2 : 3.8, class: `c-dot ${eye ? "c-eye" : ""} ${tone}` };
+  return {
+    key: name,
+    tag: "circle",
+    cx: n(x),
+    cy: n(y),
+    r: eye ? 4.2 : 3.8,
+    class: `c-dot ${eye ? "c-eye" : ""} ${tone}`,
+  };
 }
 
 function stroke(name, value, view) {
@@ -79,7 +109,14 @@ function lineLetters(values, view, moves, lit) {
     const value = values.get(move.name);
     if (!value || !"line ray segment".includes(move.op)) continue;
     const at = letterPlace(value, view);
-    if (at) found.push({ key: `line ${move.name}`, tag: "text", transform: `translate(${n(at[0])} ${n(at[1])})`, class: `c-letter c-small ${move.name === lit ? "c-lit" : ""}`, text: move.name });
+    if (at)
+      found.push({
+        key: `line ${move.name}`,
+        tag: "text",
+        transform: `translate(${n(at[0])} ${n(at[1])})`,
+        class: `c-letter c-small ${move.name === lit ? "c-lit" : ""}`,
+        text: move.name,
+      });
   }
   return found;
 }
@@ -113,7 +150,10 @@ export function inHand(state, view, draft) {
       ghost.push({ key: "circle", tag: "circle", class: "c-dotted", cx: n(c[0]), cy: n(c[1]), r: n(r) });
       const pencil = toScreen(view, draft?.pencil ?? stands.pencil);
       turn = standingCompass(c, pencil);
-      shapes = compassShapes(turn.foot, turn.pencil, { locked: Boolean(state.opening) && state.compass !== "collapsing", side: turn.side });
+      shapes = compassShapes(turn.foot, turn.pencil, {
+        locked: Boolean(state.opening) && state.compass !== "collapsing",
+        side: turn.side,
+      });
     } else {
       const foot = draft?.foot ?? state.values.get(state.foot);
       if (foot) {
@@ -122,7 +162,12 @@ export function inHand(state, view, draft) {
       }
     }
     if (draft?.sweep && stands) {
-      ghost.push({ key: "swing", tag: "path", class: "c-arc c-wet", d: arcPath(view, stands, draft.sweep[0], draft.sweep[1]) });
+      ghost.push({
+        key: "swing",
+        tag: "path",
+        class: "c-arc c-wet",
+        d: arcPath(view, stands, draft.sweep[0], draft.sweep[1]),
+      });
     }
     carried(ghost, state, view);
   }
@@ -133,12 +178,24 @@ export function inHand(state, view, draft) {
     shapes = straightedgeShapes(a, b);
     if (draft?.at && Math.hypot(b[0] - a[0], b[1] - a[1]) > 2) {
       const [p, q] = ends(view, { kind: state.kind, p: first, q: draft.at });
-      ghost.push({ key: "ruled", tag: "path", class: "c-line c-wet", d: `M${n(p[0])} ${n(p[1])}L${n(q[0])} ${n(q[1])}` });
+      ghost.push({
+        key: "ruled",
+        tag: "path",
+        class: "c-line c-wet",
+        d: `M${n(p[0])} ${n(p[1])}L${n(q[0])} ${n(q[1])}`,
+      });
     }
   }
   if (draft?.spot) {
     const [x, y] = toScreen(view, draft.spot.at);
-    ghost.push({ key: "snap", tag: "circle", class: draft.spot.kind === "free" ? "c-snap c-loose" : "c-snap", cx: n(x), cy: n(y), r: 9 });
+    ghost.push({
+      key: "snap",
+      tag: "circle",
+      class: draft.spot.kind === "free" ? "c-snap c-loose" : "c-snap",
+      cx: n(x),
+      cy: n(y),
+      r: 9,
+    });
   }
   if (turn) shapes.unshift({ key: "opening", tag: "path", class: "c-opening", d: `M0 0H${turn.pencil[0]}` });
   return { ghost, shapes, place: turn };

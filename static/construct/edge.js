@@ -15,8 +15,18 @@ export function createEdge(host, desk) {
   const labels = {};
   for (const name of TOOLS) {
     labels[name] = h("span", {}, say(`construct.${name}`));
-    buttons[name] = h("button", { type: "button", class: "c-instrument", "aria-pressed": "false", "aria-keyshortcuts": name[0], onclick: () => desk.pick(name) },
-      portrait(name), labels[name]);
+    buttons[name] = h(
+      "button",
+      {
+        type: "button",
+        class: "c-instrument",
+        "aria-pressed": "false",
+        "aria-keyshortcuts": name[0],
+        onclick: () => desk.pick(name),
+      },
+      portrait(name),
+      labels[name],
+    );
     bar.append(buttons[name]);
   }
   const act = (key, run) => h("button", { type: "button", class: "plain", onclick: run }, say(`construct.${key}`));
@@ -30,12 +40,21 @@ export function createEdge(host, desk) {
   const kinds = h("span", { class: "c-kinds", role: "group", "aria-label": say("construct.draw_what") });
   const kind = {};
   for (const name of ["line", "ray", "segment"]) {
-    kind[name] = h("button", { type: "button", class: "plain", "aria-pressed": "false", onclick: () => desk.kind(name) }, say(`construct.draw_${name}`));
+    kind[name] = h(
+      "button",
+      { type: "button", class: "plain", "aria-pressed": "false", onclick: () => desk.kind(name) },
+      say(`construct.draw_${name}`),
+    );
     kinds.append(kind[name]);
   }
   const undo = act("undo", desk.undo);
   const redo = act("redo", desk.redo);
-  const doingNow = h("div", { class: "c-doing" }, now, h("div", { class: "toolbar c-can" }, ...Object.values(can), kinds));
+  const doingNow = h(
+    "div",
+    { class: "c-doing" },
+    now,
+    h("div", { class: "toolbar c-can" }, ...Object.values(can), kinds),
+  );
   const shake = act("shake", desk.shake);
   const hint = act("next_step", desk.hint);
   const undoing = h("div", { class: "c-undo" }, undo, redo, hint, shake);
@@ -51,7 +70,12 @@ export function createEdge(host, desk) {
 
   /** A control that has just gone or can't be pressed any more gives the focus to the paper, where the work goes on. */
   function keepFocus(at) {
-    if (at && [doingNow, undoing].some((part) => part.contains(at)) && (at.hidden || at.disabled || at.closest("[hidden]"))) desk.toPaper();
+    if (
+      at &&
+      [doingNow, undoing].some((part) => part.contains(at)) &&
+      (at.hidden || at.disabled || at.closest("[hidden]"))
+    )
+      desk.toPaper();
   }
 
   function update() {
@@ -65,7 +89,12 @@ export function createEdge(host, desk) {
     const compass = state.tool === "compass";
     const stands = compass && state.foot && state.opening;
     can.swing.hidden = can.round.hidden = !stands;
-    can.longer.hidden = !(compass && !state.foot && state.moves.at(-1)?.op === "arc" && (state.moves.at(-1).sweep?.[1] ?? 360) < 360);
+    can.longer.hidden = !(
+      compass &&
+      !state.foot &&
+      state.moves.at(-1)?.op === "arc" &&
+      (state.moves.at(-1).sweep?.[1] ?? 360) < 360
+    );
     can.open.hidden = !(compass && state.opening);
     can.lift.hidden = !(state.foot || state.first);
     kinds.hidden = state.tool !== "straightedge";
@@ -91,12 +120,19 @@ export function doing(state) {
   if (state.tool === "pencil") return say("construct.now_pencil");
   if (state.tool === "straightedge") {
     if (!state.first) return say("construct.now_straightedge_first");
-    return say(state.kind === "ray" ? "construct.now_straightedge_ray" : "construct.now_straightedge_second", { first: state.first });
+    return say(state.kind === "ray" ? "construct.now_straightedge_ray" : "construct.now_straightedge_second", {
+      first: state.first,
+    });
   }
-  if (!state.foot) return state.opening ? say("construct.now_compass_foot_kept", { a, b }) : say("construct.now_compass_foot");
+  if (!state.foot)
+    return state.opening ? say("construct.now_compass_foot_kept", { a, b }) : say("construct.now_compass_foot");
   const of = lineAt(state, state.foot);
-  if (!state.opening && of && state.compass !== "collapsing") return say("construct.now_compass_open_on", { foot: state.foot, of });
-  if (!state.opening) return say(state.compass === "collapsing" ? "construct.now_compass_open_own" : "construct.now_compass_open", { foot: state.foot });
+  if (!state.opening && of && state.compass !== "collapsing")
+    return say("construct.now_compass_open_on", { foot: state.foot, of });
+  if (!state.opening)
+    return say(state.compass === "collapsing" ? "construct.now_compass_open_own" : "construct.now_compass_open", {
+      foot: state.foot,
+    });
   if (state.compass === "collapsing") return say("construct.now_compass_swing_own", { foot: state.foot, b });
   return say("construct.now_compass_swing", { foot: state.foot, a, b });
 }
@@ -106,11 +142,14 @@ function first({ tool, construction, compass, start }) {
   const { angle = [], line = [], segment = [], point } = start;
   if (tool === "straightedge") {
     // Only a parallel through a point begins with a transversal.
-    return construction?.startsWith("parallel") ? say("construct.first_transversal", { p: point, line: line.join("") }) : say("construct.now_straightedge_first");
+    return construction?.startsWith("parallel")
+      ? say("construct.first_transversal", { p: point, line: line.join("") })
+      : say("construct.now_straightedge_first");
   }
   if (tool !== "compass") return say("construct.now_pencil");
   if (angle.length) return say("construct.first_vertex", { v: angle[1] });
-  if (construction === "copy a segment" && compass !== "collapsing") return say("construct.first_length", { a: segment[0], b: segment[1] });
+  if (construction === "copy a segment" && compass !== "collapsing")
+    return say("construct.first_length", { a: segment[0], b: segment[1] });
   return say("construct.first_point", { p: construction === "bisect a segment" ? segment[0] : point });
 }
 
@@ -125,10 +164,14 @@ function portrait(name) {
   const root = svg("svg", { viewBox: "0 0 64 52", class: "c-portrait", "aria-hidden": "true" });
   if (name === "compass") {
     const inner = svg("g", { transform: "translate(3 0) scale(0.46)" });
-    for (const { key: _key, tag, ...attributes } of compassShapes([30, 108], [96, 108], { locked: true })) inner.append(svg(/** @type {"path"} */ (tag), attributes));
+    for (const { key: _key, tag, ...attributes } of compassShapes([30, 108], [96, 108], { locked: true }))
+      inner.append(svg(/** @type {"path"} */ (tag), attributes));
     root.append(inner);
   } else if (name === "straightedge") {
-    root.append(svg("path", { class: "c-maple", d: "M3 33L58 12L61 21L6 42Z" }), svg("path", { class: "c-bevel", d: "M4 36L59 15" }));
+    root.append(
+      svg("path", { class: "c-maple", d: "M3 33L58 12L61 21L6 42Z" }),
+      svg("path", { class: "c-bevel", d: "M4 36L59 15" }),
+    );
   } else {
     root.append(
       svg("path", { class: "c-stick", d: "M16 40L50 9L55 14L21 45Z" }),

@@ -42,7 +42,15 @@ export function bindPointer(root, desk) {
     }
     if (fingers.size > 2) return;
     const place = toWorld(desk.view, at(event));
-    gesture = { id: event.pointerId, from: at(event), now: at(event), reach: reach(event), moved: false, place, ...kindOf(place, reach(event)) };
+    gesture = {
+      id: event.pointerId,
+      from: at(event),
+      now: at(event),
+      reach: reach(event),
+      moved: false,
+      place,
+      ...kindOf(place, reach(event)),
+    };
     event.preventDefault();
   }
 
@@ -63,7 +71,8 @@ export function bindPointer(root, desk) {
     if (pinch) return stretch();
     if (!gesture || gesture.id !== event.pointerId) return undefined;
     gesture.now = at(event);
-    if (!gesture.moved && Math.hypot(gesture.now[0] - gesture.from[0], gesture.now[1] - gesture.from[1]) > TAP) gesture.moved = true;
+    if (!gesture.moved && Math.hypot(gesture.now[0] - gesture.from[0], gesture.now[1] - gesture.from[1]) > TAP)
+      gesture.moved = true;
     if (!gesture.moved) return undefined;
     desk.moving = true;
     desk.frame(preview);
@@ -92,7 +101,11 @@ export function bindPointer(root, desk) {
     if (gesture.kind === "swing") {
       turned(place);
       const { stands } = gesture;
-      desk.draft = { stands, pencil: polar(stands.c, stands.r, gesture.last), sweep: sweepOf(gesture.turn + gesture.least, gesture.most - gesture.least) };
+      desk.draft = {
+        stands,
+        pencil: polar(stands.c, stands.r, gesture.last),
+        sweep: sweepOf(gesture.turn + gesture.least, gesture.most - gesture.least),
+      };
       return;
     }
     const [from] = spotsNear(state.values, gesture.place, gesture.reach, { free: state.free });
@@ -152,7 +165,8 @@ export function bindPointer(root, desk) {
     else act(spots[0]);
   }
 
-  const takesTwo = (state) => (state.tool === "straightedge" && !state.first) || (state.tool === "compass" && !state.foot && !state.opening);
+  const takesTwo = (state) =>
+    (state.tool === "straightedge" && !state.first) || (state.tool === "compass" && !state.foot && !state.opening);
 
   function drop() {
     gesture = null;

@@ -113,7 +113,7 @@ function lineCircle(line, circle) {
   const middle = along(line, circle.c);
   const away = far(circle.c, pointAt(line, middle));
   const under = (circle.r * circle.r - away * away) / long;
-  if (under < -1e-12 * (circle.r * circle.r) / long) return [];
+  if (under < (-1e-12 * (circle.r * circle.r)) / long) return [];
   if (under <= 1e-12) return [pointAt(line, middle)];
   const half = Math.sqrt(under);
   return [pointAt(line, middle - half), pointAt(line, middle + half)];
@@ -132,7 +132,10 @@ function circles(a, b) {
   const base = [a.c[0] + k * way[0], a.c[1] + k * way[1]];
   if (up <= 1e-12 * size) return [base];
   const rise = Math.sqrt(up);
-  return [[base[0] - rise * way[1], base[1] + rise * way[0]], [base[0] + rise * way[1], base[1] - rise * way[0]]];
+  return [
+    [base[0] - rise * way[1], base[1] + rise * way[0]],
+    [base[0] + rise * way[1], base[1] - rise * way[0]],
+  ];
 }
 
 /**

@@ -24,9 +24,18 @@ export function handed(carried, task) {
 
 /** Lines and meets of one figure → those of the other, by the angles that lie on them; null where the figures differ. */
 function renaming(own, other) {
-  const keys = (part) => Object.keys(part ?? {}).sort().join(" ");
+  const keys = (part) =>
+    Object.keys(part ?? {})
+      .sort()
+      .join(" ");
   if (keys(own.angles) !== keys(other.angles) || Object.keys(own.angles).length !== 8) return null;
-  if (Object.keys(own.lines).length !== 3 || Object.keys(other.lines).length !== 3 || !own.transversal || !other.transversal) return null;
+  if (
+    Object.keys(own.lines).length !== 3 ||
+    Object.keys(other.lines).length !== 3 ||
+    !own.transversal ||
+    !other.transversal
+  )
+    return null;
   const lines = { [own.transversal]: other.transversal };
   const meets = {};
   for (const [name, angle] of Object.entries(own.angles)) {
@@ -41,12 +50,18 @@ function renaming(own, other) {
 
 function rename(figure, { lines, meets }, direction) {
   const ray = (text) => `${lines[text.slice(0, -1)]}${text.slice(-1)}`;
-  const map = (part, names, change) => Object.fromEntries(Object.entries(part).map(([name, value]) => [names?.[name] ?? name, change(value)]));
+  const map = (part, names, change) =>
+    Object.fromEntries(Object.entries(part).map(([name, value]) => [names?.[name] ?? name, change(value)]));
   const made = {
     ...figure,
-    lines: map(figure.lines, lines, (line) => (direction ? { ...line, direction: direction(number(line.direction)) } : line)),
+    lines: map(figure.lines, lines, (line) =>
+      direction ? { ...line, direction: direction(number(line.direction)) } : line,
+    ),
     // Turned lines cross elsewhere: the places of the meets are found anew.
-    meets: map(figure.meets, meets, (meet) => ({ ...(direction ? {} : meet), lines: meet.lines.map((line) => lines[line]) })),
+    meets: map(figure.meets, meets, (meet) => ({
+      ...(direction ? {} : meet),
+      lines: meet.lines.map((line) => lines[line]),
+    })),
     angles: map(figure.angles, null, (angle) => ({ at: meets[angle.at], from: ray(angle.from), to: ray(angle.to) })),
     transversal: lines[figure.transversal],
   };
@@ -55,7 +70,12 @@ function rename(figure, { lines, meets }, direction) {
 }
 
 function renameMarks(marks, { lines }) {
-  return marks.lines ? { ...marks, lines: Object.fromEntries(Object.entries(marks.lines).map(([name, mark]) => [lines[name] ?? name, mark])) } : marks;
+  return marks.lines
+    ? {
+        ...marks,
+        lines: Object.fromEntries(Object.entries(marks.lines).map(([name, mark]) => [lines[name] ?? name, mark])),
+      }
+    : marks;
 }
 
 /** Whether two statements say the same pair congruent. */

@@ -21,9 +21,18 @@ export function createInk(root, view) {
     const style = getComputedStyle(probe);
     const number = (key) => Number.parseFloat(style[key]);
     found = {
-      fill: style.fill, fillAlpha: number("fillOpacity"), rule: style.fillRule,
-      stroke: style.stroke, strokeAlpha: number("strokeOpacity"), width: number("strokeWidth"), cap: style.strokeLinecap, join: style.strokeLinejoin,
-      dash: style.strokeDasharray === "none" ? [] : style.strokeDasharray.split(/[\s,]+/).map((part) => Number.parseFloat(part)),
+      fill: style.fill,
+      fillAlpha: number("fillOpacity"),
+      rule: style.fillRule,
+      stroke: style.stroke,
+      strokeAlpha: number("strokeOpacity"),
+      width: number("strokeWidth"),
+      cap: style.strokeLinecap,
+      join: style.strokeLinejoin,
+      dash:
+        style.strokeDasharray === "none"
+          ? []
+          : style.strokeDasharray.split(/[\s,]+/).map((part) => Number.parseFloat(part)),
     };
     dresses.set(name, found);
     return found;

@@ -60,7 +60,10 @@ function footAt(state, spot) {
   state.foot = name;
   if (state.opening) {
     state.turn = likelyTurn(state);
-    return { said: ["carried", { a: state.opening[0], b: state.opening[1], foot: name }], moves: state.moves.slice(before) };
+    return {
+      said: ["carried", { a: state.opening[0], b: state.opening[1], foot: name }],
+      moves: state.moves.slice(before),
+    };
   }
   return { said: ["footed", { foot: name }], moves: state.moves.slice(before) };
 }
@@ -107,13 +110,25 @@ export function handySweep(state) {
   const circle = { c: stands.c, r: stands.r };
   const turn = state.turn ?? 0;
   const arcs = [...state.values.values()].filter((thing) => isCircle(thing) && far(thing.c, stands.c) > 1e-9);
-  const wanted = arcs.filter((arc) => Math.abs(arc.r - stands.r) > 1e-9 || state.opening.includes(state.foot) || arcs.length > 1)
-    .flatMap((arc) => crossings(circle, arc).filter((at) => drawnAt(arc, at))).map((at) => heading(stands.c, at));
+  const wanted = arcs
+    .filter((arc) => Math.abs(arc.r - stands.r) > 1e-9 || state.opening.includes(state.foot) || arcs.length > 1)
+    .flatMap((arc) => crossings(circle, arc).filter((at) => drawnAt(arc, at)))
+    .map((at) => heading(stands.c, at));
   if (wanted.length) return around(wanted);
-  const lines = [...state.values.values()].filter((thing) => thing.p && (far(thing.p, stands.c) < 1e-9 || far(thing.q, stands.c) < 1e-9))
+  const lines = [...state.values.values()]
+    .filter((thing) => thing.p && (far(thing.p, stands.c) < 1e-9 || far(thing.q, stands.c) < 1e-9))
     .map((thing) => (far(thing.p, stands.c) < 1e-9 ? heading(thing.p, thing.q) : heading(thing.q, thing.p)));
-  const before = state.moves.findLast((move) => move.op === "arc" && move.sweep && move.opening.join() === state.opening.join() && move.opening[0] === move.center);
-  const [from, extent] = around([turn - SWING + PAST, turn + SWING - PAST, ...lines.filter((way) => Math.abs(gap(way, turn)) < 150)], turn);
+  const before = state.moves.findLast(
+    (move) =>
+      move.op === "arc" &&
+      move.sweep &&
+      move.opening.join() === state.opening.join() &&
+      move.opening[0] === move.center,
+  );
+  const [from, extent] = around(
+    [turn - SWING + PAST, turn + SWING - PAST, ...lines.filter((way) => Math.abs(gap(way, turn)) < 150)],
+    turn,
+  );
   if (!before) return [from, extent];
   // As far to each side as that one went from where its opening was taken.
   const [center, pencil] = before.opening.map((name) => state.values.get(name));
@@ -143,7 +158,7 @@ export function swing(state, turn, sweep = null) {
     name: freshArc(state),
     center: state.foot,
     opening: [...state.opening],
-    sweep: [tenth((((from % 360) + 360) % 360)), Math.min(360, tenth(extent))],
+    sweep: [tenth(((from % 360) + 360) % 360), Math.min(360, tenth(extent))],
   };
   const [foot, opening] = [state.foot, state.opening];
   if (!add(state, [move])) return full();

@@ -33,7 +33,8 @@ export function createKeys(layer, desk) {
     }
     for (const spot of spots) place(spot);
     if (!shown.has(here)) here = nearestTo(here);
-    for (const [key, { element }] of shown) element.setAttribute("tabindex", key === here && !desk.frozen() ? "0" : "-1");
+    for (const [key, { element }] of shown)
+      element.setAttribute("tabindex", key === here && !desk.frozen() ? "0" : "-1");
     if (before) goOn(spots);
     // A crossing that was marked is a point now: the focus stays at that place.
     if (was && !was.element.isConnected) {
@@ -44,7 +45,9 @@ export function createKeys(layer, desk) {
 
   /** After an arc: to the first crossing that it made, from above; where it made none, the focus stays on the paper. */
   function goOn(spots) {
-    const made = spots.filter((spot) => spot.kind === "crossing" && !before.has(keyOf(spot))).sort((a, b) => b.at[1] - a.at[1]);
+    const made = spots
+      .filter((spot) => spot.kind === "crossing" && !before.has(keyOf(spot)))
+      .sort((a, b) => b.at[1] - a.at[1]);
     before = null;
     focus(made.length ? keyOf(made[0]) : here);
   }
@@ -54,10 +57,15 @@ export function createKeys(layer, desk) {
     let entry = shown.get(key);
     if (!entry) {
       const element = svg("g", { role: "button", class: "c-spot", tabindex: "-1" });
-      element.append(svg("circle", { class: "c-hit", r: 13 }), svg("circle", { class: "c-ring", r: 13 }), svg("circle", { class: "c-ring-in", r: 10 }));
+      element.append(
+        svg("circle", { class: "c-hit", r: 13 }),
+        svg("circle", { class: "c-ring", r: 13 }),
+        svg("circle", { class: "c-ring-in", r: 10 }),
+      );
       element.addEventListener("focus", () => {
         here = key;
-        for (const other of shown.values()) other.element.setAttribute("tabindex", other.element === element ? "0" : "-1");
+        for (const other of shown.values())
+          other.element.setAttribute("tabindex", other.element === element ? "0" : "-1");
       });
       // Only a click that no pointer made on the paper: one from an aid that activates what is focused.
       element.addEventListener("click", () => desk.act(shown.get(key).spot));

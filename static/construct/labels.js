@@ -2,7 +2,10 @@
 import { drawnAt, far, foot, isCircle } from "./geometry.js";
 import { toScreen, toWorld } from "./view.js";
 
-const WAYS = Array.from({ length: 8 }, (_, i) => [Math.cos((i * Math.PI) / 4 + 0.4), Math.sin((i * Math.PI) / 4 + 0.4)]);
+const WAYS = Array.from({ length: 8 }, (_, i) => [
+  Math.cos((i * Math.PI) / 4 + 0.4),
+  Math.sin((i * Math.PI) / 4 + 0.4),
+]);
 
 /** Points' names → pixel places for their letters; `size` is the text's size in pixels. */
 export function placeLabels(values, view, size) {

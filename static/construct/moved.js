@@ -27,7 +27,12 @@ export function tie(start, moves) {
 function bound(name, start, values) {
   for (const [of, [, a, b]] of Object.entries(givens(start))) {
     const line = values.get(of);
-    if (name === a || name === b || !Object.keys(start.points).slice(0, Object.keys(start.points).indexOf(name)).includes(a)) continue;
+    if (
+      name === a ||
+      name === b ||
+      !Object.keys(start.points).slice(0, Object.keys(start.points).indexOf(name)).includes(a)
+    )
+      continue;
     const near = foot({ ...line, kind: "line" }, values.get(name));
     if (far(near, values.get(name)) < 1e-9 * (1 + far(line.p, line.q))) return placeOn(of, line, near);
   }
@@ -105,7 +110,11 @@ function meet(move, values, pick) {
 export function moveTo(tied, free, name, at, values) {
   const place = free.get(name);
   const of = place.of && values.get(place.of);
-  const next = !of ? { at } : isCircle(of) ? { of: place.of, turn: heading(of.c, at) } : { of: place.of, t: along(of, at) };
+  const next = !of
+    ? { at }
+    : isCircle(of)
+      ? { of: place.of, turn: heading(of.c, at) }
+      : { of: place.of, t: along(of, at) };
   return new Map(free).set(name, next);
 }
 

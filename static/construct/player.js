@@ -25,12 +25,19 @@ export function createPlayer(host, doc, options) {
   const caption = h("div", { class: "c-caption" });
   const name = h("p", { class: "c-caption-name" });
   const words = h("p", { class: "c-caption-words" });
-  const shaker = h("button", { type: "button", class: "plain c-shaker", onclick: () => shake() }, say("construct.shake"));
+  const shaker = h(
+    "button",
+    { type: "button", class: "plain c-shaker", onclick: () => shake() },
+    say("construct.shake"),
+  );
   const telling = h("div", { "aria-live": "polite" }, name, words);
   caption.append(telling, shaker);
   const box = h("div", { class: "c-play" }, sheet, options.bare ? null : caption);
   host.append(box);
-  const { root, layers } = createPaper(sheet, { title: doc.title ?? say("construct.demo"), about: doc.moves.map((_, i) => sentence(i, doc.start, doc.moves)).join(" ") });
+  const { root, layers } = createPaper(sheet, {
+    title: doc.title ?? say("construct.demo"),
+    about: doc.moves.map((_, i) => sentence(i, doc.start, doc.moves)).join(" "),
+  });
   const tags = svg("g", { "aria-hidden": "true", class: "c-tags" });
   root.append(tags);
   let shown = doc.step ?? 0; // moves that stand on the paper
@@ -55,7 +62,15 @@ export function createPlayer(host, doc, options) {
   }
 
   function state(upto) {
-    return { construction: doc.construction, start: doc.start, moves: doc.moves, shown: upto, result: doc.result, values: replay(doc.start, doc.moves, upto), whole };
+    return {
+      construction: doc.construction,
+      start: doc.start,
+      moves: doc.moves,
+      shown: upto,
+      result: doc.result,
+      values: replay(doc.start, doc.moves, upto),
+      whole,
+    };
   }
 
   function colours() {
@@ -117,7 +132,11 @@ export function createPlayer(host, doc, options) {
     going = false;
     sync(tags, []);
     shaking = createShake({
-      root, layers, view, text: text(), tones: colours(),
+      root,
+      layers,
+      view,
+      text: text(),
+      tones: colours(),
       state: { construction: doc.construction, start: doc.start, moves: doc.moves.slice(0, shown), result: doc.result },
       reducedMotion: options.reducedMotion,
       remote: Boolean(places),
@@ -193,7 +212,17 @@ export function createPlayer(host, doc, options) {
       const pencil = toScreen(view, polar(made.c, made.r, turn));
       return {
         hand: compassShapes(toScreen(view, made.c), pencil, { locked: doc.compass !== "collapsing" }),
-        wet: k > 0.02 ? [{ key: "wet", tag: "path", class: `c-arc c-hue c-hue-${stepOf(shown) % HUES}`, d: arcPath(view, made, part[0], part[1] * k) }] : [],
+        wet:
+          k > 0.02
+            ? [
+                {
+                  key: "wet",
+                  tag: "path",
+                  class: `c-arc c-hue c-hue-${stepOf(shown) % HUES}`,
+                  d: arcPath(view, made, part[0], part[1] * k),
+                },
+              ]
+            : [],
       };
     }
     if (made.p) {
@@ -205,7 +234,10 @@ export function createPlayer(host, doc, options) {
       };
     }
     const [x, y] = toScreen(view, made);
-    return { hand: [], wet: [{ key: "pop", tag: "circle", class: "c-snap", cx: n(x), cy: n(y), r: n(6 + 10 * (1 - k)) }] };
+    return {
+      hand: [],
+      wet: [{ key: "pop", tag: "circle", class: "c-snap", cx: n(x), cy: n(y), r: n(6 + 10 * (1 - k)) }],
+    };
   }
 
   function stop() {
@@ -234,7 +266,11 @@ export function createPlayer(host, doc, options) {
   /** Where the next or the last named step ends; null at either end. */
   function nextEnd(by) {
     if (by > 0) return ranges().find((end) => end > shown) ?? null;
-    return shown === 0 ? null : (ranges().filter((end) => end < shown).at(-1) ?? 0);
+    return shown === 0
+      ? null
+      : (ranges()
+          .filter((end) => end < shown)
+          .at(-1) ?? 0);
   }
 
   function createControls() {
@@ -257,15 +293,49 @@ export function createPlayer(host, doc, options) {
       else stop();
       controls.update();
     });
-    const speed = h("select", { class: "field", id: "c-speed", onchange: () => {
-      doc = { ...doc, speed: Number(speed.value) };
-    } }, [["demo_slow", 0.5], ["demo_normal", 1], ["demo_fast", 2]].map(([key, value]) => h("option", { value, selected: value === 1 }, say(`construct.${key}`))));
+    const speed = h(
+      "select",
+      {
+        class: "field",
+        id: "c-speed",
+        onchange: () => {
+          doc = { ...doc, speed: Number(speed.value) };
+        },
+      },
+      [
+        ["demo_slow", 0.5],
+        ["demo_normal", 1],
+        ["demo_fast", 2],
+      ].map(([key, value]) => h("option", { value, selected: value === 1 }, say(`construct.${key}`))),
+    );
     const where = h("span", { class: "label" });
-    const all = h("details", { class: "slip" }, h("summary", {}, say("construct.demo_words")),
-      h("ol", {}, doc.moves.map((_, i) => h("li", {}, sentence(i, doc.start, doc.moves)))));
-    const element = h("div", { class: "c-controls" },
-      h("div", { class: "toolbar" }, first, back, forward, play, h("label", { class: "label", for: "c-speed" }, say("construct.demo_speed")), speed, where,
-        options.close ? act("demo_close", options.close) : null), all);
+    const all = h(
+      "details",
+      { class: "slip" },
+      h("summary", {}, say("construct.demo_words")),
+      h(
+        "ol",
+        {},
+        doc.moves.map((_, i) => h("li", {}, sentence(i, doc.start, doc.moves))),
+      ),
+    );
+    const element = h(
+      "div",
+      { class: "c-controls" },
+      h(
+        "div",
+        { class: "toolbar" },
+        first,
+        back,
+        forward,
+        play,
+        h("label", { class: "label", for: "c-speed" }, say("construct.demo_speed")),
+        speed,
+        where,
+        options.close ? act("demo_close", options.close) : null,
+      ),
+      all,
+    );
     return {
       element,
       update() {

@@ -39,13 +39,29 @@ export function createShake(desk) {
   const spoken = h("p", { class: "words", "aria-live": "polite" });
   const again = h("button", { type: "button", class: "plain", onclick: shake }, say("construct.shake_again"));
   const back = h("button", { type: "button", class: "action", onclick: () => desk.done() }, say("construct.shake_end"));
-  const element = h("div", { class: "c-shaking" }, text, spoken, desk.remote ? null : h("p", { class: "toolbar" }, back, again));
+  const element = h(
+    "div",
+    { class: "c-shaking" },
+    text,
+    spoken,
+    desk.remote ? null : h("p", { class: "toolbar" }, back, again),
+  );
 
   const handles = svg("g", { class: "c-handles", role: "group", "aria-label": say("construct.shake_points") });
   const knobs = new Map();
   for (const name of free.keys()) {
-    const knob = svg("g", { class: "c-knob", role: "button", tabindex: 0, "aria-label": say("construct.shake_point", { name }) });
-    knob.append(svg("circle", { class: "c-hit", r: 20 }), svg("circle", { class: "c-grip", r: 11 }), svg("circle", { class: "c-ring", r: 15 }), svg("circle", { class: "c-ring-in", r: 12 }));
+    const knob = svg("g", {
+      class: "c-knob",
+      role: "button",
+      tabindex: 0,
+      "aria-label": say("construct.shake_point", { name }),
+    });
+    knob.append(
+      svg("circle", { class: "c-hit", r: 20 }),
+      svg("circle", { class: "c-grip", r: 11 }),
+      svg("circle", { class: "c-ring", r: 15 }),
+      svg("circle", { class: "c-ring-in", r: 12 }),
+    );
     knob.addEventListener("keydown", (event) => onKey(event, name));
     knobs.set(name, knob);
     handles.append(knob);
@@ -63,7 +79,9 @@ export function createShake(desk) {
   };
 
   function nearestKnob(place, reach) {
-    const nearest = [...free.keys()].map((name) => [name, far(toScreen(view, values.get(name)), place)]).sort((a, b) => a[1] - b[1])[0];
+    const nearest = [...free.keys()]
+      .map((name) => [name, far(toScreen(view, values.get(name)), place)])
+      .sort((a, b) => a[1] - b[1])[0];
     return nearest && nearest[1] <= reach ? nearest[0] : null;
   }
 
@@ -184,7 +202,8 @@ export function createShake(desk) {
     let reach = wide * 0.16;
     const steps = [0.1, 0.25, 0.4, 0.6, 0.8, 1];
     const fine = (made) => made && Object.keys(state.start.points).every((name) => seen(name, made));
-    while (reach > wide * 0.005 && !steps.every((k) => fine(replayMoved(tied, along(tied.free, rounds, reach, k))))) reach *= 0.7;
+    while (reach > wide * 0.005 && !steps.every((k) => fine(replayMoved(tied, along(tied.free, rounds, reach, k)))))
+      reach *= 0.7;
     const last = replayMoved(tied, along(tied.free, rounds, reach, 1)) ?? tied.values;
     const meets = claim(state.construction, state.start, last, state.result)?.meets;
     if (meets) desk.widen?.([...last.values()].filter(Array.isArray), meets);
@@ -217,20 +236,30 @@ export function createShake(desk) {
 
   /** The letters' places from their points, clear of lines, arcs and one another. */
   function beside(now) {
-    return new Map([...placeLabels(now, view, desk.text)].map(([name, [x, y]]) => {
-      const [dx, dy] = toScreen(view, now.get(name));
-      return [name, [x - dx, y - dy]];
-    }));
+    return new Map(
+      [...placeLabels(now, view, desk.text)].map(([name, [x, y]]) => {
+        const [dx, dy] = toScreen(view, now.get(name));
+        return [name, [x - dx, y - dy]];
+      }),
+    );
   }
 
-  const letters = (now) => new Map([...off].map(([name, [dx, dy]]) => {
-    const [x, y] = toScreen(view, now.get(name));
-    return [name, [x + dx, y + dy]];
-  }));
+  const letters = (now) =>
+    new Map(
+      [...off].map(([name, [dx, dy]]) => {
+        const [x, y] = toScreen(view, now.get(name));
+        return [name, [x + dx, y + dy]];
+      }),
+    );
 
   function draw() {
     const moves = state.moves.map((one) => (one.op === "arc" ? { ...one, sweep: undefined } : one));
-    drawing(layers, { ...state, moves, shown: null, values, whole: values }, view, { tones: desk.tones, text: desk.text, bold: state.result, letters });
+    drawing(layers, { ...state, moves, shown: null, values, whole: values }, view, {
+      tones: desk.tones,
+      text: desk.text,
+      bold: state.result,
+      letters,
+    });
     for (const [name, knob] of knobs) {
       const [x, y] = toScreen(view, values.get(name));
       knob.setAttribute("transform", `translate(${n(x)} ${n(y)})`);
@@ -241,7 +270,10 @@ export function createShake(desk) {
     const meets = claimed()?.meets;
     if (!meets) return;
     const [x, y] = toScreen(view, meets);
-    layers.overlay.append(svg("circle", { class: "c-meets", cx: n(x), cy: n(y), r: 11 }), svg("path", { class: "c-meets", d: `M${n(x - 5)} ${n(y - 5)}l10 10m0-10l-10 10` }));
+    layers.overlay.append(
+      svg("circle", { class: "c-meets", cx: n(x), cy: n(y), r: 11 }),
+      svg("path", { class: "c-meets", d: `M${n(x - 5)} ${n(y - 5)}l10 10m0-10l-10 10` }),
+    );
   }
 
   /** What the answer comes to now, measured once for each drawing. */

@@ -38,9 +38,11 @@ export function createState(task, saved = null) {
   if (task.construction === "copy an angle" || task.construction === "bisect an angle") state.kind = "ray";
   if (state.locked) state.compass = "collapsing";
   if (task.construction === "copy a segment") state.kind = "segment";
-  if (task.construction === "parallel through a point" && task.route !== "rhombus" && !state.locked) state.tool = "straightedge";
+  if (task.construction === "parallel through a point" && task.route !== "rhombus" && !state.locked)
+    state.tool = "straightedge";
   // A task whose way is the student's to find says nothing of the first step, and a rhombus begins somewhere on the line.
-  state.led = task.demonstration !== false && !(task.construction === "parallel through a point" && state.tool === "compass");
+  state.led =
+    task.demonstration !== false && !(task.construction === "parallel through a point" && state.tool === "compass");
   refresh(state);
   return state;
 }
@@ -60,7 +62,8 @@ export function refresh(state) {
 /** The moves that are on show. */
 export const shownMoves = (state) => (state.shown === null ? state.moves : state.moves.slice(0, state.shown));
 
-const taken = (state) => new Set([...Object.keys(state.start.points), ...Object.keys(givens(state.start)), ...state.moves.map((m) => m.name)]);
+const taken = (state) =>
+  new Set([...Object.keys(state.start.points), ...Object.keys(givens(state.start)), ...state.moves.map((m) => m.name)]);
 
 function fresh(state, letters) {
   const used = taken(state);
@@ -132,13 +135,23 @@ export function goTo(state, n) {
 /** The lines, rays and segments drawn so far, newest first: one of them is the answer. */
 export function answers(state) {
   const wanted = state.construction === "copy a segment" ? "segment" : "line ray segment";
-  const found = shownMoves(state).filter((m) => wanted.includes(m.op)).map((m) => m.name).reverse();
+  const found = shownMoves(state)
+    .filter((m) => wanted.includes(m.op))
+    .map((m) => m.name)
+    .reverse();
   if (state.construction !== "bisect a segment") return found;
-  return [...found, ...shownMoves(state).filter((m) => m.op === "meet").map((m) => m.name).reverse()];
+  return [
+    ...found,
+    ...shownMoves(state)
+      .filter((m) => m.op === "meet")
+      .map((m) => m.name)
+      .reverse(),
+  ];
 }
 
 /** The object handed in: the one chosen, or the newest line. */
-export const answer = (state) => (state.result && answers(state).includes(state.result) ? state.result : (answers(state)[0] ?? null));
+export const answer = (state) =>
+  state.result && answers(state).includes(state.result) ? state.result : (answers(state)[0] ?? null);
 
 /** What is handed in: the moves, the answer, and the harder compass where it was taken. */
 export function reply(state) {

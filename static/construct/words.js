@@ -39,7 +39,10 @@ export function sentence(index, start, moves) {
 
 function arcSentence(index, move, moves) {
   const [a, b] = move.opening;
-  const before = moves.slice(0, index).filter((one) => one.op === "arc").at(-1);
+  const before = moves
+    .slice(0, index)
+    .filter((one) => one.op === "arc")
+    .at(-1);
   if (before?.opening.join(" ") === `${a} ${b}`) {
     return say("construct.move_arc_kept", { center: move.center, a, b });
   }

@@ -13,12 +13,30 @@ export function mount(host, desk) {
   const numbers = h("p", { class: "room-numbers" });
   const toBoard = h("button", { type: "button", class: "plain", onclick: tally }, say("desk.tally_board"));
   const body = h("tbody");
-  const table = h("table", { class: "desk-table answers" },
+  const table = h(
+    "table",
+    { class: "desk-table answers" },
     h("caption", { class: "words" }, say("desk.answers_table")),
-    h("thead", {}, h("tr", {}, ["answer", "said", "count", "discuss"].map((name) => h("th", { scope: "col", class: name === "count" ? "number" : null }, say(`desk.col_${name}`))))),
-    body);
+    h(
+      "thead",
+      {},
+      h(
+        "tr",
+        {},
+        ["answer", "said", "count", "discuss"].map((name) =>
+          h("th", { scope: "col", class: name === "count" ? "number" : null }, say(`desk.col_${name}`)),
+        ),
+      ),
+    ),
+    body,
+  );
   const none = h("p", { class: "room-empty" }, say("desk.answers_none"));
-  host.append(title, h("div", { class: "room-head" }, numbers, toBoard), none, h("div", { class: "desk-scroll", role: "region", tabindex: 0, "aria-label": say("desk.answers_table") }, table));
+  host.append(
+    title,
+    h("div", { class: "room-head" }, numbers, toBoard),
+    none,
+    h("div", { class: "desk-scroll", role: "region", tabindex: 0, "aria-label": say("desk.answers_table") }, table),
+  );
 
   let asked = null; // what the table on show was asked for
   let told = []; // the replies it shows
@@ -33,7 +51,10 @@ export function mount(host, desk) {
     write(title, task?.title ?? say("desk.answers_pick"));
     toBoard.hidden = table.hidden = none.hidden = numbers.hidden = !task;
     if (!task) return;
-    write(numbers, say("desk.n_answered", { done: task.replied ?? 0, all: (state.seats ?? []).length, right: task.done ?? 0 }));
+    write(
+      numbers,
+      say("desk.n_answered", { done: task.replied ?? 0, all: (state.seats ?? []).length, right: task.done ?? 0 }),
+    );
     const key = `${task.id} ${task.replied} ${task.done} ${task.replies ?? ""} ${state.replies ?? ""}`;
     if (key !== asked) {
       asked = key;
@@ -61,12 +82,39 @@ export function mount(host, desk) {
   function draw(task) {
     none.hidden = told.length > 0;
     table.hidden = told.length === 0;
-    body.replaceChildren(...grouped(task.kind, told, words, detail).map((group) =>
-      h("tr", {},
-        h("th", { scope: "row", class: "statement" }, group.lines.map((line) => h("span", { class: "answer-line" }, line))),
-        h("td", {}, group.ok === null ? "" : h("span", { class: group.ok ? "said-good" : "said-mend" }, say(group.ok ? "desk.holds" : "desk.fails")), " ", group.text),
-        h("td", { class: "number" }, `${group.count}`),
-        h("td", {}, h("button", { type: "button", class: "plain", onclick: () => discuss(task, group) }, say("desk.discuss"), h("span", { class: "words" }, ` ${group.lines[0] ?? ""}`))))));
+    body.replaceChildren(
+      ...grouped(task.kind, told, words, detail).map((group) =>
+        h(
+          "tr",
+          {},
+          h(
+            "th",
+            { scope: "row", class: "statement" },
+            group.lines.map((line) => h("span", { class: "answer-line" }, line)),
+          ),
+          h(
+            "td",
+            {},
+            group.ok === null
+              ? ""
+              : h("span", { class: group.ok ? "said-good" : "said-mend" }, say(group.ok ? "desk.holds" : "desk.fails")),
+            " ",
+            group.text,
+          ),
+          h("td", { class: "number" }, `${group.count}`),
+          h(
+            "td",
+            {},
+            h(
+              "button",
+              { type: "button", class: "plain", onclick: () => discuss(task, group) },
+              say("desk.discuss"),
+              h("span", { class: "words" }, ` ${group.lines[0] ?? ""}`),
+            ),
+          ),
+        ),
+      ),
+    );
   }
 
   /** The reply without its writer: only what was asked and answered goes to the stage. */
@@ -75,20 +123,31 @@ export function mount(host, desk) {
     const about = detail ?? task;
     if (task.kind === "construct" && reply.moves?.length) {
       await desk.stage({
-        kind: "construction", task: task.id, title: about.title, construction: about.construction, start: about.start,
-        moves: reply.moves, result: reply.result, step: reply.moves.length, speed: 1,
+        kind: "construction",
+        task: task.id,
+        title: about.title,
+        construction: about.construction,
+        start: about.start,
+        moves: reply.moves,
+        result: reply.result,
+        step: reply.moves.length,
+        speed: 1,
       });
       desk.open("board");
       return;
     }
-    const rows = task.kind === "prove" && reply.rows ? reply.rows.map(({ statement, reason }) => ({ statement, reason })) : null;
+    const rows =
+      task.kind === "prove" && reply.rows ? reply.rows.map(({ statement, reason }) => ({ statement, reason })) : null;
     // Where the answer was refused by another figure, that figure is what there is to talk about, with what holds and fails in it.
     const said = group.first.verdict ?? {};
     const other = said.figure ?? null;
     const figure = other ?? reply.figure ?? group.first.figure ?? about.figure ?? null;
     const marks = other || reply.figure ? said.marks : about.marks;
     await desk.stage({
-      kind: "reply", task: task.id, ask: about.ask ?? task.title, lines: rows ? [] : group.lines,
+      kind: "reply",
+      task: task.id,
+      ask: about.ask ?? task.title,
+      lines: rows ? [] : group.lines,
       ...(rows ? { rows, heads: [say("desk.statement"), say("desk.reason")] } : {}),
       ...(figure ? { figure } : {}),
       ...(figure && reply.not_forced ? { marks: failing(about.given, about.goal, figure) } : {}),
@@ -99,7 +158,14 @@ export function mount(host, desk) {
 
   async function tally() {
     const task = tasks(desk.state.parts).find((one) => one.id === desk.task);
-    await desk.stage({ kind: "tally", task: task.id, title: task.title, parts: tallied(task.kind, told, words, detail), replied: told.length, total: (desk.state.seats ?? []).length });
+    await desk.stage({
+      kind: "tally",
+      task: task.id,
+      title: task.title,
+      parts: tallied(task.kind, told, words, detail),
+      replied: told.length,
+      total: (desk.state.seats ?? []).length,
+    });
     desk.open("board");
   }
 

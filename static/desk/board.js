@@ -46,7 +46,8 @@ export function mount(host, desk) {
 
   // A clicker on the Desk's own machine, while this sheet has the focus; arrows stay with the figure and the fields.
   host.addEventListener("keydown", (event) => {
-    if (event.target.closest("input, select, textarea") || !["PageDown", "PageUp", ".", "b", "B"].includes(event.key)) return;
+    if (event.target.closest("input, select, textarea") || !["PageDown", "PageUp", ".", "b", "B"].includes(event.key))
+      return;
     const stage = desk.state?.stage;
     if (!stage || (stage.kind === "figure" && event.key.startsWith("Page"))) return;
     const way = meaning(event.key);
@@ -63,7 +64,10 @@ function button(key, act) {
 }
 
 function common(desk) {
-  return [button("desk.blank", () => desk.stage(blank(desk.state.stage))), button("desk.clear", () => desk.stage(null))];
+  return [
+    button("desk.blank", () => desk.stage(blank(desk.state.stage))),
+    button("desk.clear", () => desk.stage(null)),
+  ];
 }
 
 /** Any stage but the live figure: a small mirror of the Board, with the steps of a demonstration. */
@@ -74,12 +78,25 @@ function mirrored(paper, bar, desk, out) {
   const forward = button("desk.forward", () => go(1));
   forward.className = "action";
   const where = h("span", { class: "stage-where" });
-  const reasons = h("button", {
-    type: "button", class: "plain", "aria-pressed": "true",
-    onclick: () => desk.stage({ ...desk.state.stage, reasons: desk.state.stage.reasons === false }),
-  }, say("desk.reasons"));
-  const speed = h("select", { class: "field", id: "stage-speed", onchange: (event) => desk.stage({ ...desk.state.stage, speed: Number(event.target.value) }) },
-    [0.5, 1, 2].map((n) => h("option", { value: n }, say("desk.speed_of", { n }))));
+  const reasons = h(
+    "button",
+    {
+      type: "button",
+      class: "plain",
+      "aria-pressed": "true",
+      onclick: () => desk.stage({ ...desk.state.stage, reasons: desk.state.stage.reasons === false }),
+    },
+    say("desk.reasons"),
+  );
+  const speed = h(
+    "select",
+    {
+      class: "field",
+      id: "stage-speed",
+      onchange: (event) => desk.stage({ ...desk.state.stage, speed: Number(event.target.value) }),
+    },
+    [0.5, 1, 2].map((n) => h("option", { value: n }, say("desk.speed_of", { n }))),
+  );
   const pace = h("span", {}, h("label", { for: "stage-speed" }, say("desk.speed")), " ", speed);
   bar.append(back, forward, where, reasons, pace, ...common(desk));
 
@@ -123,11 +140,21 @@ function liveFigure(paper, bar, first, desk, out) {
     size: "seat",
     title: say("desk.own_figure"),
   });
-  const measures = h("input", { type: "checkbox", id: "live-measures", onchange: (event) => {
-    figure.setMeasures(event.target.checked);
-    push({ measures: event.target.checked });
-  } });
-  const caption = h("input", { class: "field", id: "live-caption", maxlength: 120, autocomplete: "off", oninput: () => push({ caption: caption.value }) });
+  const measures = h("input", {
+    type: "checkbox",
+    id: "live-measures",
+    onchange: (event) => {
+      figure.setMeasures(event.target.checked);
+      push({ measures: event.target.checked });
+    },
+  });
+  const caption = h("input", {
+    class: "field",
+    id: "live-caption",
+    maxlength: 120,
+    autocomplete: "off",
+    oninput: () => push({ caption: caption.value }),
+  });
   bar.append(
     h("span", {}, measures, h("label", { for: "live-measures" }, say("desk.measures"))),
     h("span", { class: "stage-caption-field" }, h("label", { for: "live-caption" }, say("desk.caption")), " ", caption),

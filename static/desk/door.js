@@ -33,7 +33,16 @@ export function mountDoor(desk) {
     at("wall").hidden = !open;
     if (!open) at("wall-sheet").hidden = true;
     chosen(period);
-    write(at("guesses"), trouble === "disk" ? say("desk.disk_full") : guesses && open ? say("desk.guesses", { n: guesses }) : period.ended ? say("desk.ended_line", { until: day(period.kept_until) }) : "");
+    write(
+      at("guesses"),
+      trouble === "disk"
+        ? say("desk.disk_full")
+        : guesses && open
+          ? say("desk.guesses", { n: guesses })
+          : period.ended
+            ? say("desk.ended_line", { until: day(period.kept_until) })
+            : "",
+    );
     write(at("period-title"), period.title);
     write(at("code"), spaced(period.code));
     write(at("wall-code"), spaced(period.code));
@@ -51,7 +60,11 @@ export function mountDoor(desk) {
 }
 
 function day(ms) {
-  return new Date(ms).toLocaleDateString(document.documentElement.lang || "en-US", { year: "numeric", month: "long", day: "numeric" });
+  return new Date(ms).toLocaleDateString(document.documentElement.lang || "en-US", {
+    year: "numeric",
+    month: "long",
+    day: "numeric",
+  });
 }
 
 /** Three and three are read out and copied with fewer slips than six in a row. */
@@ -68,32 +81,67 @@ function disclose(button, sheet) {
 
 /** The rarer verbs; answers what brings its choices up to date. */
 function more(host, desk) {
-  const title = h("input", { class: "field", id: "rename", maxlength: 60, autocomplete: "off", value: document.getElementById("period-title").textContent });
-  const choice = (id, options) => h("select", { class: "field", id, onchange: (event) => desk.act("words", { [id]: event.target.value }) }, options);
+  const title = h("input", {
+    class: "field",
+    id: "rename",
+    maxlength: 60,
+    autocomplete: "off",
+    value: document.getElementById("period-title").textContent,
+  });
+  const choice = (id, options) =>
+    h("select", { class: "field", id, onchange: (event) => desk.act("words", { [id]: event.target.value }) }, options);
   const house = choice("house", byId("houses", HTMLTemplateElement).content);
-  const profile = choice("profile", ["postulate", "theorem"].map((value) => h("option", { value }, say(`desk.profile_${value}`))));
-  const places = h("input", { class: "field room-row", id: "places", inputmode: "numeric", maxlength: 2, autocomplete: "off" });
+  const profile = choice(
+    "profile",
+    ["postulate", "theorem"].map((value) => h("option", { value }, say(`desk.profile_${value}`))),
+  );
+  const places = h("input", {
+    class: "field room-row",
+    id: "places",
+    inputmode: "numeric",
+    maxlength: 2,
+    autocomplete: "off",
+  });
   let shownPlaces = null; // what was typed and isn't kept yet stays, whatever the stream brings
   host.append(
-    h("form", {
-      class: "desk-inline",
-      onsubmit(event) {
-        event.preventDefault();
-        desk.act("rename", { title: title.value });
+    h(
+      "form",
+      {
+        class: "desk-inline",
+        onsubmit(event) {
+          event.preventDefault();
+          desk.act("rename", { title: title.value });
+        },
       },
-    }, h("label", { class: "label", for: "rename" }, say("desk.rename")), title, h("button", { class: "plain" }, say("desk.keep"))),
-    h("form", {
-      class: "desk-inline",
-      onsubmit(event) {
-        event.preventDefault();
-        shownPlaces = null;
-        desk.act("places", { places: Number(places.value.trim() || Number.NaN) });
+      h("label", { class: "label", for: "rename" }, say("desk.rename")),
+      title,
+      h("button", { class: "plain" }, say("desk.keep")),
+    ),
+    h(
+      "form",
+      {
+        class: "desk-inline",
+        onsubmit(event) {
+          event.preventDefault();
+          shownPlaces = null;
+          desk.act("places", { places: Number(places.value.trim() || Number.NaN) });
+        },
       },
-    }, h("label", { class: "label", for: "places" }, say("desk.places")), places, h("button", { class: "plain" }, say("desk.keep"))),
-    h("p", { class: "desk-inline" },
-      h("label", { class: "label", for: "house" }, say("desk.house")), house,
-      h("label", { class: "label", for: "profile" }, say("desk.profile")), profile),
-    h("p", { class: "desk-verbs" },
+      h("label", { class: "label", for: "places" }, say("desk.places")),
+      places,
+      h("button", { class: "plain" }, say("desk.keep")),
+    ),
+    h(
+      "p",
+      { class: "desk-inline" },
+      h("label", { class: "label", for: "house" }, say("desk.house")),
+      house,
+      h("label", { class: "label", for: "profile" }, say("desk.profile")),
+      profile,
+    ),
+    h(
+      "p",
+      { class: "desk-verbs" },
       verb("desk.code_new", () => desk.act("code")),
       verb("desk.board_revoke", () => desk.act("board/revoke")),
       h("a", { href: `/desk/records/${desk.base.split("/").at(-1)}` }, say("desk.records_this")),
@@ -114,24 +162,28 @@ function verb(key, act) {
 /** A verb that can't be taken back asks once more, in its own place, before it acts. */
 export function twice(key, sure, act) {
   let clock = 0;
-  const button = h("button", {
-    type: "button",
-    class: "plain",
-    onclick() {
-      if (button.dataset.sure) {
-        clearTimeout(clock);
-        delete button.dataset.sure;
-        write(button, say(key));
-        act();
-        return;
-      }
-      button.dataset.sure = "1";
-      write(button, say(sure));
-      clock = setTimeout(() => {
-        delete button.dataset.sure;
-        write(button, say(key));
-      }, 6000);
+  const button = h(
+    "button",
+    {
+      type: "button",
+      class: "plain",
+      onclick() {
+        if (button.dataset.sure) {
+          clearTimeout(clock);
+          delete button.dataset.sure;
+          write(button, say(key));
+          act();
+          return;
+        }
+        button.dataset.sure = "1";
+        write(button, say(sure));
+        clock = setTimeout(() => {
+          delete button.dataset.sure;
+          write(button, say(key));
+        }, 6000);
+      },
     },
-  }, say(key));
+    say(key),
+  );
   return button;
 }

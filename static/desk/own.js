@@ -25,9 +25,26 @@ export function mount(host, desk) {
   let said = null; // the reasoner's last answer, with what it was asked
   const paper = h("div", { class: "own-paper paper" });
   const lines = h("tbody");
-  const across = h("select", { class: "field", id: "own-across", onchange: () => change(number(figure, across.value)) });
-  const given = h("textarea", { class: "field statement", id: "own-given", rows: 2, spellcheck: "false", autocomplete: "off", "aria-describedby": "own-notation" });
-  const goal = h("input", { class: "field statement", id: "own-goal", autocomplete: "off", spellcheck: "false", "aria-describedby": "own-notation" });
+  const across = h("select", {
+    class: "field",
+    id: "own-across",
+    onchange: () => change(number(figure, across.value)),
+  });
+  const given = h("textarea", {
+    class: "field statement",
+    id: "own-given",
+    rows: 2,
+    spellcheck: "false",
+    autocomplete: "off",
+    "aria-describedby": "own-notation",
+  });
+  const goal = h("input", {
+    class: "field statement",
+    id: "own-goal",
+    autocomplete: "off",
+    spellcheck: "false",
+    "aria-describedby": "own-notation",
+  });
   const title = h("input", { class: "field", id: "own-title", maxlength: 60, autocomplete: "off" });
   const verdict = h("p", { class: "verdict", role: "status" });
   const answer = h("div", { class: "own-answer" });
@@ -38,31 +55,72 @@ export function mount(host, desk) {
   if (kept) figure = kept.figure;
 
   host.append(
-    h("div", { class: "own" },
-      h("div", { class: "own-figure" }, paper,
-        h("table", { class: "desk-table own-lines" },
+    h(
+      "div",
+      { class: "own" },
+      h(
+        "div",
+        { class: "own-figure" },
+        paper,
+        h(
+          "table",
+          { class: "desk-table own-lines" },
           h("caption", {}, say("desk.own_lines")),
-          h("thead", {}, h("tr", {}, ["name", "direction", "across", "up", "away"].map((name) => h("th", { scope: "col" }, say(`desk.own_${name}`))))),
-          lines),
-        h("p", { class: "desk-inline" },
+          h(
+            "thead",
+            {},
+            h(
+              "tr",
+              {},
+              ["name", "direction", "across", "up", "away"].map((name) =>
+                h("th", { scope: "col" }, say(`desk.own_${name}`)),
+              ),
+            ),
+          ),
+          lines,
+        ),
+        h(
+          "p",
+          { class: "desk-inline" },
           h("button", { type: "button", class: "plain", onclick: add }, say("desk.own_add")),
-          h("label", { for: "own-across" }, say("desk.own_number")), across)),
-      h("form", { class: "own-words", onsubmit: judge },
-        h("label", { class: "label", for: "own-given" }, say("desk.own_given")), given,
+          h("label", { for: "own-across" }, say("desk.own_number")),
+          across,
+        ),
+      ),
+      h(
+        "form",
+        { class: "own-words", onsubmit: judge },
+        h("label", { class: "label", for: "own-given" }, say("desk.own_given")),
+        given,
         h("label", { class: "label", for: "own-goal" }, say("desk.own_goal")),
         h("div", { class: "own-ask" }, goal, h("button", { class: "action" }, say("desk.own_judge"))),
         h("p", { class: "desk-facts", id: "own-notation" }, say("desk.own_notation")),
-        verdict, answer, verbs)),
+        verdict,
+        answer,
+        verbs,
+      ),
+    ),
   );
-  const forClass = h("span", { class: "desk-inline" }, h("label", { for: "own-title" }, say("desk.own_title")), title,
-    h("button", { type: "button", class: "plain", onclick: toTask }, say("desk.own_task")));
+  const forClass = h(
+    "span",
+    { class: "desk-inline" },
+    h("label", { for: "own-title" }, say("desk.own_title")),
+    title,
+    h("button", { type: "button", class: "plain", onclick: toTask }, say("desk.own_task")),
+  );
   verbs.append(h("button", { type: "button", class: "plain", onclick: toBoard }, say("desk.own_board")), forClass);
 
   function draw() {
     view?.destroy();
     paper.replaceChildren();
     view = createFigure(paper, {
-      figure, marks: {}, movable: Object.keys(figure.lines), step: 1, size: "seat", title: say("desk.own_figure"), notice: false,
+      figure,
+      marks: {},
+      movable: Object.keys(figure.lines),
+      step: 1,
+      size: "seat",
+      title: say("desk.own_figure"),
+      notice: false,
       onchange(now, done) {
         figure = { ...now, transversal: figure.transversal };
         fields();
@@ -79,7 +137,10 @@ export function mount(host, desk) {
     const names = Object.keys(figure.lines);
     if (anew || lines.childElementCount !== names.length) {
       lines.replaceChildren(...names.map(row));
-      across.replaceChildren(h("option", { value: "" }, say("desk.own_number_none")), ...names.map((name) => h("option", { value: name }, name)));
+      across.replaceChildren(
+        h("option", { value: "" }, say("desk.own_number_none")),
+        ...names.map((name) => h("option", { value: name }, name)),
+      );
       across.value = figure.transversal ?? "";
     }
     names.forEach((name, i) => {
@@ -92,13 +153,41 @@ export function mount(host, desk) {
   }
 
   function row(name) {
-    const field = (which) => h("td", {}, h("input", {
-      class: "field own-number", inputmode: "decimal", autocomplete: "off", "aria-label": say(`desk.own_field_${which}`, { line: name }),
-      onchange: (event) => typed(name, which, event.target),
-    }));
-    return h("tr", {}, h("th", { scope: "row", class: "statement" }, name), field("direction"), field("across"), field("up"),
-      h("td", {}, h("button", { type: "button", class: "plain", disabled: Object.keys(figure.lines).length <= 2, onclick: () => remove(name) },
-        say("desk.own_remove"), h("span", { class: "words" }, ` ${name}`))));
+    const field = (which) =>
+      h(
+        "td",
+        {},
+        h("input", {
+          class: "field own-number",
+          inputmode: "decimal",
+          autocomplete: "off",
+          "aria-label": say(`desk.own_field_${which}`, { line: name }),
+          onchange: (event) => typed(name, which, event.target),
+        }),
+      );
+    return h(
+      "tr",
+      {},
+      h("th", { scope: "row", class: "statement" }, name),
+      field("direction"),
+      field("across"),
+      field("up"),
+      h(
+        "td",
+        {},
+        h(
+          "button",
+          {
+            type: "button",
+            class: "plain",
+            disabled: Object.keys(figure.lines).length <= 2,
+            onclick: () => remove(name),
+          },
+          say("desk.own_remove"),
+          h("span", { class: "words" }, ` ${name}`),
+        ),
+      ),
+    );
   }
 
   function typed(name, which, input) {
@@ -119,7 +208,12 @@ export function mount(host, desk) {
     const name = NAMES.find((one) => !(one in figure.lines));
     if (!name) return desk.tell(say("desk.own_most", { most: NAMES.length }), "mend");
     const count = Object.keys(figure.lines).length;
-    return change(number({ ...figure, lines: { ...figure.lines, [name]: { direction: 10, through: [0, 3 - 2 * count] } } }, figure.transversal));
+    return change(
+      number(
+        { ...figure, lines: { ...figure.lines, [name]: { direction: 10, through: [0, 3 - 2 * count] } } },
+        figure.transversal,
+      ),
+    );
   }
 
   function remove(name) {
@@ -129,7 +223,10 @@ export function mount(host, desk) {
   }
 
   function keep() {
-    sessionStorage.setItem(`own ${desk.base}`, JSON.stringify({ figure, words: [given.value, goal.value, title.value] }));
+    sessionStorage.setItem(
+      `own ${desk.base}`,
+      JSON.stringify({ figure, words: [given.value, goal.value, title.value] }),
+    );
   }
 
   function change(next) {
@@ -151,7 +248,10 @@ export function mount(host, desk) {
 
   const asking = () => ({
     figure: plain(figure),
-    given: given.value.split("\n").map((line) => line.trim()).filter(Boolean),
+    given: given.value
+      .split("\n")
+      .map((line) => line.trim())
+      .filter(Boolean),
     goal: goal.value.trim(),
   });
 
@@ -162,10 +262,15 @@ export function mount(host, desk) {
     verdict.dataset.tone = "wait";
     write(verdict, say("desk.own_asking"));
     try {
-      const outcome = await send("POST", "/api/reasoning/follows", { figure: asked.figure, given: asked.given, claim: asked.goal });
+      const outcome = await send("POST", "/api/reasoning/follows", {
+        figure: asked.figure,
+        given: asked.given,
+        claim: asked.goal,
+      });
       // As the class is to read it, here too: "<3 = <6" was typed.
       const written = await send("POST", `${desk.base}/own/words`, asked);
-      if (JSON.stringify(asking()) === JSON.stringify(asked)) [given.value, goal.value] = [written.given.join("\n"), written.goal];
+      if (JSON.stringify(asking()) === JSON.stringify(asked))
+        [given.value, goal.value] = [written.given.join("\n"), written.goal];
       keep();
       said = { ...asked, ...written, ...outcome };
       tell(outcome);
@@ -200,13 +305,26 @@ export function mount(host, desk) {
     said.rows = Array.isArray(rows) ? rows : null;
     verdict.dataset.tone = outcome.verdict === "follows" ? "good" : "mend";
     const proved = outcome.verdict !== "follows" || said.rows?.length;
-    write(verdict, proved ? say(`desk.own_${outcome.verdict.replaceAll(" ", "_")}`) : outcome.note ?? say("desk.own_no_proof"));
+    write(
+      verdict,
+      proved ? say(`desk.own_${outcome.verdict.replaceAll(" ", "_")}`) : (outcome.note ?? say("desk.own_no_proof")),
+    );
     answer.replaceChildren();
     if (said.rows?.length) answer.append(book(said.rows));
-    if (outcome.conflict?.length) answer.append(h("ul", { class: "statement" }, outcome.conflict.map((line) => h("li", {}, typeof line === "number" ? said.given[line] ?? `${line}` : line))));
+    if (outcome.conflict?.length)
+      answer.append(
+        h(
+          "ul",
+          { class: "statement" },
+          outcome.conflict.map((line) =>
+            h("li", {}, typeof line === "number" ? (said.given[line] ?? `${line}`) : line),
+          ),
+        ),
+      );
     if (outcome.counterexample) other(outcome.counterexample);
     // Where no figure fits the givens, or none the goal, or nobody knows, there is nothing for a class to show.
-    forClass.hidden = ["givens conflict", "cannot be", "undecided"].includes(outcome.verdict) || outcome.by !== undefined;
+    forClass.hidden =
+      ["givens conflict", "cannot be", "undecided"].includes(outcome.verdict) || outcome.by !== undefined;
     verbs.hidden = false;
   }
 
@@ -215,14 +333,38 @@ export function mount(host, desk) {
     const place = h("div", { class: "own-other paper" });
     answer.append(h("p", {}, say("desk.own_other")), place, h("p", { class: "statement" }, measures(example)));
     said.other = example.figure ?? moved(said.figure, example.lines);
-    createFigure(place, { figure: said.other, marks: failing(said.given, said.goal, said.other), movable: [], measures: false, size: "small", title: say("desk.own_other") });
+    createFigure(place, {
+      figure: said.other,
+      marks: failing(said.given, said.goal, said.other),
+      movable: [],
+      measures: false,
+      size: "small",
+      title: say("desk.own_other"),
+    });
   }
 
   function toBoard() {
     if (!said) return;
     const { figure: now, given: givens, goal: claim, rows, other: against } = said;
-    if (rows?.length) desk.stage({ kind: "proof", title: title.value, figure: now, given: givens, goal: claim, rows, shown: 0, reasons: true });
-    else desk.stage({ kind: "figure", figure: against ?? now, marks: against ? failing(givens, claim, against) : {}, measures: true, caption: against ? say("desk.own_caption", { goal: claim }) : claim });
+    if (rows?.length)
+      desk.stage({
+        kind: "proof",
+        title: title.value,
+        figure: now,
+        given: givens,
+        goal: claim,
+        rows,
+        shown: 0,
+        reasons: true,
+      });
+    else
+      desk.stage({
+        kind: "figure",
+        figure: against ?? now,
+        marks: against ? failing(givens, claim, against) : {},
+        measures: true,
+        caption: against ? say("desk.own_caption", { goal: claim }) : claim,
+      });
     desk.open("board");
   }
 
@@ -267,18 +409,44 @@ function turned(value) {
 
 function moved(figure, directions) {
   const lines = {};
-  for (const [name, line] of Object.entries(figure.lines)) lines[name] = { ...line, direction: directions?.[name] ?? line.direction };
+  for (const [name, line] of Object.entries(figure.lines))
+    lines[name] = { ...line, direction: directions?.[name] ?? line.direction };
   return { ...figure, lines };
 }
 
 function measures({ measures: all = {}, unknowns = {} }) {
-  return [...Object.entries(unknowns).map(([name, value]) => `${name} = ${value}`), ...Object.entries(all).map(([name, value]) => `m∠${name} = ${value}°`)].join(", ");
+  return [
+    ...Object.entries(unknowns).map(([name, value]) => `${name} = ${value}`),
+    ...Object.entries(all).map(([name, value]) => `m∠${name} = ${value}°`),
+  ].join(", ");
 }
 
 function book(rows) {
-  return h("table", { class: "book" },
-    h("thead", {}, h("tr", {}, ["number", "statement", "reason", "from"].map((name) => h("th", { scope: "col" }, say(`desk.${name}`))))),
-    h("tbody", {}, rows.map((row, i) => h("tr", {},
-      h("th", { scope: "row" }, `${i + 1}`), h("td", { class: "statement" }, inWords(row.statement)),
-      h("td", {}, row.name ?? row.words ?? row.reason), h("td", {}, (row.from ?? []).join(", "))))));
+  return h(
+    "table",
+    { class: "book" },
+    h(
+      "thead",
+      {},
+      h(
+        "tr",
+        {},
+        ["number", "statement", "reason", "from"].map((name) => h("th", { scope: "col" }, say(`desk.${name}`))),
+      ),
+    ),
+    h(
+      "tbody",
+      {},
+      rows.map((row, i) =>
+        h(
+          "tr",
+          {},
+          h("th", { scope: "row" }, `${i + 1}`),
+          h("td", { class: "statement" }, inWords(row.statement)),
+          h("td", {}, row.name ?? row.words ?? row.reason),
+          h("td", {}, (row.from ?? []).join(", ")),
+        ),
+      ),
+    ),
+  );
 }

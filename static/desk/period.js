@@ -113,10 +113,19 @@ for (const name of SHEETS) {
   const sheet = document.getElementById(`sheet-${name}`);
   sheet.setAttribute("aria-labelledby", `tab-${name}`);
   tabs.append(
-    h("button", {
-      type: "button", role: "tab", id: `tab-${name}`, "aria-controls": `sheet-${name}`,
-      "aria-selected": "false", tabindex: "-1", onclick: () => open(name),
-    }, say(`desk.sheet_${name}`)),
+    h(
+      "button",
+      {
+        type: "button",
+        role: "tab",
+        id: `tab-${name}`,
+        "aria-controls": `sheet-${name}`,
+        "aria-selected": "false",
+        tabindex: "-1",
+        onclick: () => open(name),
+      },
+      say(`desk.sheet_${name}`),
+    ),
   );
 }
 
@@ -148,20 +157,24 @@ tabs.addEventListener("keydown", (event) => {
   document.getElementById(`tab-${next}`).focus();
 });
 
-const live = listen(desk.base, (next) => {
-  const spoken = `${next.period?.house} ${next.period?.profile}`;
-  if (spoken !== words) details.clear(); // tasks are told in the words of the class's textbook
-  words = spoken;
-  desk.state = stale(next.stage) ? { ...next, stage: desk.state?.stage ?? null } : next;
-  desk.task ??= next.step ?? tasks(next.parts ?? [])[0]?.id ?? null;
-  redraw();
-}, {
-  onStatus(word) {
-    if (word === "offline") tell(say("desk.no_answer"), "wait");
-    else if (word === "gone") tell(say("desk.gone"), "mend");
-    else if (["wait", "mend"].includes(status.dataset.tone)) tell("");
+const live = listen(
+  desk.base,
+  (next) => {
+    const spoken = `${next.period?.house} ${next.period?.profile}`;
+    if (spoken !== words) details.clear(); // tasks are told in the words of the class's textbook
+    words = spoken;
+    desk.state = stale(next.stage) ? { ...next, stage: desk.state?.stage ?? null } : next;
+    desk.task ??= next.step ?? tasks(next.parts ?? [])[0]?.id ?? null;
+    redraw();
   },
-});
+  {
+    onStatus(word) {
+      if (word === "offline") tell(say("desk.no_answer"), "wait");
+      else if (word === "gone") tell(say("desk.gone"), "mend");
+      else if (["wait", "mend"].includes(status.dataset.tone)) tell("");
+    },
+  },
+);
 
 keepFocus(main, () => document.getElementById(`tab-${desk.sheet}`));
 open("room");

@@ -37,7 +37,9 @@ export function sorted(seats, column, down = false) {
 
 /** Every task of the plan in order, hidden parts left out: [{id, kind, title, part}]. */
 export function tasks(parts) {
-  return parts.filter((part) => !part.hidden).flatMap((part) => part.tasks.map((task) => ({ ...task, part: part.title })));
+  return parts
+    .filter((part) => !part.hidden)
+    .flatMap((part) => part.tasks.map((task) => ({ ...task, part: part.title })));
 }
 
 /** The task after (or before) `id` in the plan; null at either end. */

@@ -6,8 +6,10 @@ import { lines, named, worded } from "./replies.js";
 
 await load("desk");
 
-for (const table of /** @type {NodeListOf<HTMLTableElement>} */ (document.querySelectorAll("table[data-sortable]"))) sortable(table);
-for (const button of /** @type {NodeListOf<HTMLButtonElement>} */ (document.querySelectorAll("button[data-erase]"))) erasing(button);
+for (const table of /** @type {NodeListOf<HTMLTableElement>} */ (document.querySelectorAll("table[data-sortable]")))
+  sortable(table);
+for (const button of /** @type {NodeListOf<HTMLButtonElement>} */ (document.querySelectorAll("button[data-erase]")))
+  erasing(button);
 for (const button of /** @type {NodeListOf<HTMLButtonElement>} */ (document.querySelectorAll("button[data-reopen]"))) {
   button.addEventListener("click", () => reopen(button));
 }
@@ -95,5 +97,8 @@ function erasing(button) {
 /** @param {unknown} erased How many of each kind of thing are gone, or of one. */
 function counts(erased) {
   if (typeof erased !== "object" || erased === null) return `${erased}`;
-  return Object.entries(erased).filter(([, n]) => n).map(([what, n]) => `${n} ${what}`).join(", ");
+  return Object.entries(erased)
+    .filter(([, n]) => n)
+    .map(([what, n]) => `${n} ${what}`)
+    .join(", ");
 }

@@ -31,14 +31,20 @@ export function named(task) {
   lists.push(task?.reasons ?? []);
   const fields = (task?.item?.fields ?? []).flatMap((field) => field.choices ?? []);
   return Object.fromEntries([
-    ...lists.flat().filter((one) => one?.id && one?.name).map((one) => [one.id, one.name]),
+    ...lists
+      .flat()
+      .filter((one) => one?.id && one?.name)
+      .map((one) => [one.id, one.name]),
     ...fields.filter((one) => one?.text).map((one) => [one.value, one.text]),
     ...(task?.item?.fields ?? []).filter((field) => field.none).map((field) => ["none", field.none]),
   ]);
 }
 
 const BY_KIND = {
-  explore: (reply, words, task) => [figureLine(reply.figure), answerLine(task?.question?.choices?.[reply.answer] ?? reply.answer, words)],
+  explore: (reply, words, task) => [
+    figureLine(reply.figure),
+    answerLine(task?.question?.choices?.[reply.answer] ?? reply.answer, words),
+  ],
 
   classify(reply, words) {
     if (reply.found) return reply.found.map(([a, b]) => `∠${a}, ∠${b}`);
@@ -53,11 +59,19 @@ const BY_KIND = {
     if (reply.none) return [words("not_enough")];
     const [a, b] = reply.angles ?? ["?", "?"];
     const [l, m] = reply.lines ?? ["?", "?"];
-    const related = reply.relation === "congruent" ? `∠${a} ${SIGNS.congruent} ∠${b}` : `∠${a} and ∠${b} are ${reply.relation}`;
-    return [`∠${a} and ∠${b}: ${words(reply.pair)}, ${reply.transversal}`, related, `${l} ∥ ${m}: ${words(reply.theorem)}`];
+    const related =
+      reply.relation === "congruent" ? `∠${a} ${SIGNS.congruent} ∠${b}` : `∠${a} and ∠${b} are ${reply.relation}`;
+    return [
+      `∠${a} and ∠${b}: ${words(reply.pair)}, ${reply.transversal}`,
+      related,
+      `${l} ∥ ${m}: ${words(reply.theorem)}`,
+    ];
   },
 
-  prove: (reply, words) => (reply.not_forced ? [words("not_forced")] : (reply.rows ?? []).map((row, i) => `${i + 1}. ${row.statement ?? ""}: ${words(row.reason ?? "")}`)),
+  prove: (reply, words) =>
+    reply.not_forced
+      ? [words("not_forced")]
+      : (reply.rows ?? []).map((row, i) => `${i + 1}. ${row.statement ?? ""}: ${words(row.reason ?? "")}`),
   solve: exercise,
   construct: (reply, words) => [words("moves", { n: reply.moves?.length ?? 0 })],
   connect: exercise,
@@ -69,12 +83,17 @@ function exercise(reply, words) {
   // A counterexample: how its lines lie, and the angles that were chosen.
   const made = answer.figure?.lines ? answer : answer.lines ? { figure: answer } : null;
   if (made) return [figureLine(made.figure), (made.angles ?? []).map((name) => `∠${name}`).join(", ")];
-  return [...(reply.working ?? []), ...(typeof answer === "object" ? Object.values(answer) : [answer]).map((one) => words(valueOf(one)))];
+  return [
+    ...(reply.working ?? []),
+    ...(typeof answer === "object" ? Object.values(answer) : [answer]).map((one) => words(valueOf(one))),
+  ];
 }
 
 function figureLine(figure) {
   if (!figure?.lines) return "";
-  return Object.entries(figure.lines).map(([name, line]) => `${name} ${line.direction}°`).join(", ");
+  return Object.entries(figure.lines)
+    .map(([name, line]) => `${name} ${line.direction}°`)
+    .join(", ");
 }
 
 function answerLine(answer, words) {
@@ -84,12 +103,17 @@ function answerLine(answer, words) {
 function valueOf(value) {
   if (value === undefined || value === null) return "";
   if (Array.isArray(value)) return value.map(valueOf).join(", ");
-  if (typeof value === "object") return Object.entries(value).map(([key, inner]) => `${key} = ${valueOf(inner)}`).join(", ");
+  if (typeof value === "object")
+    return Object.entries(value)
+      .map(([key, inner]) => `${key} = ${valueOf(inner)}`)
+      .join(", ");
   return `${value}`;
 }
 
 function plain(reply) {
-  return Object.entries(reply).filter(([key]) => key !== "figure" && key !== "marks").map(([key, value]) => `${key}: ${valueOf(value)}`);
+  return Object.entries(reply)
+    .filter(([key]) => key !== "figure" && key !== "marks")
+    .map(([key, value]) => `${key}: ${valueOf(value)}`);
 }
 
 /** Replies of one wording told once, the commonest first: [{lines, count, first (a reply), ok}]. */
@@ -98,7 +122,13 @@ export function grouped(kind, replies, words, task = null) {
   for (const reply of replies) {
     const said = lines(kind, reply.reply, words, task);
     const key = said.join("\n");
-    const group = groups.get(key) ?? { lines: said, count: 0, first: reply, ok: reply.verdict?.ok ?? null, text: reply.verdict?.text ?? "" };
+    const group = groups.get(key) ?? {
+      lines: said,
+      count: 0,
+      first: reply,
+      ok: reply.verdict?.ok ?? null,
+      text: reply.verdict?.text ?? "",
+    };
     group.count += 1;
     groups.set(key, group);
   }
@@ -116,9 +146,20 @@ export function tallied(kind, replies, words, asked = null) {
   const parts = PARTS[kind]?.(asked, words);
   if (!parts?.length) {
     const good = replies.filter((reply) => reply.verdict?.ok).length;
-    return [{ head: "", rows: [{ label: say("desk.tally_good"), count: good }, { label: say("desk.tally_mend"), count: replies.length - good }] }];
+    return [
+      {
+        head: "",
+        rows: [
+          { label: say("desk.tally_good"), count: good },
+          { label: say("desk.tally_mend"), count: replies.length - good },
+        ],
+      },
+    ];
   }
-  return parts.map(({ head, of }) => ({ head, rows: counted(replies.map((reply) => of(reply.reply ?? {}) || say("desk.tally_blank"))) }));
+  return parts.map(({ head, of }) => ({
+    head,
+    rows: counted(replies.map((reply) => of(reply.reply ?? {}) || say("desk.tally_blank"))),
+  }));
 }
 
 /** Words that were said, the commonest first; beyond the first few, "other answers" with their count. */
@@ -146,7 +187,14 @@ const PARTS = {
     }));
   },
   justify: (_task, words) => [
-    { head: say("desk.tally_pair"), of: (reply) => (reply.none ? words("not_enough") : reply.angles && `∠${reply.angles.join(", ∠")}: ${words(reply.pair)}`) },
-    { head: say("desk.tally_theorem"), of: (reply) => (reply.none ? words("not_enough") : reply.theorem && words(reply.theorem)) },
+    {
+      head: say("desk.tally_pair"),
+      of: (reply) =>
+        reply.none ? words("not_enough") : reply.angles && `∠${reply.angles.join(", ∠")}: ${words(reply.pair)}`,
+    },
+    {
+      head: say("desk.tally_theorem"),
+      of: (reply) => (reply.none ? words("not_enough") : reply.theorem && words(reply.theorem)),
+    },
   ],
 };

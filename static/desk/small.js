@@ -17,7 +17,7 @@ export function segments(figure, w = WIDE, h = HIGH) {
   if (!lines.length) return [];
   const middle = [0, 1].map((i) => lines.reduce((sum, line) => sum + line.at[i], 0) / lines.length);
   const reach = Math.max(1, ...lines.map((line) => Math.hypot(line.at[0] - middle[0], line.at[1] - middle[1])));
-  const scale = (Math.min(w, h) / 2) * 0.62 / reach;
+  const scale = ((Math.min(w, h) / 2) * 0.62) / reach;
   return lines.flatMap((line) => {
     const p = [w / 2 + (line.at[0] - middle[0]) * scale, h / 2 - (line.at[1] - middle[1]) * scale];
     const ends = clip(p, line.direction, w, h);
@@ -30,7 +30,10 @@ function clip(p, direction, w, h) {
   const r = (direction * Math.PI) / 180;
   const d = [Math.cos(r), -Math.sin(r)];
   let [low, high] = [-Infinity, Infinity];
-  for (const [at, by, most] of [[p[0], d[0], w], [p[1], d[1], h]]) {
+  for (const [at, by, most] of [
+    [p[0], d[0], w],
+    [p[1], d[1], h],
+  ]) {
     if (Math.abs(by) < 1e-9) {
       if (at < 0 || at > most) return null;
       continue;
@@ -40,7 +43,9 @@ function clip(p, direction, w, h) {
     high = Math.min(high, Math.max(one, two));
   }
   if (low >= high) return null;
-  return [p[0] + d[0] * low, p[1] + d[1] * low, p[0] + d[0] * high, p[1] + d[1] * high].map((n) => Math.round(n * 10) / 10);
+  return [p[0] + d[0] * low, p[1] + d[1] * low, p[0] + d[0] * high, p[1] + d[1] * high].map(
+    (n) => Math.round(n * 10) / 10,
+  );
 }
 
 /** An empty stamp. It is a picture beside words that say the same, so it is hidden from screen readers. */

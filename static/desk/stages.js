@@ -2,7 +2,20 @@
 import { send } from "../live/send.js";
 import { say } from "../words/say.js";
 
-const SHOWN = ["id", "kind", "title", "ask", "figure", "not_to_scale", "given", "goal", "marks", "words", "construction", "start"];
+const SHOWN = [
+  "id",
+  "kind",
+  "title",
+  "ask",
+  "figure",
+  "not_to_scale",
+  "given",
+  "goal",
+  "marks",
+  "words",
+  "construction",
+  "start",
+];
 
 /**
  * The task with what it asks at its top: an exercise keeps its sentences, figure and marks in an item of its own (each Seat has other
@@ -12,7 +25,12 @@ export function asked(task) {
   const item = task?.item;
   if (!item) return task;
   const lines = [task.ask, item.prompt, item.ask].filter(Boolean);
-  return { ...task, ask: [...new Set(lines)].join("\n"), figure: task.figure ?? item.figure ?? null, marks: item.marks ?? task.marks ?? null };
+  return {
+    ...task,
+    ask: [...new Set(lines)].join("\n"),
+    figure: task.figure ?? item.figure ?? null,
+    marks: item.marks ?? task.marks ?? null,
+  };
 }
 
 /** The task as it is asked, for the Board: never its key, seed or answer. */
@@ -33,18 +51,40 @@ export async function demonstration({ task, key, public: open }) {
 async function proof(task, key) {
   let rows = key?.rows ?? key?.proof?.rows ?? key?.proof ?? task.proof ?? null;
   if (!Array.isArray(rows) || !rows.length) {
-    const found = await send("POST", "/api/reasoning/prove", { figure: task.figure, given: task.given, goal: task.goal });
+    const found = await send("POST", "/api/reasoning/prove", {
+      figure: task.figure,
+      given: task.given,
+      goal: task.goal,
+    });
     rows = found.rows;
   }
   if (!rows?.length) throw new Error(say("desk.no_proof"));
-  return { kind: "proof", task: task.id, title: task.title, figure: task.figure, given: task.given, goal: task.goal, rows, shown: 0, reasons: true };
+  return {
+    kind: "proof",
+    task: task.id,
+    title: task.title,
+    figure: task.figure,
+    given: task.given,
+    goal: task.goal,
+    rows,
+    shown: 0,
+    reasons: true,
+  };
 }
 
 function construction(task, key) {
   const moves = key?.moves ?? null;
   if (!moves?.length) throw new Error(say("desk.no_moves"));
   return {
-    kind: "construction", task: task.id, title: task.title, construction: task.construction, start: task.start,
-    moves, result: key.result, steps: key.steps, step: 0, speed: 1,
+    kind: "construction",
+    task: task.id,
+    title: task.title,
+    construction: task.construction,
+    start: task.start,
+    moves,
+    result: key.result,
+    steps: key.steps,
+    step: 0,
+    speed: 1,
   };
 }

@@ -24,9 +24,13 @@ const state = {
 };
 
 const svg = make("svg", { class: "living", role: "img", "aria-labelledby": "living-title living-text" });
-svg.append(text("title", host.dataset.title, { id: "living-title" }), text("desc", host.dataset.text, { id: "living-text" }));
+svg.append(
+  text("title", host.dataset.title, { id: "living-title" }),
+  text("desc", host.dataset.text, { id: "living-text" }),
+);
 const parts = {};
-for (const name of ["l", "m", "t"]) parts[name] = make("path", { class: `living-line living-${name}`, pathLength: "1" });
+for (const name of ["l", "m", "t"])
+  parts[name] = make("path", { class: `living-line living-${name}`, pathLength: "1" });
 for (const name of ["arc2", "arc6"]) parts[name] = make("path", { class: "living-arc" });
 for (const name of ["arrowL", "arrowM"]) parts[name] = make("path", { class: "living-arrow" });
 for (let i = 1; i <= 8; i += 1) parts[`n${i}`] = text("text", `${i}`, { class: "living-number" });
@@ -104,7 +108,12 @@ function draw() {
 /** The four numbers at a crossing: upper left, upper right, lower left, lower right. */
 function sectors(p, direction, first) {
   const t = state.slope;
-  const middles = [(t + direction + 180) / 2, (direction + t) / 2, (direction + t) / 2 + 180, (t + direction + 180) / 2 + 180];
+  const middles = [
+    (t + direction + 180) / 2,
+    (direction + t) / 2,
+    (direction + t) / 2 + 180,
+    (t + direction + 180) / 2 + 180,
+  ];
   const widths = [direction + 180 - t, t - direction, t - direction, direction + 180 - t];
   middles.forEach((middle, i) => {
     place(parts[`n${first + i}`], away(p, middle, 30 + Math.max(0, 70 - widths[i]) * 0.55));
@@ -158,4 +167,9 @@ new ResizeObserver(([entry]) => {
 field.addEventListener("input", typed);
 typed();
 // The code is what one comes for. Not where a keyboard would spring up over the page, and not away from a hand that has begun elsewhere.
-if (matchMedia("(hover: hover) and (pointer: fine)").matches && document.activeElement === document.body && !document.querySelector(".door-seated")) field.focus({ preventScroll: true });
+if (
+  matchMedia("(hover: hover) and (pointer: fine)").matches &&
+  document.activeElement === document.body &&
+  !document.querySelector(".door-seated")
+)
+  field.focus({ preventScroll: true });

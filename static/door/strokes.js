@@ -12,7 +12,10 @@ export function across(p, direction, w, h) {
   const d = [Math.cos(r), -Math.sin(r)];
   let low = -Infinity;
   let high = Infinity;
-  for (const [at, by, most] of [[p[0], d[0], w], [p[1], d[1], h]]) {
+  for (const [at, by, most] of [
+    [p[0], d[0], w],
+    [p[1], d[1], h],
+  ]) {
     if (Math.abs(by) < 1e-9) {
       if (at < 0 || at > most) return null;
       continue;

@@ -11,19 +11,25 @@ export function candidates(state, point) {
   const laid = state.laid;
   if (picks(state, "meet")) {
     for (const [name, meet] of Object.entries(laid.meets)) {
-      if (meet.seen && Math.hypot(point[0] - meet.p[0], point[1] - meet.p[1]) < (several ? 9 : 24)) found.push({ kind: "meet", name });
+      if (meet.seen && Math.hypot(point[0] - meet.p[0], point[1] - meet.p[1]) < (several ? 9 : 24))
+        found.push({ kind: "meet", name });
     }
   }
   if (picks(state, "line")) {
     const near = Object.entries(laid.lines)
       .filter(([, line]) => line)
-      .map(([name, line]) => ({ kind: "line", name, far: Math.abs((point[0] - line.a[0]) * line.d[1] - (point[1] - line.a[1]) * line.d[0]) }))
+      .map(([name, line]) => ({
+        kind: "line",
+        name,
+        far: Math.abs((point[0] - line.a[0]) * line.d[1] - (point[1] - line.a[1]) * line.d[0]),
+      }))
       .filter((one) => one.far < (several ? 7 : 18))
       .sort((a, b) => a.far - b.far);
     const crowd = near.filter((one) => one.far - near[0].far < 8);
     found.push(...crowd.map(({ kind, name }) => ({ kind, name })));
   }
-  if (picks(state, "angle") && !found.length) found.push(...anglesAt(state.model, laid, point).map((name) => ({ kind: "angle", name })));
+  if (picks(state, "angle") && !found.length)
+    found.push(...anglesAt(state.model, laid, point).map((name) => ({ kind: "angle", name })));
   return found;
 }
 
@@ -55,7 +61,8 @@ export function createChooser({ state, svg, ground, refresh, onpick }) {
       oncancel: () => close(true),
       onhover(item) {
         for (const element of svg.querySelectorAll("[data-hover]")) element.removeAttribute("data-hover");
-        if (item) svg.querySelector(`[data-kind="${item.kind}"][data-name="${item.name}"]`)?.setAttribute("data-hover", "");
+        if (item)
+          svg.querySelector(`[data-kind="${item.kind}"][data-name="${item.name}"]`)?.setAttribute("data-hover", "");
       },
     });
   }
@@ -70,7 +77,8 @@ export function createChooser({ state, svg, ground, refresh, onpick }) {
       else if (found.length > 1) ask(found, point);
     },
     element(element) {
-      if (!state.frozen && element.getAttribute("role") === "button") chosen({ kind: element.dataset.kind, name: element.dataset.name });
+      if (!state.frozen && element.getAttribute("role") === "button")
+        chosen({ kind: element.dataset.kind, name: element.dataset.name });
     },
     /** The arrow keys go from one thing to the next of its kind. */
     rove(element, by) {

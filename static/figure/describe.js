@@ -45,8 +45,10 @@ function longTitle(model) {
   const lines = joined(names);
   if (!meets.length) return say("figure.title_apart", { count, lines });
   if (names.length === 2) return say("figure.title_cross", { l: names[0], m: names[1], at: meets[0] });
-  if (meets.length === 1 && model.meets[meets[0]].lines.length === names.length) return say("figure.title_through", { count, at: meets[0], lines });
-  if (names.length === 3 && meets.length === 3) return say("figure.title_triangle", { lines, a: meets[0], b: meets[1], c: meets[2] });
+  if (meets.length === 1 && model.meets[meets[0]].lines.length === names.length)
+    return say("figure.title_through", { count, at: meets[0], lines });
+  if (names.length === 3 && meets.length === 3)
+    return say("figure.title_triangle", { lines, a: meets[0], b: meets[1], c: meets[2] });
   return say("figure.title_network", { count, lines, meets: meets.length });
 }
 
@@ -60,7 +62,11 @@ export function place(model, name) {
     const inside = say(on === toward(model, t, angle.at, other) ? "figure.inside" : "figure.outside");
     return say("figure.place_cut", { inside, side: say(`figure.${sideOf(model, t, angle)}`), t, at: angle.at });
   }
-  return say("figure.place_sides", { at: angle.at, one: side(model, angle, angle.from), other: side(model, angle, angle.to) });
+  return say("figure.place_sides", {
+    at: angle.at,
+    one: side(model, angle, angle.from),
+    other: side(model, angle, angle.to),
+  });
 }
 
 function sideOf(model, t, angle) {
@@ -110,20 +116,28 @@ function crossings(model) {
   const told = new Set();
   const found = [];
   const t = cutting(model) ?? model.transversal;
-  const lines = Object.keys(model.lines).sort((a, b) => Number(b === t) - Number(a === t) || named(model, b).length - named(model, a).length);
+  const lines = Object.keys(model.lines).sort(
+    (a, b) => Number(b === t) - Number(a === t) || named(model, b).length - named(model, a).length,
+  );
   for (const line of lines) {
     const here = named(model, line);
     if (model.lines[line].direction !== 0) here.reverse();
     if (here.length < 2 || here.every((meet) => told.has(meet))) continue;
     const list = here.map((meet) => {
       told.add(meet);
-      return say("figure.crossing", { line: joined(model.meets[meet].lines.filter((other) => other !== line)), at: meet });
+      return say("figure.crossing", {
+        line: joined(model.meets[meet].lines.filter((other) => other !== line)),
+        at: meet,
+      });
     });
     found.push(say("figure.crosses", { line, crossings: joined(list) }));
   }
   // A crossing that no line has beside another one.
-  const alone = Object.keys(model.meets).filter((meet) => !told.has(meet) && model.meets[meet].lines.some((line) => named(model, line).includes(meet)));
-  if (Object.keys(model.meets).length > 1) for (const at of alone) found.push(say("figure.cross_at", { lines: joined(model.meets[at].lines), at }));
+  const alone = Object.keys(model.meets).filter(
+    (meet) => !told.has(meet) && model.meets[meet].lines.some((line) => named(model, line).includes(meet)),
+  );
+  if (Object.keys(model.meets).length > 1)
+    for (const at of alone) found.push(say("figure.cross_at", { lines: joined(model.meets[at].lines), at }));
   return found;
 }
 

@@ -69,7 +69,11 @@ function button(state, kind, name, first) {
   const on = picks(state, kind);
   if (!on) return { role: null, tabindex: null, "aria-pressed": null };
   const picked = state.picked.includes(name);
-  return { role: "button", tabindex: name === (state.roving?.[kind] ?? first) ? 0 : -1, "aria-pressed": picked ? "true" : "false" };
+  return {
+    role: "button",
+    tabindex: name === (state.roving?.[kind] ?? first) ? 0 : -1,
+    "aria-pressed": picked ? "true" : "false",
+  };
 }
 
 /** The crossings of the angles that are seen, each with the names of its angles. */
@@ -122,7 +126,13 @@ function drawLines(state, sheet, laid) {
   const names = Object.keys(laid.lines).filter((name) => laid.lines[name]);
   const active = picks(state, "line");
   const elements = keyed(sheet.lines, names, (name) =>
-    make("g", { class: "line", "data-kind": "line", "data-name": name }, make("line", { class: "line-hit" }), make("line", { class: "line-ink" })));
+    make(
+      "g",
+      { class: "line", "data-kind": "line", "data-name": name },
+      make("line", { class: "line-hit" }),
+      make("line", { class: "line-ink" }),
+    ),
+  );
   for (const name of names) {
     put(elements[name], {
       "data-picked": state.picked.includes(name) ? "" : null,
@@ -144,7 +154,13 @@ export function drawMarks(state, sheet, laid) {
   const elements = keyed(sheet.marks, Object.keys(wanted), () => make("path"));
   for (const key in wanted) {
     const { kind, d, tone, fresh, drawn } = wanted[key];
-    put(elements[key], { class: kind, d, "data-tone": tone, "data-fresh": fresh ? "" : null, pathLength: drawn ? 1 : null });
+    put(elements[key], {
+      class: kind,
+      d,
+      "data-tone": tone,
+      "data-fresh": fresh ? "" : null,
+      pathLength: drawn ? 1 : null,
+    });
   }
 }
 
@@ -168,7 +184,12 @@ function drawMeets(state, sheet, laid) {
 }
 
 function makeMeet(name) {
-  const meet = make("g", { class: "meet", "data-kind": "meet", "data-name": name }, make("circle", { class: "meet-hit", r: 14 }), make("circle", { class: "meet-dot" }));
+  const meet = make(
+    "g",
+    { class: "meet", "data-kind": "meet", "data-name": name },
+    make("circle", { class: "meet-hit", r: 14 }),
+    make("circle", { class: "meet-dot" }),
+  );
   const beside = make("g", { class: "fig-texts", "aria-hidden": "true" });
   return Object.assign(make("g", {}, meet, beside), { parts: [meet, beside] });
 }
@@ -182,7 +203,15 @@ function drawTexts(host, wanted, k, into) {
   for (const key in wanted) {
     const { p, text, size, tone, picked, asked, class: kind } = wanted[key];
     write(elements[key], text);
-    put(elements[key], { x: f(p[0]), y: f(p[1]), class: kind, "font-size": round(size * k, 1), "data-tone": tone ?? null, "data-picked": picked ? "" : null, "data-asked": asked ? "" : null });
+    put(elements[key], {
+      x: f(p[0]),
+      y: f(p[1]),
+      class: kind,
+      "font-size": round(size * k, 1),
+      "data-tone": tone ?? null,
+      "data-picked": picked ? "" : null,
+      "data-asked": asked ? "" : null,
+    });
   }
   Object.assign(into, elements);
 }
@@ -210,7 +239,13 @@ function drawHandles(state, sheet, laid) {
   }
   const elements = keyed(sheet.handles, Object.keys(wanted), (key) => {
     const ring = key.endsWith("ring");
-    return make("g", { class: `handle handle-${ring ? "ring" : "grip"}` }, make("circle", { class: "handle-hit", r: 22 }), make("circle", { class: "handle-focus", r: ring ? 14 : 13 }), make("circle", { class: "handle-ink", r: ring ? 8 : 7 }));
+    return make(
+      "g",
+      { class: `handle handle-${ring ? "ring" : "grip"}` },
+      make("circle", { class: "handle-hit", r: 22 }),
+      make("circle", { class: "handle-focus", r: ring ? 14 : 13 }),
+      make("circle", { class: "handle-ink", r: ring ? 8 : 7 }),
+    );
   });
   for (const key in wanted) {
     const { line, part } = wanted[key];

@@ -27,8 +27,18 @@ export function createVoice(told, state) {
 
   /** The measures that are no longer what they were in `before`. */
   function changed(before, model) {
-    const names = Object.keys(model.angles).filter((name) => name in before.angles && round(measure(model, name) - measure(before, name), 1));
-    return names.length ? say("figure.changed", { measures: joined(names.map((name) => say("figure.one_measure", { name: spaced(name), degrees: inWords(measure(model, name)) }))) }) : "";
+    const names = Object.keys(model.angles).filter(
+      (name) => name in before.angles && round(measure(model, name) - measure(before, name), 1),
+    );
+    return names.length
+      ? say("figure.changed", {
+          measures: joined(
+            names.map((name) =>
+              say("figure.one_measure", { name: spaced(name), degrees: inWords(measure(model, name)) }),
+            ),
+          ),
+        })
+      : "";
   }
 
   /** What a move has changed, and why it went no farther; `extra` first. */
@@ -36,8 +46,16 @@ export function createVoice(told, state) {
     const [was, now] = [before.lines[line], state.model.lines[line]];
     let text = "";
     if (was.direction !== now.direction) text = say("figure.moved", { line, degrees: inWords(now.direction) });
-    else if (apart(was.through, now.through) > 1e-6) text = say("figure.slid", { line, place: slidePlace(now.direction, slideOf(state, line)) });
-    const said = [extra, why ? say(`figure.stopped_${why}`, { line }) : "", text, state.measures ? changed(before, state.model) : ""].filter(Boolean).join(" ");
+    else if (apart(was.through, now.through) > 1e-6)
+      text = say("figure.slid", { line, place: slidePlace(now.direction, slideOf(state, line)) });
+    const said = [
+      extra,
+      why ? say(`figure.stopped_${why}`, { line }) : "",
+      text,
+      state.measures ? changed(before, state.model) : "",
+    ]
+      .filter(Boolean)
+      .join(" ");
     if (said) tell(said);
   }
 
@@ -46,11 +64,15 @@ export function createVoice(told, state) {
     const { lines } = after;
     const pairs = (model) => parallels(model).map((pair) => pair.join());
     const found = [];
-    for (const [l, m] of parallels(after)) if (!pairs(before).includes(`${l},${m}`)) found.push(say("figure.parallel_told", { l, m }));
-    for (const [l, m] of parallels(before)) if (l in lines && m in lines && !pairs(after).includes(`${l},${m}`)) found.push(say("figure.parallel_left", { l, m }));
+    for (const [l, m] of parallels(after))
+      if (!pairs(before).includes(`${l},${m}`)) found.push(say("figure.parallel_told", { l, m }));
+    for (const [l, m] of parallels(before))
+      if (l in lines && m in lines && !pairs(after).includes(`${l},${m}`))
+        found.push(say("figure.parallel_left", { l, m }));
     for (const line of Object.keys(lines)) {
       const was = before.lines[line];
-      if (was && was.direction !== lines[line].direction) found.push(say("figure.moved", { line, degrees: inWords(lines[line].direction) }));
+      if (was && was.direction !== lines[line].direction)
+        found.push(say("figure.moved", { line, degrees: inWords(lines[line].direction) }));
     }
     if (sized) found.push(changed(before, after));
     const said = found.filter(Boolean).join(" ");
@@ -70,7 +92,9 @@ export function createDescription(words, state, first) {
     clearTimeout(waiting);
     waiting = 0;
     const given = !state.changed && first;
-    const { title, parts } = given ? partsOf(first) : describe(state.model, { marks: state.marks, values: state.measures || state.sized });
+    const { title, parts } = given
+      ? partsOf(first)
+      : describe(state.model, { marks: state.marks, values: state.measures || state.sized });
     const key = [title, ...parts].join("\n");
     if (key === shown) return;
     shown = key;
@@ -113,12 +137,36 @@ function slidePlace(direction, n) {
 export function label(state, sheet) {
   const { model } = state;
   const active = picks(state, "angle");
-  for (const name in sheet.by.angles) put(sheet.by.angles[name], { "aria-label": active ? angleName(model, name, state.measures) : null });
+  for (const name in sheet.by.angles)
+    put(sheet.by.angles[name], { "aria-label": active ? angleName(model, name, state.measures) : null });
   for (const element of sheet.handles.children) {
     const { line, part } = element.dataset;
-    if (part === "a") put(element, { "aria-hidden": "true" }); // the other end of the same line says it all
-    else if (part === "ring") put(element, slider("slide", line, Math.round(10 * slideOf(state, line)), -100, 100, slidePlace(model.lines[line].direction, slideOf(state, line))));
-    else put(element, slider("turn", line, round(model.lines[line].direction, 1), 0, 180, say("figure.turn_value", { degrees: inWords(model.lines[line].direction) })));
+    if (part === "a")
+      put(element, { "aria-hidden": "true" }); // the other end of the same line says it all
+    else if (part === "ring")
+      put(
+        element,
+        slider(
+          "slide",
+          line,
+          Math.round(10 * slideOf(state, line)),
+          -100,
+          100,
+          slidePlace(model.lines[line].direction, slideOf(state, line)),
+        ),
+      );
+    else
+      put(
+        element,
+        slider(
+          "turn",
+          line,
+          round(model.lines[line].direction, 1),
+          0,
+          180,
+          say("figure.turn_value", { degrees: inWords(model.lines[line].direction) }),
+        ),
+      );
   }
 }
 

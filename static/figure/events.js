@@ -23,7 +23,14 @@ export function bindPointer(svg, act, frame) {
     box = svg.getBoundingClientRect();
     const handle = event.target.closest?.("[data-part]");
     if (!handle || act.isFrozen()) return;
-    gesture = { id: event.pointerId, from: spot(event), at: spot(event), travelled: false, line: handle.dataset.line, part: handle.dataset.part };
+    gesture = {
+      id: event.pointerId,
+      from: spot(event),
+      at: spot(event),
+      travelled: false,
+      line: handle.dataset.line,
+      part: handle.dataset.part,
+    };
     svg.setPointerCapture?.(event.pointerId);
     // No mouse events beside those of the pointer: they would double what a frame of a drag costs before any of it is ours.
     event.preventDefault();
@@ -90,7 +97,13 @@ export function bindPointer(svg, act, frame) {
     if (event.target.closest?.("[data-part]") && !act.isFrozen()) event.preventDefault();
   }
 
-  const bound = [["pointerdown", down], ["pointermove", moved], ["pointerup", up], ["pointercancel", cancelled], ["click", click]];
+  const bound = [
+    ["pointerdown", down],
+    ["pointermove", moved],
+    ["pointerup", up],
+    ["pointercancel", cancelled],
+    ["click", click],
+  ];
   for (const [type, listener] of bound) svg.addEventListener(type, listener);
   svg.addEventListener("touchstart", touched, { passive: false });
   return {

@@ -65,7 +65,8 @@ export function createFigure(host, options) {
     scale.textContent = say("figure.not_to_scale");
     ground.append(scale);
   }
-  const wantsStrip = (options.strip ?? true) && state.movable.length > 0 && state.size !== "small" && state.size !== "board";
+  const wantsStrip =
+    (options.strip ?? true) && state.movable.length > 0 && state.size !== "small" && state.size !== "board";
   let strip = null;
   root.append(ground, values.element, words);
   if (state.movable.length || options.told) root.append(told);
@@ -145,7 +146,16 @@ export function createFigure(host, options) {
     put(values.element, { hidden: below ? null : "" });
     if (below) values.update(state);
     note.settle();
-    if (scale) put(scale, { "data-corner": freeCorner(state.laid, state.view, scale.offsetWidth + 4, scale.offsetHeight + 4, scale.dataset.corner ?? "bl") });
+    if (scale)
+      put(scale, {
+        "data-corner": freeCorner(
+          state.laid,
+          state.view,
+          scale.offsetWidth + 4,
+          scale.offsetHeight + 4,
+          scale.dataset.corner ?? "bl",
+        ),
+      });
     if (state.gesture) return motion.take(false);
     motion.drop();
     return tellAll();
@@ -165,7 +175,18 @@ export function createFigure(host, options) {
 
   // ── binding ──
   const chooser = createChooser({ state, svg, ground, refresh, onpick: options.onpick });
-  const hand = createHand({ state, svg, options, refresh, frame, voice, note, chooser, take: takeHold, strip: () => strip?.update(state) });
+  const hand = createHand({
+    state,
+    svg,
+    options,
+    refresh,
+    frame,
+    voice,
+    note,
+    chooser,
+    take: takeHold,
+    strip: () => strip?.update(state),
+  });
   const pointer = bindPointer(svg, hand, frame);
   const unbindKeys = bindKeys(root, {
     ...hand,

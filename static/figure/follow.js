@@ -27,7 +27,8 @@ export function follow(state, sheet) {
     const { off } = laid.meets[name];
     if (off && off !== last.meets[name].off) setPlace(by.texts[`meet ${name}`], off);
   }
-  for (const key in by.handles) if (!away(state, by.handles[key])) carry(by.handles[key].element, handlePlace(laid, by.handles[key]));
+  for (const key in by.handles)
+    if (!away(state, by.handles[key])) carry(by.handles[key].element, handlePlace(laid, by.handles[key]));
   if (sheet.marks.firstChild || parallels(state.model).length) drawMarks(state, sheet, laid);
   if (state.path) drawTrace(state, sheet, laid);
   sheet.drawn = laid;
@@ -46,7 +47,11 @@ export function take(state, sheet) {
 function inked(state, laid, meet) {
   const { angles } = state.model;
   for (const name in laid.angles) {
-    if (angles[name].at === meet && (laid.angles[name]?.arcs || laid.angles[name]?.square || laid.angles[name]?.lead || shownOf(state).includes(name))) return true;
+    if (
+      angles[name].at === meet &&
+      (laid.angles[name]?.arcs || laid.angles[name]?.square || laid.angles[name]?.lead || shownOf(state).includes(name))
+    )
+      return true;
   }
   return false;
 }

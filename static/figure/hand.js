@@ -92,14 +92,18 @@ export function createHand({ state, svg, options, refresh, frame, voice, note, c
   /** What is said at the end of a drag, where its lines have come to run alike. */
   function saidOf(from) {
     const same = state.even.every(([l, m]) => from.lines[l].direction === from.lines[m].direction);
-    return state.notice && state.even.length && !same ? say("figure.parallel_told", { l: state.even[0][0], m: state.even[0][1] }) : "";
+    return state.notice && state.even.length && !same
+      ? say("figure.parallel_told", { l: state.even[0][0], m: state.even[0][1] })
+      : "";
   }
 
   const drag = {
     press(line, part) {
       state.line = line;
       strip();
-      svg.querySelector(`[data-line="${line}"][data-part="${part === "a" ? "b" : part}"]`)?.focus({ preventScroll: true });
+      svg
+        .querySelector(`[data-line="${line}"][data-part="${part === "a" ? "b" : part}"]`)
+        ?.focus({ preventScroll: true });
     },
     start(line, part, point) {
       if (state.held) refresh();
@@ -107,7 +111,14 @@ export function createHand({ state, svg, options, refresh, frame, voice, note, c
       const pivot = pivotOf(state.model, line);
       const p = state.view.toPlane(point);
       const at = state.model.lines[line].through;
-      state.gesture = { line, part, from: state.model, pivot, first: part === "ring" ? [p[0] - at[0], p[1] - at[1]] : pointing(pivot, point), total: 0 };
+      state.gesture = {
+        line,
+        part,
+        from: state.model,
+        pivot,
+        first: part === "ring" ? [p[0] - at[0], p[1] - at[1]] : pointing(pivot, point),
+        total: 0,
+      };
       take();
     },
     move(point) {
@@ -181,8 +192,10 @@ export function createHand({ state, svg, options, refresh, frame, voice, note, c
       if (state.held) putDown(point);
       else chooser.at(point, target);
     },
-    nudge: (line, part, steps) => change(line, part === "ring" ? { point: shift(line, steps) } : { by: steps * state.step }),
-    extreme: (line, part, sign) => change(line, part === "ring" ? { point: shift(line, sign * 200) } : { by: sign * 178 }),
+    nudge: (line, part, steps) =>
+      change(line, part === "ring" ? { point: shift(line, steps) } : { by: steps * state.step }),
+    extreme: (line, part, sign) =>
+      change(line, part === "ring" ? { point: shift(line, sign * 200) } : { by: sign * 178 }),
     turnTo: (value) => change(state.line, { to: value }),
     /** Put down what is held; whether something was. */
     letGo() {

@@ -51,7 +51,10 @@ function circle([x, y], r) {
 function trace(brush, { model, path, pair }) {
   const [a, b] = path ?? [];
   if (!pair || !brush.laid.angles[a] || !brush.laid.angles[b]) return;
-  stroke(brush, new Path2D(pairPath(model, brush.laid, pair, a, b)), "trace", brush.dress.line * 4.6, { cap: "round", join: "round" });
+  stroke(brush, new Path2D(pairPath(model, brush.laid, pair, a, b)), "trace", brush.dress.line * 4.6, {
+    cap: "round",
+    join: "round",
+  });
 }
 
 function sector(brush, { model, marks: { angles = {}, right = [] }, picked, asked = [] }, name, angle) {
@@ -64,10 +67,18 @@ function sector(brush, { model, marks: { angles = {}, right = [] }, picked, aske
   c.save();
   c.translate(x, y);
   if (on || wanted) fill(brush, new Path2D(angle.fill), "accent-soft");
-  const [colour, width, dash] = tone === "follows" ? ["accent", dress.line] : tone === "fails" ? ["pencil", dress.line, [5, 3]] : ["ink", dress.thin + 0.5];
+  const [colour, width, dash] =
+    tone === "follows"
+      ? ["accent", dress.line]
+      : tone === "fails"
+        ? ["pencil", dress.line, [5, 3]]
+        : ["ink", dress.thin + 0.5];
   for (const d of [angle.arcs, angle.square]) if (d) stroke(brush, new Path2D(d), colour, width, { dash });
   if (angle.lead) stroke(brush, new Path2D(angle.lead), "graphite", dress.thin, { cap: "round" });
-  if (on ? tone !== "fails" : wanted) stroke(brush, new Path2D(angle.outline), on ? "accent" : "edge", dress.line * 2 + (on ? 2.5 : 1), { join: "round" });
+  if (on ? tone !== "fails" : wanted)
+    stroke(brush, new Path2D(angle.outline), on ? "accent" : "edge", dress.line * 2 + (on ? 2.5 : 1), {
+      join: "round",
+    });
   c.restore();
 }
 
@@ -78,7 +89,8 @@ function line(brush, { marks: { lines = {} }, picked, line: held }, name, { a, b
   path.moveTo(a[0], a[1]);
   path.lineTo(b[0], b[1]);
   // As the style sheet has it, the later rule wins.
-  if (tone === "fails") stroke(brush, path, "pencil", picked.includes(name) ? width * 2 : width, { dash: [14, 6], cap: "round" });
+  if (tone === "fails")
+    stroke(brush, path, "pencil", picked.includes(name) ? width * 2 : width, { dash: [14, 6], cap: "round" });
   else if (picked.includes(name)) stroke(brush, path, "accent", width * 2, { cap: "round" });
   else stroke(brush, path, tone === "follows" || name === held ? "accent" : "ink", width, { cap: "round" });
 }
@@ -112,7 +124,13 @@ function meet(brush, scene, name) {
   texts(brush, textsAt(scene, laid, name), p);
 }
 
-const FONTS = { "angle-number": "serif", "angle-label": "serif", "angle-value": "sans", "meet-name": "sans", "line-name": "serif" };
+const FONTS = {
+  "angle-number": "serif",
+  "angle-label": "serif",
+  "angle-value": "sans",
+  "meet-name": "sans",
+  "line-name": "serif",
+};
 
 function texts({ c, dress, k }, wanted, [x, y]) {
   c.textAlign = "center";
@@ -122,10 +140,16 @@ function texts({ c, dress, k }, wanted, [x, y]) {
   c.lineWidth = 4;
   c.strokeStyle = dress.paper;
   for (const { p, text, size, tone, picked, asked, class: kind } of Object.values(wanted)) {
-    const [slant, weight] = [kind === "line-name" ? "italic " : "", picked || asked ? 700 : kind === "angle-value" ? 600 : 400];
+    const [slant, weight] = [
+      kind === "line-name" ? "italic " : "",
+      picked || asked ? 700 : kind === "angle-value" ? 600 : 400,
+    ];
     c.font = `${slant}${weight} ${size * k}px ${dress[FONTS[kind]]}`;
     const graphite = kind === "angle-value" || kind === "meet-name";
-    c.fillStyle = dress[tone === "follows" ? "accent" : tone === "fails" ? "pencil" : picked ? "accent" : graphite ? "graphite" : "ink"];
+    c.fillStyle =
+      dress[
+        tone === "follows" ? "accent" : tone === "fails" ? "pencil" : picked ? "accent" : graphite ? "graphite" : "ink"
+      ];
     const at = [x + p[0], y + p[1] + middle(c)];
     c.strokeText(text, ...at);
     c.fillText(text, ...at);

@@ -37,7 +37,20 @@ export function sector(p, from, sweep, r) {
  * In a drag `last` is the layout before: what has not moved is taken from it, and texts stay beside their crossings while they
  * have room there; `only` names the angles whose sectors are wanted (those that are chosen).
  */
-export function layout(model, view, { size = "seat", arcs = {}, labels = {}, squares = new Set(), values = false, movable = [], only = null, last = null } = {}) {
+export function layout(
+  model,
+  view,
+  {
+    size = "seat",
+    arcs = {},
+    labels = {},
+    squares = new Set(),
+    values = false,
+    movable = [],
+    only = null,
+    last = null,
+  } = {},
+) {
   const s = sizes(size, view);
   const meets = layMeets(model, view, s);
   const lines = layLines(model, view, s, meets, last);
@@ -98,7 +111,8 @@ function along({ p, d }, k) {
 /** The ring lies between two crossings where there is room, else in the middle of the longer free end. */
 function ringPlace(inner, spread) {
   let [gap, middle] = [0, 0];
-  for (let i = 1; i < inner.length; i += 1) if (inner[i] - inner[i - 1] > gap) [gap, middle] = [inner[i] - inner[i - 1], (inner[i] + inner[i - 1]) / 2];
+  for (let i = 1; i < inner.length; i += 1)
+    if (inner[i] - inner[i - 1] > gap) [gap, middle] = [inner[i] - inner[i - 1], (inner[i] + inner[i - 1]) / 2];
   const low = spread.low[1] - spread.low[0];
   if (gap > 96 || (gap > 60 && gap > low)) return middle;
   return spread.low[0] + low * 0.5;
@@ -132,7 +146,9 @@ function layAngles(model, view, s, lines, meets, { arcs, labels, squares, values
   const crowded = []; // the angles whose values have no room in their sectors
   const letter = boxOf("M", 14 * s.k);
   for (const name in meets) if (meets[name].letter) taken.push({ p: meets[name].letter, ...letter });
-  for (const name of movable) for (const p of lines[name] ? [...lines[name].grips, lines[name].ring] : []) taken.push({ p, w: 9, h: 9, handle: true });
+  for (const name of movable)
+    for (const p of lines[name] ? [...lines[name].grips, lines[name].ring] : [])
+      taken.push({ p, w: 9, h: 9, handle: true });
   for (const name in model.angles) {
     const angle = model.angles[name];
     const meet = meets[angle.at];
@@ -154,17 +170,35 @@ function layAngles(model, view, s, lines, meets, { arcs, labels, squares, values
     if (!label) {
       const marked = count > 0 || squares.has(name);
       const inner = marked ? base + (count - 1) * s.arcStep + 14 * s.k : s.arc + 8 * s.k;
-      label = free({ p, from, sweep, ...box, r: Math.max(inner, fits(from, sweep, box)), least: marked ? inner - 6 * s.k : 0 }, lines, taken, view);
+      label = free(
+        { p, from, sweep, ...box, r: Math.max(inner, fits(from, sweep, box)), least: marked ? inner - 6 * s.k : 0 },
+        lines,
+        taken,
+        view,
+      );
       placed = { off: [label[0] - p[0], label[1] - p[1]], from, sweep, base };
     }
     taken.push({ p: label, ...box });
     let [value, valueBox, valuePlaced] = [null, null, null];
     if (values || labels[name]) {
-      valueBox = { ...(labels[name] ? boxOf(labels[name], 15.5 * s.k) : boxOf("180°", 14 * s.k)), air: 7 * s.k, measure: true };
-      value = arcsStay || !labels[name] ? staying(old?.valuePlaced, p, from, sweep, valueBox, lines, taken, view) : null;
+      valueBox = {
+        ...(labels[name] ? boxOf(labels[name], 15.5 * s.k) : boxOf("180°", 14 * s.k)),
+        air: 7 * s.k,
+        measure: true,
+      };
+      value =
+        arcsStay || !labels[name] ? staying(old?.valuePlaced, p, from, sweep, valueBox, lines, taken, view) : null;
       valuePlaced = value && old.valuePlaced;
       if (!value) {
-        value = placeValue({ p, from, sweep, ...valueBox, arcs: count && base + (count - 1) * s.arcStep }, label, box, labels[name] ? s.arc + 4 : 0, lines, taken, view);
+        value = placeValue(
+          { p, from, sweep, ...valueBox, arcs: count && base + (count - 1) * s.arcStep },
+          label,
+          box,
+          labels[name] ? s.arc + 4 : 0,
+          lines,
+          taken,
+          view,
+        );
         valuePlaced = { off: [value[0] - p[0], value[1] - p[1]], from, sweep, led: false };
         if (roomAt(value, valueBox, lines, taken, view) < 0.93) crowded.push(name);
       }
@@ -264,12 +298,18 @@ function layLetters(model, meets, s, { arcs, squares, last }) {
     const meet = meets[name];
     if (!meet.seen) continue;
     const headings = [];
-    for (const line of model.meets[name].lines) headings.push(model.lines[line].direction, model.lines[line].direction + 180);
+    for (const line of model.meets[name].lines)
+      headings.push(model.lines[line].direction, model.lines[line].direction + 180);
     headings.sort((a, b) => a - b);
     let [best, widest, middle, out] = [-Infinity, 0, 0, 0];
     headings.forEach((from, i) => {
       const sweep = fullTurn((headings[i + 1] ?? headings[0] + 360) - from);
-      const reach = Math.max(0, ...(marked[name] ?? []).filter((one) => fullTurn(from + sweep / 2 - one.from) < one.sweep).map((one) => one.out));
+      const reach = Math.max(
+        0,
+        ...(marked[name] ?? [])
+          .filter((one) => fullTurn(from + sweep / 2 - one.from) < one.sweep)
+          .map((one) => one.out),
+      );
       const worth = Math.min(sweep, 90) + sweep / 100 - (reach ? 50 : 0);
       // Of two sectors of one size the one to the right or above, whichever the last frame had.
       if (worth > best + 0.5) [best, widest, middle, out] = [worth, sweep, from + sweep / 2, reach];
@@ -321,7 +361,10 @@ export function pairPath(model, laid, pair, a, b) {
   const out = (angle, on) => polar(laid.meets[angle.at].p, heading(model, side(angle, on)), reach);
   const points = [out(one, false), laid.meets[one.at].p, laid.meets[two.at].p, out(two, false)];
   let path = points.map((p, i) => `${i ? "L" : "M"}${f(p[0])} ${f(p[1])}`).join("");
-  for (const [angle, inside] of [[one, pair.inside[0]], [two, pair.inside[1]]]) {
+  for (const [angle, inside] of [
+    [one, pair.inside[0]],
+    [two, pair.inside[1]],
+  ]) {
     if (inside) continue;
     // An outside angle's other side runs on along the transversal.
     const [from, to] = [laid.meets[angle.at].p, out(angle, true)];
@@ -333,7 +376,12 @@ export function pairPath(model, laid, pair, a, b) {
 /** The angles that a point of the page may mean: the one whose number it is on; else the sector it lies in, and its neighbours where the sector is thin there. */
 export function anglesAt(model, laid, point) {
   for (const [name, angle] of Object.entries(laid.angles)) {
-    if (angle && Math.abs(point[0] - angle.label[0]) <= angle.box.w && Math.abs(point[1] - angle.label[1]) <= angle.box.h) return [name];
+    if (
+      angle &&
+      Math.abs(point[0] - angle.label[0]) <= angle.box.w &&
+      Math.abs(point[1] - angle.label[1]) <= angle.box.h
+    )
+      return [name];
   }
   const found = [];
   for (const [name, angle] of Object.entries(laid.angles)) {
@@ -357,7 +405,13 @@ export function anglesAt(model, laid, point) {
   if (!hit) return [];
   if (hit.r < 11) return here.map((one) => one.name);
   if (!hit.thin && hit.depth >= 4) return [hit.name];
-  return [hit.name, ...here.filter((one) => !one.inside && one.miss < 12).sort((a, b) => a.miss - b.miss).map((one) => one.name)];
+  return [
+    hit.name,
+    ...here
+      .filter((one) => !one.inside && one.miss < 12)
+      .sort((a, b) => a.miss - b.miss)
+      .map((one) => one.name),
+  ];
 }
 
 /** The corner of the paper ("tl", "tr", "bl", "br") where a note of `w` by `h` px covers least; the one it had, where that is free. */
@@ -373,7 +427,9 @@ export function freeCorner(laid, view, w, h, had = "tl") {
   for (const line of Object.values(laid.lines)) if (line) for (const p of [line.name, ...line.grips]) put(p, dot);
   const covered = (corner) => {
     const [left, top] = [corner[1] === "l" ? 0 : view.width - w, corner[0] === "t" ? 0 : view.height - h];
-    return places.filter((one) => Math.abs(one.p[0] - left - w / 2) < one.w + w / 2 && Math.abs(one.p[1] - top - h / 2) < one.h + h / 2).length;
+    return places.filter(
+      (one) => Math.abs(one.p[0] - left - w / 2) < one.w + w / 2 && Math.abs(one.p[1] - top - h / 2) < one.h + h / 2,
+    ).length;
   };
   return [had, "tl", "tr", "bl", "br"].reduce((best, corner) => (covered(corner) < covered(best) ? corner : best));
 }

@@ -63,7 +63,14 @@ export function readFigure(figure) {
     // As it was given, so that a line nobody moves goes back to the server to the last digit.
     if (given < 180) lines[name].given = line;
   }
-  const model = { read: true, lines, meets: {}, angles: {}, transversal: figure.transversal ?? null, frame: figure.frame?.map(number) ?? null };
+  const model = {
+    read: true,
+    lines,
+    meets: {},
+    angles: {},
+    transversal: figure.transversal ?? null,
+    frame: figure.frame?.map(number) ?? null,
+  };
   if (figure.meets) {
     for (const [name, meet] of Object.entries(figure.meets)) model.meets[name] = { lines: [...(meet.lines ?? meet)] };
   } else {
@@ -86,7 +93,10 @@ export function readFigure(figure) {
 export function writeFigure(model) {
   const figure = { lines: {}, meets: {}, angles: {} };
   for (const [name, line] of Object.entries(model.lines)) {
-    const { direction, through } = line.given ?? { direction: round(line.direction, 6), through: line.through.map((c) => round(c, 6)) };
+    const { direction, through } = line.given ?? {
+      direction: round(line.direction, 6),
+      through: line.through.map((c) => round(c, 6)),
+    };
     figure.lines[name] = { direction, through: [...through] };
   }
   for (const [name, meet] of Object.entries(model.meets)) figure.meets[name] = [...meet.lines];
@@ -154,14 +164,20 @@ function letterAll(lines) {
     for (let j = i + 1; j < names.length; j += 1) {
       const at = crossing(lines[names[i]], lines[names[j]]);
       if (!at) continue;
-      const same = places.find((place) => Math.hypot(place.at[0] - at[0], place.at[1] - at[1]) < NEAR * (1 + Math.hypot(...at)));
+      const same = places.find(
+        (place) => Math.hypot(place.at[0] - at[0], place.at[1] - at[1]) < NEAR * (1 + Math.hypot(...at)),
+      );
       if (same) for (const name of [names[i], names[j]]) same.lines.add(name);
       else places.push({ at, lines: new Set([names[i], names[j]]) });
     }
   }
   places.sort((a, b) => (Math.abs(a.at[1] - b.at[1]) > NEAR ? b.at[1] - a.at[1] : a.at[0] - b.at[0]));
-  const free = [...LETTERS, ...[...LETTERS].map((c) => `${c}1`), ...[...LETTERS].map((c) => `${c}2`)].filter((c) => !(c in lines));
-  return Object.fromEntries(places.map((place, i) => [free[i], { lines: names.filter((name) => place.lines.has(name)) }]));
+  const free = [...LETTERS, ...[...LETTERS].map((c) => `${c}1`), ...[...LETTERS].map((c) => `${c}2`)].filter(
+    (c) => !(c in lines),
+  );
+  return Object.fromEntries(
+    places.map((place, i) => [free[i], { lines: names.filter((name) => place.lines.has(name)) }]),
+  );
 }
 
 /** The direction in which a ray runs, in [0, 360). */
@@ -266,7 +282,10 @@ function fourInOrder(model, meet, transversal) {
   const places = tied
     ? found.map((sector) => placeByLines(model, sector, transversal))
     : middles.map((middle) => 2 * (middle < 180 ? 0 : 1) + (middle > 90 && middle < 270 ? 0 : 1));
-  return found.map((sector, i) => [places[i], sector]).sort((a, b) => a[0] - b[0]).map(([, sector]) => sector);
+  return found
+    .map((sector, i) => [places[i], sector])
+    .sort((a, b) => a[0] - b[0])
+    .map(([, sector]) => sector);
 }
 
 /** Where middles run along the page: upper and lower against the line, left and right against the transversal. */

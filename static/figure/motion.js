@@ -3,7 +3,19 @@
 import { namePair } from "./pairs.js";
 
 // The colours and type faces that the ink takes from the page's style sheet, and its widths.
-const TOKENS = ["--paper", "--ink", "--graphite", "--accent", "--accent-soft", "--trace", "--edge", "--pencil", "--focus", "--serif", "--sans"];
+const TOKENS = [
+  "--paper",
+  "--ink",
+  "--graphite",
+  "--accent",
+  "--accent-soft",
+  "--trace",
+  "--edge",
+  "--pencil",
+  "--focus",
+  "--serif",
+  "--sans",
+];
 
 let worker = null; // one for all figures of the page; false where there can be none
 const waiting = new Map(); // id → what to do when its first frame is drawn
@@ -45,7 +57,9 @@ export function createMotion(id, state, { root, ground, svg, sheet }) {
     /** @type {Record<string, string | number>} */
     const found = Object.fromEntries(TOKENS.map((token) => [token.slice(2), style.getPropertyValue(token).trim()]));
     // Widths may be sums on some themes: as they are worked out for the lines there are.
-    found.line = Number.parseFloat(getComputedStyle(ground.querySelector(".line:not([data-picked]) .line-ink") ?? svg).strokeWidth);
+    found.line = Number.parseFloat(
+      getComputedStyle(ground.querySelector(".line:not([data-picked]) .line-ink") ?? svg).strokeWidth,
+    );
     found.thin = Number.parseFloat(style.getPropertyValue("--line-thin"));
     return found;
   }
@@ -69,12 +83,37 @@ export function createMotion(id, state, { root, ground, svg, sheet }) {
     const handles = [];
     for (const { line, part, element } of Object.values(sheet.by.handles)) {
       const dragged = line === gesture.line && part === gesture.part;
-      if (dragged || line !== gesture.line) handles.push({ line, part, drag: dragged, focus: element.matches(":focus-visible") });
+      if (dragged || line !== gesture.line)
+        handles.push({ line, part, drag: dragged, focus: element.matches(":focus-visible") });
     }
     const pair = path ? namePair(state.model, ...path) : null;
-    const scene = { model: sent, marks, measures, size, movable, picked, asked, path, pair, notice, reason, line: gesture.line, handles, last: sheet.drawn };
+    const scene = {
+      model: sent,
+      marks,
+      measures,
+      size,
+      movable,
+      picked,
+      asked,
+      path,
+      pair,
+      notice,
+      reason,
+      line: gesture.line,
+      handles,
+      last: sheet.drawn,
+    };
     const { width, height } = state.view;
-    worker.postMessage({ id, take: { scene, view: { frame: state.frame, width, height }, ratio: globalThis.devicePixelRatio || 1, dress: dress(), drag } });
+    worker.postMessage({
+      id,
+      take: {
+        scene,
+        view: { frame: state.frame, width, height },
+        ratio: globalThis.devicePixelRatio || 1,
+        dress: dress(),
+        drag,
+      },
+    });
   }
 
   return {

@@ -63,7 +63,9 @@ export function turned(model, name, direction, pivot = pivotOf(model, name)) {
 
 function flipped(angles, name) {
   const flip = (side) => (ray(side).line === name ? name + back(ray(side).sign) : side);
-  return Object.fromEntries(Object.entries(angles).map(([key, angle]) => [key, { ...angle, from: flip(angle.from), to: flip(angle.to) }]));
+  return Object.fromEntries(
+    Object.entries(angles).map(([key, angle]) => [key, { ...angle, from: flip(angle.from), to: flip(angle.to) }]),
+  );
 }
 
 /** The model with a line moved to pass through a point, direction kept. */
@@ -93,7 +95,9 @@ function cause(model, tried, view, rank) {
   trouble(model, view, rank);
   trouble(tried, view, rank);
   const [before, after] = [troubles.get(model).parts, troubles.get(tried).parts];
-  return Object.keys(after).reduce((worst, key) => (after[key] - before[key] > after[worst] - before[worst] ? key : worst));
+  return Object.keys(after).reduce((worst, key) =>
+    after[key] - before[key] > after[worst] - before[worst] ? key : worst,
+  );
 }
 
 const troubles = new WeakMap();
@@ -118,9 +122,16 @@ function troubleOf(model, view, rank) {
   }
   const places = meets.map((name) => view.toPage(model.at[name]));
   places.forEach(([x, y], i) => {
-    parts.paper += Math.max(0, margins[i] - x, margins[i] - y, x + margins[i] - view.width, y + margins[i] - view.height);
+    parts.paper += Math.max(
+      0,
+      margins[i] - x,
+      margins[i] - y,
+      x + margins[i] - view.width,
+      y + margins[i] - view.height,
+    );
     // Two crossings need the room of both.
-    for (let j = 0; j < i; j += 1) parts.close += Math.max(0, 0.92 * (margins[i] + margins[j]) - Math.hypot(x - places[j][0], y - places[j][1]));
+    for (let j = 0; j < i; j += 1)
+      parts.close += Math.max(0, 0.92 * (margins[i] + margins[j]) - Math.hypot(x - places[j][0], y - places[j][1]));
   });
   for (const [line, wanted] of Object.entries(rank)) {
     if (ranked(model, line) !== wanted) parts.order += 1e6;

@@ -27,7 +27,12 @@ export function createNote(state, onmoment) {
       if (byHand) globalThis.navigator?.vibrate?.(BUZZ);
     }
     write();
-    if (came.length) return say(state.reason ? "figure.parallel_reason" : "figure.parallel_told", { l: came[0][0], m: came[0][1], reason: state.reason ?? "" });
+    if (came.length)
+      return say(state.reason ? "figure.parallel_reason" : "figure.parallel_told", {
+        l: came[0][0],
+        m: came[0][1],
+        reason: state.reason ?? "",
+      });
     return went.length ? say("figure.parallel_left", { l: went[0][0], m: went[0][1] }) : "";
   }
 
@@ -43,7 +48,11 @@ export function createNote(state, onmoment) {
     if (halt) element.append(span("figure-halt", halt));
     if (!pair) return;
     const [l, m] = pair;
-    element.append(span("statement", say("figure.parallel", { l, m })), " ", span("figure-note-word", `${say("figure.parallel_word")}${state.reason ? ": " : ", "}${reason}`));
+    element.append(
+      span("statement", say("figure.parallel", { l, m })),
+      " ",
+      span("figure-note-word", `${say("figure.parallel_word")}${state.reason ? ": " : ", "}${reason}`),
+    );
   }
 
   /** Say why a line goes no farther; with "" that it is free again. */
@@ -59,7 +68,13 @@ export function createNote(state, onmoment) {
   function settle() {
     if (!noted) return;
     const [w, h] = state.size === "board" ? [720, 84] : state.view.width < 520 ? [150, 58] : [350, 42];
-    const corner = freeCorner(state.laid, state.view, w, h * (halt && state.even.length ? 1.6 : 1), element.dataset.corner);
+    const corner = freeCorner(
+      state.laid,
+      state.view,
+      w,
+      h * (halt && state.even.length ? 1.6 : 1),
+      element.dataset.corner,
+    );
     if (element.dataset.corner !== corner) element.dataset.corner = corner;
   }
 

@@ -24,7 +24,14 @@ export function namePair(figure, a, b) {
   const inside = [onOne === toward(model, t, one.at, two.at), onTwo === toward(model, t, two.at, one.at)];
   const sameSide = left(model, t, offOne) === left(model, t, offTwo);
   const pair = across(inside, sameSide);
-  return { pair, transversal: t, lines: [ray(offOne).line, ray(offTwo).line], relation: relationFor(pair), inside, sameSide };
+  return {
+    pair,
+    transversal: t,
+    lines: [ray(offOne).line, ray(offTwo).line],
+    relation: relationFor(pair),
+    inside,
+    sameSide,
+  };
 }
 
 function atOneMeet(a, b) {

@@ -39,7 +39,8 @@ export function free(label, lines, taken, view) {
   };
   for (const [stretch, aside] of PLACES) if (tried(label.r * stretch, aside) >= 1) return best.at;
   // Hardly ever: a thin sector that points at the edge of the paper, or through other lines. Look everywhere in it.
-  if (best.room < 0.85) for (let r = 18; r < 240; r += 7) for (const aside of [0, 0.12, -0.12, 0.24, -0.24]) tried(r, aside);
+  if (best.room < 0.85)
+    for (let r = 18; r < 240; r += 7) for (const aside of [0, 0.12, -0.12, 0.24, -0.24]) tried(r, aside);
   return best.at;
 }
 
@@ -49,7 +50,10 @@ export function nearest(label, lines, taken, view) {
   for (let r = label.r; r < 240; r += 6) {
     for (const aside of ASIDE) {
       const at = polar(label.p, label.from + label.sweep * (0.5 + aside), r);
-      const room = Math.min(roomAt(at, label, lines, taken, view), label.arcs ? outOf(at, label) / (label.arcs + 3) : 1);
+      const room = Math.min(
+        roomAt(at, label, lines, taken, view),
+        label.arcs ? outOf(at, label) / (label.arcs + 3) : 1,
+      );
       if (room >= 1) return at;
       if (room > best.room) best = { room, at };
     }
@@ -108,7 +112,10 @@ export function edgeToward(at, point, box) {
 /** Whether a text lies in the way from one point to another. */
 function inWay({ p, w, h }, from, to) {
   let [low, high] = [0, 1];
-  for (const [i, half] of [[0, w + 1], [1, h + 1]]) {
+  for (const [i, half] of [
+    [0, w + 1],
+    [1, h + 1],
+  ]) {
     const d = to[i] - from[i];
     if (Math.abs(d) < 1e-9) {
       if (Math.abs(from[i] - p[i]) > half) return false;
@@ -130,7 +137,10 @@ const ASIDE = [0, 0.08, -0.08, 0.16, -0.16, 0.24, -0.24, 0.32, -0.32, 0.4, -0.4]
 
 /** How much of the wanted room there is around a place: 1 is all of it. */
 export function roomAt(at, box, lines, taken, view) {
-  let room = Math.min(Math.min(at[0], view.width - at[0]) / (box.w + 3), Math.min(at[1], view.height - at[1]) / (box.h + 3));
+  let room = Math.min(
+    Math.min(at[0], view.width - at[0]) / (box.w + 3),
+    Math.min(at[1], view.height - at[1]) / (box.h + 3),
+  );
   for (const name in lines) {
     const line = lines[name];
     if (!line) continue;
@@ -140,7 +150,13 @@ export function roomAt(at, box, lines, taken, view) {
   for (const other of taken) {
     // A number and a measure in one row keep farther apart: "6 29°" is not 629°.
     const air = box.air && other.air && box.measure !== other.measure ? box.air : 1;
-    room = Math.min(room, Math.max(Math.abs(at[0] - other.p[0]) / (box.w + other.w + air), Math.abs(at[1] - other.p[1]) / (box.h + other.h + 1)));
+    room = Math.min(
+      room,
+      Math.max(
+        Math.abs(at[0] - other.p[0]) / (box.w + other.w + air),
+        Math.abs(at[1] - other.p[1]) / (box.h + other.h + 1),
+      ),
+    );
     if (air !== 1 && room > ALMOST && stacked(at, box, other) && barred(at, other.p, lines)) room = ALMOST;
   }
   return room;
@@ -151,7 +167,10 @@ const ALMOST = 0.95;
 
 /** Whether one of two texts stands over the other, within its width and with little air between. */
 function stacked(at, box, other) {
-  return Math.abs(at[0] - other.p[0]) < Math.max(box.w, other.w) && Math.abs(at[1] - other.p[1]) < box.h + other.h + 2.7 * Math.max(box.h, other.h);
+  return (
+    Math.abs(at[0] - other.p[0]) < Math.max(box.w, other.w) &&
+    Math.abs(at[1] - other.p[1]) < box.h + other.h + 2.7 * Math.max(box.h, other.h)
+  );
 }
 
 /** Whether a nearly level line runs between two texts: a number over it and a measure under it are read as a fraction. */
@@ -167,8 +186,27 @@ function barred(p, q, lines) {
 
 // Where to try next, as (times the distance, share of the sector aside): near the first place before far from it.
 const PLACES = [
-  [1, 0], [1.2, 0], [1, 0.13], [1, -0.13], [0.82, 0], [1.45, 0], [1.25, 0.16], [1.25, -0.16], [0.85, 0.22], [0.85, -0.22],
-  [1.7, 0], [0.66, 0], [1.5, 0.2], [1.5, -0.2], [2, 0], [2.4, 0], [1.1, 0.28], [1.1, -0.28], [0.7, 0.3], [0.7, -0.3], [2.8, 0],
+  [1, 0],
+  [1.2, 0],
+  [1, 0.13],
+  [1, -0.13],
+  [0.82, 0],
+  [1.45, 0],
+  [1.25, 0.16],
+  [1.25, -0.16],
+  [0.85, 0.22],
+  [0.85, -0.22],
+  [1.7, 0],
+  [0.66, 0],
+  [1.5, 0.2],
+  [1.5, -0.2],
+  [2, 0],
+  [2.4, 0],
+  [1.1, 0.28],
+  [1.1, -0.28],
+  [0.7, 0.3],
+  [0.7, -0.3],
+  [2.8, 0],
 ];
 
 // How far a sector may have turned or opened (degrees) before its texts, though they still have room, go to its middle again.

@@ -31,7 +31,16 @@ export function shownOf({ picked, asked = [] }) {
 export function lay(state, last) {
   const { arcs, labels, squares } = dressed(state.marks);
   const only = last ? shownOf(state) : null;
-  state.laid = layout(state.model, state.view, { size: state.size, arcs, labels, squares, values: valuesInside(state), movable: state.movable, only, last });
+  state.laid = layout(state.model, state.view, {
+    size: state.size,
+    arcs,
+    labels,
+    squares,
+    values: valuesInside(state),
+    movable: state.movable,
+    only,
+    last,
+  });
   return state.laid;
 }
 
@@ -43,9 +52,24 @@ export function textsAt(state, laid, meet) {
     if (!angle || state.model.angles[name].at !== meet) continue;
     const mark = state.marks.angles?.[name];
     const tone = mark?.tone ?? null;
-    wanted[`number ${name}`] = { p: angle.placed.off, text: name, class: "angle-number", size: 17, tone, picked: state.picked.includes(name), asked: Boolean(state.asked?.includes(name)) };
-    if (mark?.label) wanted[`label ${name}`] = { p: angle.valuePlaced.off, text: mark.label, class: "angle-label", size: 15.5, tone };
-    else if (angle.value) wanted[`value ${name}`] = { p: angle.valuePlaced.off, text: degrees(angle.measure), class: "angle-value", size: 14 };
+    wanted[`number ${name}`] = {
+      p: angle.placed.off,
+      text: name,
+      class: "angle-number",
+      size: 17,
+      tone,
+      picked: state.picked.includes(name),
+      asked: Boolean(state.asked?.includes(name)),
+    };
+    if (mark?.label)
+      wanted[`label ${name}`] = { p: angle.valuePlaced.off, text: mark.label, class: "angle-label", size: 15.5, tone };
+    else if (angle.value)
+      wanted[`value ${name}`] = {
+        p: angle.valuePlaced.off,
+        text: degrees(angle.measure),
+        class: "angle-value",
+        size: 14,
+      };
   }
   const { off } = laid.meets[meet];
   if (off) wanted[`meet ${meet}`] = { p: off, text: meet, class: "meet-name", size: 14 };
@@ -69,19 +93,31 @@ export function marksOf({ model, marks, notice, reason, fresh }, laid) {
   const wanted = {};
   const { k } = laid.sizes;
   for (const [name, mark] of Object.entries(marks.lines ?? {})) {
-    if (mark.arrows && laid.lines[name]) wanted[`arrows ${name}`] = { kind: "arrows", d: arrows(laid.lines[name], mark.arrows, k), tone: mark.tone ?? "plain" };
+    if (mark.arrows && laid.lines[name])
+      wanted[`arrows ${name}`] = {
+        kind: "arrows",
+        d: arrows(laid.lines[name], mark.arrows, k),
+        tone: mark.tone ?? "plain",
+      };
   }
   if (notice && !Object.values(marks.lines ?? {}).some((mark) => mark.arrows)) {
     groupsOf(parallels(model)).forEach((group, i) => {
       for (const name of group) {
         if (!laid.lines[name]) continue;
-        wanted[`arrows ${name}`] = { kind: "arrows", d: arrows(laid.lines[name], i + 1, k), tone: reason ? "follows" : "drawn", fresh, drawn: true };
+        wanted[`arrows ${name}`] = {
+          kind: "arrows",
+          d: arrows(laid.lines[name], i + 1, k),
+          tone: reason ? "follows" : "drawn",
+          fresh,
+          drawn: true,
+        };
       }
     });
   }
   for (const [ends, mark] of Object.entries(marks.segments ?? {})) {
     const [p, q] = ends.split(" ").map((name) => laid.meets[name]?.p);
-    if (p && q && mark.ticks) wanted[`ticks ${ends}`] = { kind: "ticks", d: ticks(p, q, mark.ticks, k), tone: mark.tone ?? "plain" };
+    if (p && q && mark.ticks)
+      wanted[`ticks ${ends}`] = { kind: "ticks", d: ticks(p, q, mark.ticks, k), tone: mark.tone ?? "plain" };
   }
   return wanted;
 }

@@ -20,7 +20,12 @@ export function createStrip(names, act) {
   const lines = h("span", { class: "strip-lines", role: "group", "aria-label": say("figure.strip_line") });
   const buttons = new Map();
   for (const name of names) {
-    const button = h("button", { type: "button", class: "strip-line", click: () => act.line(name) }, h("span", { class: "words" }, `${say("figure.strip_line")} `), name);
+    const button = h(
+      "button",
+      { type: "button", class: "strip-line", click: () => act.line(name) },
+      h("span", { class: "words" }, `${say("figure.strip_line")} `),
+      name,
+    );
     buttons.set(name, button);
     lines.append(button);
   }
@@ -29,15 +34,41 @@ export function createStrip(names, act) {
   const more = press("+", () => act.turnBy(1));
   const up = press("↖", () => act.slideBy(1));
   const down = press("↘", () => act.slideBy(-1));
-  const field = h("input", { class: "strip-field", type: "text", inputmode: "decimal", autocomplete: "off", size: "4", change: commit });
+  const field = h("input", {
+    class: "strip-field",
+    type: "text",
+    inputmode: "decimal",
+    autocomplete: "off",
+    size: "4",
+    change: commit,
+  });
   field.addEventListener("keydown", (event) => {
     if (event.key === "Enter") commit();
   });
   const turned = h("span", { class: "strip-now", "aria-hidden": "true" });
-  const undo = h("button", { type: "button", class: "plain strip-undo", "aria-label": say("figure.undo_long"), click: act.undo }, say("figure.undo"));
-  const turn = h("span", { class: "strip-part" }, h("span", { class: "label" }, say("figure.strip_turn")), less, h("span", { class: "strip-turned" }, field, turned), h("span", { "aria-hidden": "true" }, "°"), more);
+  const undo = h(
+    "button",
+    { type: "button", class: "plain strip-undo", "aria-label": say("figure.undo_long"), click: act.undo },
+    say("figure.undo"),
+  );
+  const turn = h(
+    "span",
+    { class: "strip-part" },
+    h("span", { class: "label" }, say("figure.strip_turn")),
+    less,
+    h("span", { class: "strip-turned" }, field, turned),
+    h("span", { "aria-hidden": "true" }, "°"),
+    more,
+  );
   const slide = h("span", { class: "strip-part" }, h("span", { class: "label" }, say("figure.strip_slide")), up, down);
-  const element = h("div", { class: "figure-strip", role: "group", "aria-label": say("figure.strip") }, lines, turn, slide, undo);
+  const element = h(
+    "div",
+    { class: "figure-strip", role: "group", "aria-label": say("figure.strip") },
+    lines,
+    turn,
+    slide,
+    undo,
+  );
   let shown = null;
 
   function commit() {
@@ -65,7 +96,13 @@ export function createStrip(names, act) {
     const free = freedom(state.model, line);
     for (const [name, button] of buttons) button.setAttribute("aria-pressed", name === line);
     lines.hidden = names.length < 2;
-    for (const [control, word] of [[less, "less"], [more, "more"], [up, "up"], [down, "down"], [field, "direction"]]) {
+    for (const [control, word] of [
+      [less, "less"],
+      [more, "more"],
+      [up, "up"],
+      [down, "down"],
+      [field, "direction"],
+    ]) {
       control.setAttribute("aria-label", say(`figure.strip_${word}`, { line }));
       control.disabled = Boolean(state.frozen) || (word === "up" || word === "down" ? !free.slide : !free.turn);
     }

@@ -37,7 +37,10 @@ export function viewOf(frame, width, height) {
 /** Where a line through `p` along `d` (a unit vector) crosses the box, as the two far ends of what is seen; null if unseen. */
 export function clip(p, d, width, height, inset = 0) {
   let [low, high] = [-Infinity, Infinity];
-  for (const [at, by, size] of [[p[0], d[0], width], [p[1], d[1], height]]) {
+  for (const [at, by, size] of [
+    [p[0], d[0], width],
+    [p[1], d[1], height],
+  ]) {
     if (Math.abs(by) < 1e-9) {
       if (at < inset || at > size - inset) return null;
       continue;

@@ -3,8 +3,14 @@
 
 const CONTROLS = "button, summary, a[href], input, select, textarea, [tabindex]";
 
-const ready = (element) => element.isConnected && !element.disabled && !element.matches(":disabled") && element.checkVisibility?.({ visibilityProperty: true }) !== false && element.getClientRects().length > 0;
-const named = (element) => `${element.tagName} ${element.id} ${element.getAttribute("aria-label") ?? ""} ${element.name ?? ""} ${element.textContent.trim().slice(0, 60)}`;
+const ready = (element) =>
+  element.isConnected &&
+  !element.disabled &&
+  !element.matches(":disabled") &&
+  element.checkVisibility?.({ visibilityProperty: true }) !== false &&
+  element.getClientRects().length > 0;
+const named = (element) =>
+  `${element.tagName} ${element.id} ${element.getAttribute("aria-label") ?? ""} ${element.name ?? ""} ${element.textContent.trim().slice(0, 60)}`;
 
 /**
  * Keep the focus inside `root`. When what had it can hold it no longer, it goes to its like among what was made anew, else to the
@@ -21,7 +27,8 @@ export function keepFocus(root, last, env = globalThis) {
       return;
     }
     const trail = [];
-    for (let up = element.parentElement; up && root.contains(up); up = up.parentElement) trail.push([up, rank(up, element)]);
+    for (let up = element.parentElement; up && root.contains(up); up = up.parentElement)
+      trail.push([up, rank(up, element)]);
     held = { element, name: named(element), trail };
   }
 
@@ -59,7 +66,12 @@ export function keepFocus(root, last, env = globalThis) {
   }
 
   const watch = new env.MutationObserver(soon);
-  watch.observe(root, { subtree: true, childList: true, attributes: true, attributeFilter: ["disabled", "hidden", "open"] });
+  watch.observe(root, {
+    subtree: true,
+    childList: true,
+    attributes: true,
+    attributeFilter: ["disabled", "hidden", "open"],
+  });
   env.document.addEventListener("focusin", remember);
   return {
     stop() {
@@ -85,9 +97,13 @@ export async function atRest(controls, work) {
 
 /** Let no press of a control at rest through to what it does. */
 export function restsQuietly(root) {
-  root.addEventListener("click", (event) => {
-    if (!event.target.closest?.('[aria-disabled="true"]')) return;
-    event.preventDefault();
-    event.stopPropagation();
-  }, true);
+  root.addEventListener(
+    "click",
+    (event) => {
+      if (!event.target.closest?.('[aria-disabled="true"]')) return;
+      event.preventDefault();
+      event.stopPropagation();
+    },
+    true,
+  );
 }

@@ -26,7 +26,15 @@ export function freshId(random = globalThis.crypto) {
  *   env?: any,
  * }} options `env` stands for the browser in tests.
  */
-export function createOutbox({ base, key, storage, send, onChange = () => {}, onVerdict = () => {}, env = globalThis }) {
+export function createOutbox({
+  base,
+  key,
+  storage,
+  send,
+  onChange = () => {},
+  onVerdict = () => {},
+  env = globalThis,
+}) {
   const waiting = new Map(); // reply id → resolve of the promise that reply() gave out
   let queue = read().replies;
   let works = read().works;

@@ -1,33 +1,66 @@
 // Lines of working, one under the other. The first line that does not follow from the one above is underlined, with the reason.
 
-import { h, write } from '../ui/elements.js';
-import { say } from '../words/say.js';
-import { AnswerFault, readLine } from './answers.js';
+import { h, write } from "../ui/elements.js";
+import { say } from "../words/say.js";
+import { AnswerFault, readLine } from "./answers.js";
 
 const MOST = 12;
 
 /** {element, value() → [text], set([text]), mark(rows), setFrozen(on)}; `check` judges what stands there now. */
 export function createLines({ changed, check, checks = true }) {
-  const list = h('ol', { class: 'working-lines' });
-  const test = h('button', { type: 'button', class: 'plain', hidden: !checks, onclick: () => check() }, say('practice.check_lines'));
-  const more = h('button', { type: 'button', class: 'plain', onclick: () => { add().input.focus(); changed(); } }, say('practice.add_line'));
-  const element = h('section', { class: 'working' },
-    h('h2', { class: 'label' }, say('practice.working')), list, h('div', { class: 'toolbar' }, more, test));
+  const list = h("ol", { class: "working-lines" });
+  const test = h(
+    "button",
+    { type: "button", class: "plain", hidden: !checks, onclick: () => check() },
+    say("practice.check_lines"),
+  );
+  const more = h(
+    "button",
+    {
+      type: "button",
+      class: "plain",
+      onclick: () => {
+        add().input.focus();
+        changed();
+      },
+    },
+    say("practice.add_line"),
+  );
+  const element = h(
+    "section",
+    { class: "working" },
+    h("h2", { class: "label" }, say("practice.working")),
+    list,
+    h("div", { class: "toolbar" }, more, test),
+  );
   let rows = [];
   let frozen = false;
 
-  function add(text = '') {
+  function add(text = "") {
     const n = rows.length + 1;
-    const note = h('p', { class: 'working-note', id: `line-note-${n}-${Math.floor(performance.now())}` });
-    const input = h('input', {
-      class: 'field statement working-input', type: 'text', autocomplete: 'off', spellcheck: 'false', autocapitalize: 'off',
-      maxlength: 64, 'aria-label': say('practice.line_n', { n }), 'aria-describedby': note.id,
-      oninput: () => { clear(row); changed(); },
+    const note = h("p", { class: "working-note", id: `line-note-${n}-${Math.floor(performance.now())}` });
+    const input = h("input", {
+      class: "field statement working-input",
+      type: "text",
+      autocomplete: "off",
+      spellcheck: "false",
+      autocapitalize: "off",
+      maxlength: 64,
+      "aria-label": say("practice.line_n", { n }),
+      "aria-describedby": note.id,
+      oninput: () => {
+        clear(row);
+        changed();
+      },
       onkeydown: (event) => onKey(event, row),
       onblur: () => read(row),
     });
     input.value = text;
-    const row = { input, note, item: h('li', { class: 'working-line' }, h('div', { class: 'working-row' }, input), note) };
+    const row = {
+      input,
+      note,
+      item: h("li", { class: "working-line" }, h("div", { class: "working-row" }, input), note),
+    };
     rows.push(row);
     list.append(row.item);
     more.hidden = rows.length >= MOST;
@@ -36,12 +69,12 @@ export function createLines({ changed, check, checks = true }) {
 
   function onKey(event, row) {
     const at = rows.indexOf(row);
-    if (event.key === 'Enter') {
+    if (event.key === "Enter") {
       event.preventDefault();
       const next = rows[at + 1] ?? (rows.length < MOST ? add() : null);
       next?.input.focus();
       changed();
-    } else if (event.key === 'Backspace' && !row.input.value && rows.length > 1 && at === rows.length - 1) {
+    } else if (event.key === "Backspace" && !row.input.value && rows.length > 1 && at === rows.length - 1) {
       event.preventDefault();
       drop(row);
       rows.at(-1).input.focus();
@@ -57,8 +90,8 @@ export function createLines({ changed, check, checks = true }) {
 
   function clear(row) {
     delete row.item.dataset.ok;
-    row.input.setAttribute('aria-invalid', 'false');
-    write(row.note, '');
+    row.input.setAttribute("aria-invalid", "false");
+    write(row.note, "");
   }
 
   /** What can't be read is said when the line is left; whether it follows only when asked. */
@@ -66,10 +99,10 @@ export function createLines({ changed, check, checks = true }) {
     if (!row.input.value.trim() || row.item.dataset.ok) return;
     try {
       readLine(row.input.value);
-      write(row.note, '');
+      write(row.note, "");
     } catch (error) {
       if (!(error instanceof AnswerFault)) throw error;
-      row.input.setAttribute('aria-invalid', 'true');
+      row.input.setAttribute("aria-invalid", "true");
       write(row.note, say(`practice.${error.code}`, error.fields));
     }
   }
@@ -89,8 +122,8 @@ export function createLines({ changed, check, checks = true }) {
         return;
       }
       row.item.dataset.ok = said.ok;
-      write(row.note, `${said.ok ? '✓' : '✗'} ${said.text}`);
-      row.input.setAttribute('aria-invalid', said.ok ? 'false' : 'true');
+      write(row.note, `${said.ok ? "✓" : "✗"} ${said.text}`);
+      row.input.setAttribute("aria-invalid", said.ok ? "false" : "true");
       // One slip is enough to look at: the lines under it are left alone.
       named = !said.ok;
     });

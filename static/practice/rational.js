@@ -21,8 +21,8 @@ export const one = ratio(1n);
  * @param {string} text
  */
 export function fromDecimal(text) {
-  const [whole, part = ''] = text.split('.');
-  return ratio(BigInt((whole + part) || '0'), 10n ** BigInt(part.length));
+  const [whole, part = ""] = text.split(".");
+  return ratio(BigInt(whole + part || "0"), 10n ** BigInt(part.length));
 }
 
 /**

@@ -5,10 +5,11 @@ import { byId, find } from "../ui/elements.js";
 const WIDE = 1600; // pixels of a PNG: sharp on a projector
 
 function chosen() {
-  const number = byId('figure', HTMLSelectElement).value;
-  const question = [...document.querySelectorAll('.question')].find(
-    (li) => li.querySelector('.q-number')?.textContent === number && li.querySelector('.q-figure svg'));
-  return { number, svg: find(question ?? document, '.q-figure svg', SVGSVGElement) };
+  const number = byId("figure", HTMLSelectElement).value;
+  const question = [...document.querySelectorAll(".question")].find(
+    (li) => li.querySelector(".q-number")?.textContent === number && li.querySelector(".q-figure svg"),
+  );
+  return { number, svg: find(question ?? document, ".q-figure svg", SVGSVGElement) };
 }
 
 /** @param {SVGSVGElement} svg */
@@ -18,7 +19,7 @@ function text(svg) {
 
 /** @param {string} name @param {string} href */
 function save(name, href) {
-  const link = document.createElement('a');
+  const link = document.createElement("a");
   link.href = href;
   link.download = name;
   document.body.append(link);
@@ -39,7 +40,7 @@ const acts = {
   print: () => window.print(),
   svg() {
     const { number, svg } = chosen();
-    saveBlob(`figure-${number}.svg`, new Blob([text(svg)], { type: 'image/svg+xml' }));
+    saveBlob(`figure-${number}.svg`, new Blob([text(svg)], { type: "image/svg+xml" }));
   },
   async png() {
     const { number, svg } = chosen();
@@ -48,18 +49,18 @@ const acts = {
     // A data address: the content policy lets no other foreign image in, and it taints no canvas.
     image.src = `data:image/svg+xml;charset=utf-8,${encodeURIComponent(text(svg))}`;
     await image.decode();
-    const canvas = document.createElement('canvas');
+    const canvas = document.createElement("canvas");
     canvas.width = WIDE;
     canvas.height = Math.round((WIDE * height) / width);
-    const ink = canvas.getContext('2d');
+    const ink = canvas.getContext("2d");
     if (!ink) return;
-    ink.fillStyle = '#fff';
+    ink.fillStyle = "#fff";
     ink.fillRect(0, 0, canvas.width, canvas.height);
     ink.drawImage(image, 0, 0, canvas.width, canvas.height);
-    canvas.toBlob((blob) => saveBlob(`figure-${number}.png`, blob), 'image/png');
+    canvas.toBlob((blob) => saveBlob(`figure-${number}.png`, blob), "image/png");
   },
 };
 
-for (const button of /** @type {NodeListOf<HTMLElement>} */ (document.querySelectorAll('[data-do]'))) {
-  button.addEventListener('click', () => acts[button.dataset.do ?? '']());
+for (const button of /** @type {NodeListOf<HTMLElement>} */ (document.querySelectorAll("[data-do]"))) {
+  button.addEventListener("click", () => acts[button.dataset.do ?? ""]());
 }

@@ -5,8 +5,17 @@ import { createReason } from "./combobox.js";
 import { said } from "../words/statement.js";
 
 const SYMBOLS = [
-  ["∠", "angle"], ["m∠", "measure"], [" ≅ ", "congruent"], [" = ", "equals"], [" + ", "plus"], [" - ", "minus"],
-  [" ∥ ", "parallel"], [" ∦ ", "not_parallel"], [" ⊥ ", "perpendicular"], [" and ", "and"], [" are supplementary", "supplementary"],
+  ["∠", "angle"],
+  ["m∠", "measure"],
+  [" ≅ ", "congruent"],
+  [" = ", "equals"],
+  [" + ", "plus"],
+  [" - ", "minus"],
+  [" ∥ ", "parallel"],
+  [" ∦ ", "not_parallel"],
+  [" ⊥ ", "perpendicular"],
+  [" and ", "and"],
+  [" are supplementary", "supplementary"],
 ];
 
 /** What a key of the strip writes: its sign, or its words in the page's language. */
@@ -22,8 +31,26 @@ function worded(text, name) {
 export function createBook(options) {
   // ∦ is wanted seldom: where the task speaks of it.
   const symbols = SYMBOLS.filter(([, name]) => name !== "not_parallel" || options.apart);
-  const head = h("thead", {}, h("tr", {}, h("th", { scope: "col", class: "book-n" }, h("span", { class: "words" }, say("prove.row"))), h("th", { scope: "col" }, say("prove.statement")), h("th", { scope: "col" }, say("prove.reason")), options.support === "order" ? h("th", { scope: "col", class: "book-from" }, h("span", { class: "words" }, say("prove.tools"))) : h("th", { scope: "col", class: "book-from" }, say("prove.from"))));
-  const table = h("table", { class: "book prove-book", "data-support": options.support }, h("caption", { class: "words" }, say("prove.caption")), head);
+  const head = h(
+    "thead",
+    {},
+    h(
+      "tr",
+      {},
+      h("th", { scope: "col", class: "book-n" }, h("span", { class: "words" }, say("prove.row"))),
+      h("th", { scope: "col" }, say("prove.statement")),
+      h("th", { scope: "col" }, say("prove.reason")),
+      options.support === "order"
+        ? h("th", { scope: "col", class: "book-from" }, h("span", { class: "words" }, say("prove.tools")))
+        : h("th", { scope: "col", class: "book-from" }, say("prove.from")),
+    ),
+  );
+  const table = h(
+    "table",
+    { class: "book prove-book", "data-support": options.support },
+    h("caption", { class: "words" }, say("prove.caption")),
+    head,
+  );
   const bodies = [];
   let rows = [];
   let active = -1;
@@ -34,31 +61,55 @@ export function createBook(options) {
 
   function makeBody(at) {
     const number = h("th", { scope: "row", class: "book-n" });
-    const statement = h("input", { class: "statement-field", type: "text", autocomplete: "off", spellcheck: "false", autocapitalize: "none", maxlength: 200, placeholder: say("prove.blank") });
+    const statement = h("input", {
+      class: "statement-field",
+      type: "text",
+      autocomplete: "off",
+      spellcheck: "false",
+      autocapitalize: "none",
+      maxlength: 200,
+      placeholder: say("prove.blank"),
+    });
     const fixedStatement = h("span", { class: "statement-fixed" });
     const fixedReason = h("span", { class: "reason-fixed" });
     const body = h("tbody", {});
     const one = { body, number, statement, fixedStatement, fixedReason, at, last: 0 };
     one.reason = createReason({
-      reasons: options.reasons, value: "", label: "",
-      onchange: (value) => options.onchange(one.at, { reason: value }), onfocus: () => activate(one.at),
+      reasons: options.reasons,
+      value: "",
+      label: "",
+      onchange: (value) => options.onchange(one.at, { reason: value }),
+      onfocus: () => activate(one.at),
     });
     statement.addEventListener("input", () => options.onchange(one.at, { statement: statement.value }, true));
     statement.addEventListener("change", () => options.onchange(one.at, { statement: statement.value }));
     statement.addEventListener("focus", () => activate(one.at));
-    for (const kind of ["select", "keyup", "click", "input"]) statement.addEventListener(kind, () => (one.caret = statement.selectionStart));
+    for (const kind of ["select", "keyup", "click", "input"])
+      statement.addEventListener(kind, () => (one.caret = statement.selectionStart));
     statement.addEventListener("keydown", (event) => {
       if (event.key === "Enter") {
         event.preventDefault();
         one.reason.input.focus();
       }
     });
-    one.from = h("button", { type: "button", class: "from-button", "aria-expanded": "false", onclick: () => openFrom(one) });
+    one.from = h("button", {
+      type: "button",
+      class: "from-button",
+      "aria-expanded": "false",
+      onclick: () => openFrom(one),
+    });
     one.fromList = h("div", { class: "from-list", role: "group", hidden: true });
-    one.moves = h("span", { class: "move-buttons" },
+    one.moves = h(
+      "span",
+      { class: "move-buttons" },
       h("button", { type: "button", class: "plain move", onclick: () => options.ontool(one.at, "up") }, "↑"),
-      h("button", { type: "button", class: "plain move", onclick: () => options.ontool(one.at, "down") }, "↓"));
-    one.cells = [h("td", { class: "book-statement" }), h("td", { class: "book-reason" }), h("td", { class: "book-from" })];
+      h("button", { type: "button", class: "plain move", onclick: () => options.ontool(one.at, "down") }, "↓"),
+    );
+    one.cells = [
+      h("td", { class: "book-statement" }),
+      h("td", { class: "book-reason" }),
+      h("td", { class: "book-from" }),
+    ];
     one.told = h("div", { id: `row-note-${(made += 1)}`, class: "note-told" });
     one.note = h("tr", { class: "book-note", hidden: true }, h("td", {}), h("td", { colspan: wide - 1 }, one.told));
     one.tools = h("tr", { class: "book-tools", hidden: true }, h("td", {}), h("td", { colspan: wide - 1 }));
@@ -84,17 +135,39 @@ export function createBook(options) {
   function fillTools(one) {
     const cell = one.tools.children[1];
     if (cell.childElementCount) return;
-    const strip = h("div", { class: "symbol-strip", role: "toolbar", "aria-label": say("prove.symbols") },
+    const strip = h(
+      "div",
+      { class: "symbol-strip", role: "toolbar", "aria-label": say("prove.symbols") },
       ...symbols.map(([text, name], i) =>
-        h("button", {
-          type: "button", class: "symbol statement", "aria-label": say(`prove.symbol_${name}`), tabindex: i ? -1 : 0,
-          onpointerdown: (event) => event.preventDefault(), onclick: () => insert(worded(text, name)),
-        }, worded(text, name).trim())));
+        h(
+          "button",
+          {
+            type: "button",
+            class: "symbol statement",
+            "aria-label": say(`prove.symbol_${name}`),
+            tabindex: i ? -1 : 0,
+            onpointerdown: (event) => event.preventDefault(),
+            onclick: () => insert(worded(text, name)),
+          },
+          worded(text, name).trim(),
+        ),
+      ),
+    );
     roving(strip);
-    const tools = options.support === "blank"
-      ? h("span", { class: "row-tools" }, ...["insert", "up", "down", "remove"].map((name) =>
-        h("button", { type: "button", class: "plain", onclick: () => options.ontool(one.at, name) }, say(`prove.${name}`))))
-      : null;
+    const tools =
+      options.support === "blank"
+        ? h(
+            "span",
+            { class: "row-tools" },
+            ...["insert", "up", "down", "remove"].map((name) =>
+              h(
+                "button",
+                { type: "button", class: "plain", onclick: () => options.ontool(one.at, name) },
+                say(`prove.${name}`),
+              ),
+            ),
+          )
+        : null;
     cell.append(...[strip, tools].filter(Boolean));
   }
 
@@ -103,7 +176,14 @@ export function createBook(options) {
     bar.addEventListener("keydown", (event) => {
       const step = { ArrowRight: 1, ArrowLeft: -1 }[event.key];
       const items = [...bar.children];
-      const to = event.key === "Home" ? 0 : event.key === "End" ? items.length - 1 : step ? (items.indexOf(document.activeElement) + step + items.length) % items.length : -1;
+      const to =
+        event.key === "Home"
+          ? 0
+          : event.key === "End"
+            ? items.length - 1
+            : step
+              ? (items.indexOf(document.activeElement) + step + items.length) % items.length
+              : -1;
       if (to < 0) return;
       event.preventDefault();
       items.forEach((item, i) => (item.tabIndex = i === to ? 0 : -1));
@@ -148,13 +228,26 @@ export function createBook(options) {
     const row = rows[one.at];
     const list = row.from?.join(", ") ?? "";
     write(one.from, list || "–");
-    set(one.from, { "aria-label": say("prove.row_from", { row: one.at + 1, rows: list || say("prove.row_from_none") }), disabled: frozen || one.at === 0 });
+    set(one.from, {
+      "aria-label": say("prove.row_from", { row: one.at + 1, rows: list || say("prove.row_from_none") }),
+      disabled: frozen || one.at === 0,
+    });
     if (one.fromList.hidden) return;
     const buttons = new Map([...one.fromList.children].map((button) => [Number(button.dataset.n), button]));
     for (let n = 1; n <= one.at; n += 1) {
       let button = buttons.get(n);
       if (!button) {
-        button = h("button", { type: "button", class: "from-pick", "data-n": n, "aria-label": say("prove.from_pick", { n }), onclick: () => options.onfrom(one.at, n) }, `${n}`);
+        button = h(
+          "button",
+          {
+            type: "button",
+            class: "from-pick",
+            "data-n": n,
+            "aria-label": say("prove.from_pick", { n }),
+            onclick: () => options.onfrom(one.at, n),
+          },
+          `${n}`,
+        );
         one.fromList.append(button);
       }
       buttons.delete(n);
@@ -180,8 +273,16 @@ export function createBook(options) {
       place(from, one.moves);
       const [up, down] = one.moves.children;
       // At the end of its way an arrow rests but can hold the focus: who moves a row twice stays on it.
-      set(up, { "aria-label": say("prove.up_row", { row: n }), disabled: frozen, "aria-disabled": n === 1 ? "true" : null });
-      set(down, { "aria-label": say("prove.down_row", { row: n }), disabled: frozen, "aria-disabled": n === rows.length ? "true" : null });
+      set(up, {
+        "aria-label": say("prove.up_row", { row: n }),
+        disabled: frozen,
+        "aria-disabled": n === 1 ? "true" : null,
+      });
+      set(down, {
+        "aria-label": say("prove.down_row", { row: n }),
+        disabled: frozen,
+        "aria-disabled": n === rows.length ? "true" : null,
+      });
     } else if (options.support === "worked" || (row.fixed.statement && row.fixed.reason && row.reason === "given")) {
       from.replaceChildren(row.from?.join(", ") ?? "");
     } else {
@@ -203,18 +304,36 @@ export function createBook(options) {
     const cell = one.told;
     const blame = wrong ? blamed(rows[one.at], note) : [];
     // Each field of the row says that it is amiss, and where that is told; the note is a stop of its own as long as it asks for something.
-    set(one.statement, { "aria-invalid": blame.includes("statement") ? "true" : null, "aria-describedby": shown ? cell.id : null });
-    set(one.reason.input, { "aria-invalid": blame.includes("reason") ? "true" : null, "aria-describedby": shown ? cell.id : null });
+    set(one.statement, {
+      "aria-invalid": blame.includes("statement") ? "true" : null,
+      "aria-describedby": shown ? cell.id : null,
+    });
+    set(one.reason.input, {
+      "aria-invalid": blame.includes("reason") ? "true" : null,
+      "aria-describedby": shown ? cell.id : null,
+    });
     set(one.from, { "aria-describedby": shown ? cell.id : null });
     set(cell, { tabindex: wrong ? "0" : null, role: wrong ? "note" : null, "aria-labelledby": wrong ? cell.id : null });
     if (!shown) return cell.replaceChildren();
     const good = note.verdict === "follows";
-    const parts = [h("span", { class: "note-mark", "aria-hidden": "true" }, good ? "✓" : "✗"), h("strong", {}, say(`prove.verdict_${note.verdict}`)), ` ${note.note ?? ""}`];
+    const parts = [
+      h("span", { class: "note-mark", "aria-hidden": "true" }, good ? "✓" : "✗"),
+      h("strong", {}, say(`prove.verdict_${note.verdict}`)),
+      ` ${note.note ?? ""}`,
+    ];
     // What was said already stays as it is: made anew, it would lose the focus.
     const key = JSON.stringify([note.verdict, note.note, Boolean(note.counterexample?.figure)]);
     if (cell.firstChild && one.said === key) return undefined;
     one.said = key;
-    if (note.counterexample?.figure) parts.push(" ", h("button", { type: "button", class: "plain note-other", onclick: () => options.onother(one.at) }, say("prove.other_open")));
+    if (note.counterexample?.figure)
+      parts.push(
+        " ",
+        h(
+          "button",
+          { type: "button", class: "plain note-other", onclick: () => options.onother(one.at) },
+          say("prove.other_open"),
+        ),
+      );
     return cell.replaceChildren(...parts);
   }
 
@@ -222,7 +341,13 @@ export function createBook(options) {
   function blamed(row, note) {
     const free = ["statement", "reason"].filter((name) => !row.fixed[name]);
     const unread = note.verdict === "unreadable" && !note.undecided;
-    const meant = unread ? (note.statement === undefined ? "statement" : "reason") : ["other reason", "wrong way round"].includes(note.verdict) ? "reason" : null;
+    const meant = unread
+      ? note.statement === undefined
+        ? "statement"
+        : "reason"
+      : ["other reason", "wrong way round"].includes(note.verdict)
+        ? "reason"
+        : null;
     return free.includes(meant) ? [meant] : free;
   }
 
@@ -254,7 +379,10 @@ export function createBook(options) {
     },
     /** The row in hand: {at, text, caret}, or null where its statement can't be written in. */
     hand() {
-      const at = active >= 0 && !rows[active]?.fixed.statement ? active : rows.findIndex((row) => !row.fixed.statement && !row.statement);
+      const at =
+        active >= 0 && !rows[active]?.fixed.statement
+          ? active
+          : rows.findIndex((row) => !row.fixed.statement && !row.statement);
       if (at < 0) return null;
       const one = bodies[at];
       return { at, text: one.statement.value, caret: one.caret ?? one.statement.value.length };
@@ -273,7 +401,10 @@ export function createBook(options) {
     },
     setFrozen(on) {
       frozen = on;
-      this.paint(rows, bodies.map(() => null));
+      this.paint(
+        rows,
+        bodies.map(() => null),
+      );
     },
     again: () => active,
   };

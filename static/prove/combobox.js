@@ -8,12 +8,17 @@ let count = 0;
 /** Whether a pointer is down, anywhere on the page. */
 const press = { down: false };
 for (const type of ["pointerdown", "pointerup", "pointercancel"]) {
-  globalThis.document?.addEventListener(type, () => {
-    press.down = type === "pointerdown";
-  }, true);
+  globalThis.document?.addEventListener(
+    type,
+    () => {
+      press.down = type === "pointerdown";
+    },
+    true,
+  );
 }
 
-const plain = (text) => text.toLocaleLowerCase().replaceAll("∠s", "angles").replaceAll("∠", "angle").replaceAll(/[.,]/g, "");
+const plain = (text) =>
+  text.toLocaleLowerCase().replaceAll("∠s", "angles").replaceAll("∠", "angle").replaceAll(/[.,]/g, "");
 
 /** Reasons whose name, abbreviation or id holds every word typed, those that begin with it first. */
 export function matching(reasons, typed) {
@@ -25,7 +30,10 @@ export function matching(reasons, typed) {
     if (!words.every((word) => all.some((one) => one.startsWith(word)))) return null;
     return { reason, rank: (texts.some((text) => text.startsWith(words.join(" "))) ? 0 : 1000) + i };
   });
-  return scored.filter(Boolean).sort((a, b) => a.rank - b.rank).map((one) => one.reason);
+  return scored
+    .filter(Boolean)
+    .sort((a, b) => a.rank - b.rank)
+    .map((one) => one.reason);
 }
 
 /**
@@ -40,10 +48,26 @@ export function createReason(options) {
   let active = -1;
   let shown = [];
   const input = h("input", {
-    class: "reason-field", type: "text", role: "combobox", autocomplete: "off", spellcheck: "false", id, "aria-label": options.label,
-    "aria-autocomplete": "list", "aria-expanded": "false", "aria-controls": `${id}-list`, placeholder: say("prove.reason_hint"), maxlength: 120,
+    class: "reason-field",
+    type: "text",
+    role: "combobox",
+    autocomplete: "off",
+    spellcheck: "false",
+    id,
+    "aria-label": options.label,
+    "aria-autocomplete": "list",
+    "aria-expanded": "false",
+    "aria-controls": `${id}-list`,
+    placeholder: say("prove.reason_hint"),
+    maxlength: 120,
   });
-  const list = h("ul", { class: "reason-list", role: "listbox", id: `${id}-list`, "aria-label": options.label, hidden: true });
+  const list = h("ul", {
+    class: "reason-list",
+    role: "listbox",
+    id: `${id}-list`,
+    "aria-label": options.label,
+    hidden: true,
+  });
   const told = h("p", { class: "words", role: "status" });
   const whole = h("span", { class: "reason-whole", "aria-hidden": "true" });
   const element = h("div", { class: "reason" }, input, whole, list, told);
@@ -68,12 +92,25 @@ export function createReason(options) {
       ...shown.map((reason, i) =>
         h(
           "li",
-          { role: "option", id: `${id}-${i}`, "aria-selected": `${i === active}`, "data-id": reason.id, title: reason.says },
+          {
+            role: "option",
+            id: `${id}-${i}`,
+            "aria-selected": `${i === active}`,
+            "data-id": reason.id,
+            title: reason.says,
+          },
           reason.name,
         ),
       ),
     );
-    if (!shown.length) list.append(h("li", { class: "reason-none", role: "option", "aria-disabled": "true", "aria-selected": "false" }, say("prove.reasons_none")));
+    if (!shown.length)
+      list.append(
+        h(
+          "li",
+          { class: "reason-none", role: "option", "aria-disabled": "true", "aria-selected": "false" },
+          say("prove.reasons_none"),
+        ),
+      );
     set(input, { "aria-activedescendant": active >= 0 ? `${id}-${active}` : null });
     list.children[active]?.scrollIntoView({ block: "nearest" });
   }
@@ -88,7 +125,10 @@ export function createReason(options) {
       draw();
       list.scrollIntoView({ block: "nearest" });
     }
-    write(told, on ? say(shown.length === 1 ? "prove.reasons_one" : "prove.reasons_some", { count: shown.length }) : "");
+    write(
+      told,
+      on ? say(shown.length === 1 ? "prove.reasons_one" : "prove.reasons_some", { count: shown.length }) : "",
+    );
   }
 
   function choose(reason) {
@@ -109,7 +149,9 @@ export function createReason(options) {
     else fold();
     if (input.value.trim() === (byId[value]?.name ?? value)) return;
     // Words typed in full count as the choice; the server knows every house's words.
-    const exact = options.reasons.find((reason) => [reason.name, reason.short, reason.id].map(plain).includes(plain(input.value.trim())));
+    const exact = options.reasons.find((reason) =>
+      [reason.name, reason.short, reason.id].map(plain).includes(plain(input.value.trim())),
+    );
     show(exact ? exact.id : input.value.trim());
     options.onchange(value);
   }
@@ -119,7 +161,8 @@ export function createReason(options) {
       event.preventDefault();
       if (!open) expand(true);
       const step = event.key === "ArrowDown" ? 1 : -1;
-      active = active < 0 ? (step > 0 ? 0 : shown.length - 1) : (active + step + shown.length) % Math.max(1, shown.length);
+      active =
+        active < 0 ? (step > 0 ? 0 : shown.length - 1) : (active + step + shown.length) % Math.max(1, shown.length);
       draw();
     } else if (event.key === "Enter") {
       event.preventDefault();

@@ -9,21 +9,40 @@ export function createHints(ask, { onpoint, onwrite }) {
   const slips = LEVELS.map((level, i) => {
     const text = h("p", { class: "hint-text" });
     const row = h("p", {});
-    const slip = h("details", { class: "slip", hidden: i > 0 }, h("summary", {}, say(`prove.hint_${i + 1}`)), text, row);
+    const slip = h(
+      "details",
+      { class: "slip", hidden: i > 0 },
+      h("summary", {}, say(`prove.hint_${i + 1}`)),
+      text,
+      row,
+    );
     slip.addEventListener("toggle", async () => {
       if (!slip.open) return;
       row.replaceChildren();
       try {
         const hint = await ask(level);
         write(text, hint.text);
-        onpoint?.([...(hint.angles ?? []).map((name) => ({ kind: "angle", name })), ...(hint.lines ?? []).map((name) => ({ kind: "line", name }))]);
+        onpoint?.([
+          ...(hint.angles ?? []).map((name) => ({ kind: "angle", name })),
+          ...(hint.lines ?? []).map((name) => ({ kind: "line", name })),
+        ]);
         if (slips[i + 1]) slips[i + 1].hidden = false;
         if (hint.row && onwrite) {
-          row.append(h("button", { type: "button", class: "plain", onclick: () => {
-            onwrite(hint.row);
-            for (const one of slips) one.open = false;
-            slips.slice(1).forEach((one) => (one.hidden = true));
-          } }, say("prove.hint_put")));
+          row.append(
+            h(
+              "button",
+              {
+                type: "button",
+                class: "plain",
+                onclick: () => {
+                  onwrite(hint.row);
+                  for (const one of slips) one.open = false;
+                  slips.slice(1).forEach((one) => (one.hidden = true));
+                },
+              },
+              say("prove.hint_put"),
+            ),
+          );
         }
       } catch (fault) {
         write(text, fault.message);

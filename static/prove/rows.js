@@ -34,7 +34,9 @@ export function insert(rows, at, row = empty()) {
 
 /** Take a row out; references to it go with it. */
 export function remove(rows, at) {
-  return rows.filter((_, i) => i !== at).map((row) => renumber(row, (n) => (n === at + 1 ? null : n > at + 1 ? n - 1 : n)));
+  return rows
+    .filter((_, i) => i !== at)
+    .map((row) => renumber(row, (n) => (n === at + 1 ? null : n > at + 1 ? n - 1 : n)));
 }
 
 /** Swap a row with the one before (by -1) or after (by +1); references follow. Unchanged at either end. */
@@ -62,7 +64,9 @@ export function toggleFrom(rows, at, n) {
 /** The rows as the server wants them. Empty ones at the end are left out. */
 export function toReply(rows) {
   const last = rows.findLastIndex((row) => row.statement.trim() || (row.reason.trim() && !row.fixed.reason));
-  return rows.slice(0, last + 1).map(({ statement, reason, from }) => ({ statement, reason, ...(from ? { from } : {}) }));
+  return rows
+    .slice(0, last + 1)
+    .map(({ statement, reason, from }) => ({ statement, reason, ...(from ? { from } : {}) }));
 }
 
 /**
@@ -90,7 +94,9 @@ export function named(statement, figure) {
   for (const [, name] of statement.matchAll(/(?:∠|<|(?:angle|ángulo)\s)\s*([\p{L}\p{N}'′]+)/gu)) {
     if (figure.angles[name]) found.push({ kind: "angle", name });
   }
-  const lines = statement.match(/^\s*(?:lines?\s)?([\p{L}][\p{L}\p{N}'′]*)\s*(?:∥|\|\||⊥|∦|perp|is |and |bisects|(?:no )?es |y )\s*(?:perpendicular to |parallel to |line |perpendicular a |paralela a |bisectriz de )?([\p{L}][\p{L}\p{N}'′]*)?/u);
+  const lines = statement.match(
+    /^\s*(?:lines?\s)?([\p{L}][\p{L}\p{N}'′]*)\s*(?:∥|\|\||⊥|∦|perp|is |and |bisects|(?:no )?es |y )\s*(?:perpendicular to |parallel to |line |perpendicular a |paralela a |bisectriz de )?([\p{L}][\p{L}\p{N}'′]*)?/u,
+  );
   for (const name of lines?.slice(1) ?? []) if (name && figure.lines[name]) found.push({ kind: "line", name });
   return found;
 }

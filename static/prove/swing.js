@@ -24,14 +24,30 @@ export function createOther(paper) {
   function show(own, other, marks, caption) {
     hide();
     const ground = h("div", { class: "beside-figure" });
-    box = h("section", { class: "beside prove-other", "aria-label": caption },
-      h("p", { class: "beside-caption statement" }, caption, " ", h("button", { type: "button", class: "plain", onclick: hide }, say("prove.other_close"))), ground);
+    box = h(
+      "section",
+      { class: "beside prove-other", "aria-label": caption },
+      h(
+        "p",
+        { class: "beside-caption statement" },
+        caption,
+        " ",
+        h("button", { type: "button", class: "plain", onclick: hide }, say("prove.other_close")),
+      ),
+      ground,
+    );
     paper.append(box);
     paper.dataset.two = "true";
     const swings = !still.matches && alike(own, other);
     // Of sixteen angles only those are measured that the givens and the claim speak of: the rest would take the figure's room.
     const asked = Object.keys(marks.angles ?? {});
-    view = createFigure(ground, { figure: swings ? own : other, marks, asked, measures: asked.length > 0, title: caption });
+    view = createFigure(ground, {
+      figure: swings ? own : other,
+      marks,
+      asked,
+      measures: asked.length > 0,
+      title: caption,
+    });
     if (!swings) return;
     const began = performance.now();
     const step = (now) => {

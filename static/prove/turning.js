@@ -8,17 +8,49 @@ import { said } from "../words/statement.js";
 export function createTurning({ paper, card, task, ask, submit, onback }) {
   let asked = 0;
   let frozen = false;
-  const view = createFigure(paper, { figure: task.figure, marks: task.marks, movable: task.movable, measures: true, notice: false, title: task.words?.title });
+  const view = createFigure(paper, {
+    figure: task.figure,
+    marks: task.marks,
+    movable: task.movable,
+    measures: true,
+    notice: false,
+    title: task.words?.title,
+  });
   const line = (text, what) => {
     const mark = h("span", { class: "turn-mark" });
-    return { element: h("li", {}, h("span", { class: "label" }, say(`prove.turn_${what}`)), " ", h("span", { class: "statement" }, said(text)), " ", mark), mark };
+    return {
+      element: h(
+        "li",
+        {},
+        h("span", { class: "label" }, say(`prove.turn_${what}`)),
+        " ",
+        h("span", { class: "statement" }, said(text)),
+        " ",
+        mark,
+      ),
+      mark,
+    };
   };
   const givens = task.given.map((text) => line(text, "given"));
   const goal = line(task.goal, "goal");
   const hand = h("button", { type: "button", class: "action", onclick: handIn }, say("prove.turn_hand"));
   const back = h("button", { type: "button", class: "plain", onclick: () => onback() }, say("prove.turn_back"));
   const ask_ = h("p", { class: "turn-ask", tabindex: "-1" }, say("prove.turn_ask", { goal: said(task.goal) }));
-  const element = h("div", { class: "prove turning" }, ask_, h("div", { role: "status" }, h("ul", { class: "turn-list" }, [...givens, goal].map((one) => one.element))), h("p", { class: "toolbar" }, hand, back));
+  const element = h(
+    "div",
+    { class: "prove turning" },
+    ask_,
+    h(
+      "div",
+      { role: "status" },
+      h(
+        "ul",
+        { class: "turn-list" },
+        [...givens, goal].map((one) => one.element),
+      ),
+    ),
+    h("p", { class: "toolbar" }, hand, back),
+  );
   card.append(element);
   ask_.focus();
   let last = "";

@@ -14,9 +14,14 @@ export function drawFlow(host, boxes) {
   for (const level of levels) {
     const items = level.map((box) => {
       const bad = box.verdict && box.verdict !== "follows";
-      const element = h("li", { class: "flow-box", "data-bad": bad ? "true" : null },
-        h("span", { class: "flow-n" }, `${box.row}`), h("span", { class: "statement" }, said(box.statement)), h("span", { class: "flow-reason" }, box.reason),
-        box.from.length ? h("span", { class: "words" }, say("prove.flow_from", { rows: box.from.join(", ") })) : null);
+      const element = h(
+        "li",
+        { class: "flow-box", "data-bad": bad ? "true" : null },
+        h("span", { class: "flow-n" }, `${box.row}`),
+        h("span", { class: "statement" }, said(box.statement)),
+        h("span", { class: "flow-reason" }, box.reason),
+        box.from.length ? h("span", { class: "words" }, say("prove.flow_from", { rows: box.from.join(", ") })) : null,
+      );
       made.set(box.row, element);
       return element;
     });

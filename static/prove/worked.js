@@ -12,17 +12,50 @@ export function createWorked({ paper, card }, ctx) {
   const { task } = ctx;
   const rows = task.rows.map((row) => ({ ...row, fixed: { statement: true, reason: true } }));
   let shown = Math.min(ctx.saved?.shown ?? 1, rows.length);
-  const view = createFigure(paper, { figure: task.figure, marks: task.marks, title: task.words?.title, notToScale: task.not_to_scale, description: task.words });
-  const book = createBook({ reasons: task.reasons, support: "worked", onchange() {}, onfocus() {}, onfrom() {}, ontool() {}, onother() {} });
+  const view = createFigure(paper, {
+    figure: task.figure,
+    marks: task.marks,
+    title: task.words?.title,
+    notToScale: task.not_to_scale,
+    description: task.words,
+  });
+  const book = createBook({
+    reasons: task.reasons,
+    support: "worked",
+    onchange() {},
+    onfocus() {},
+    onfrom() {},
+    ontool() {},
+    onother() {},
+  });
   const next = h("button", { type: "button", class: "action", onclick: () => step(shown + 1) }, say("prove.read_next"));
   const all = h("button", { type: "button", class: "plain", onclick: () => step(rows.length) }, say("prove.read_all"));
   const done = h("button", { type: "button", class: "action", onclick: read }, say("prove.read_done"));
   const told = h("p", { class: "prove-told statement", role: "status" });
-  card.append(h("div", { class: "prove" },
-    h("dl", { class: "prove-head statement" },
-      ...(task.given.length ? [h("div", {}, h("dt", { class: "label" }, say("prove.given")), ...task.given.map((one) => h("dd", {}, said(one))))] : []),
-      h("div", {}, h("dt", { class: "label" }, say("prove.goal")), h("dd", { class: "prove-goal" }, said(task.goal)))),
-    book.element, told), handing([next, done], [all]));
+  card.append(
+    h(
+      "div",
+      { class: "prove" },
+      h(
+        "dl",
+        { class: "prove-head statement" },
+        ...(task.given.length
+          ? [
+              h(
+                "div",
+                {},
+                h("dt", { class: "label" }, say("prove.given")),
+                ...task.given.map((one) => h("dd", {}, said(one))),
+              ),
+            ]
+          : []),
+        h("div", {}, h("dt", { class: "label" }, say("prove.goal")), h("dd", { class: "prove-goal" }, said(task.goal))),
+      ),
+      book.element,
+      told,
+    ),
+    handing([next, done], [all]),
+  );
   paint();
 
   function step(to) {

@@ -40,7 +40,9 @@ export function createMenus(menus, covers) {
       fold();
       word.focus();
     } else if (event.key === "Tab" && open.contains(document.activeElement)) {
-      const all = [...open.querySelectorAll(CONTROLS)].filter((one) => one.getClientRects().length && one.tabIndex >= 0);
+      const all = [...open.querySelectorAll(CONTROLS)].filter(
+        (one) => one.getClientRects().length && one.tabIndex >= 0,
+      );
       // Out of the page, forward or back: it folds first, and Tab goes on from its word.
       if (document.activeElement !== all.at(event.shiftKey ? 0 : -1)) return;
       word.focus();

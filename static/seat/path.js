@@ -20,7 +20,14 @@ const STROKES = {
   // there and back
   connect: ["M22 17 L60 17 M53 10 L60 17 L53 24", "M62 33 L24 33 M31 26 L24 33 L31 40"],
   // one exercise after the other
-  practice: ["M20 12 L20 12.1", "M32 12 L64 12", "M20 25 L20 25.1", "M32 25 L64 25", "M20 38 L20 38.1", "M32 38 L64 38"],
+  practice: [
+    "M20 12 L20 12.1",
+    "M32 12 L64 12",
+    "M20 25 L20 25.1",
+    "M32 25 L64 25",
+    "M20 38 L20 38.1",
+    "M32 38 L64 38",
+  ],
 };
 
 function strokes(picture, kind) {
@@ -39,28 +46,44 @@ export function createPath(nav, onchoose) {
   function makeTask(task) {
     const picture = stamp();
     strokes(picture, task.kind);
-    const button = h("button", { type: "button", class: "path-task", "data-kind": task.kind, onclick: () => onchoose(task.id) }, picture);
+    const button = h(
+      "button",
+      { type: "button", class: "path-task", "data-kind": task.kind, onclick: () => onchoose(task.id) },
+      picture,
+    );
     button.append(h("span", { class: "path-tick", "aria-hidden": "true" }), h("span", { class: "words" }));
     return h("li", {}, button);
   }
 
   function update(pack, here, locked) {
-    inStep(list, pack.parts, (part) => part.id, makePart, (li, part) => {
-      write(li.firstChild, part.title);
-      inStep(li.lastElementChild, part.tasks, (task) => task.id, makeTask, (item, task) => {
-        const button = item.firstElementChild;
-        const kind = say(`seat.kind_${task.kind}`);
-        write(button.lastChild, say(task.done ? "seat.task_done" : "seat.task", { title: task.title, kind }));
-        write(button.children[1], task.done ? "✓" : "");
-        set(button, {
-          title: task.title,
-          "aria-current": task.id === here ? "step" : null,
-          tabindex: task.id === here || (!here && task === pack.parts[0].tasks[0]) ? "0" : "-1",
-          "data-done": task.done,
-          disabled: locked && task.id !== here,
-        });
-      });
-    });
+    inStep(
+      list,
+      pack.parts,
+      (part) => part.id,
+      makePart,
+      (li, part) => {
+        write(li.firstChild, part.title);
+        inStep(
+          li.lastElementChild,
+          part.tasks,
+          (task) => task.id,
+          makeTask,
+          (item, task) => {
+            const button = item.firstElementChild;
+            const kind = say(`seat.kind_${task.kind}`);
+            write(button.lastChild, say(task.done ? "seat.task_done" : "seat.task", { title: task.title, kind }));
+            write(button.children[1], task.done ? "✓" : "");
+            set(button, {
+              title: task.title,
+              "aria-current": task.id === here ? "step" : null,
+              tabindex: task.id === here || (!here && task === pack.parts[0].tasks[0]) ? "0" : "-1",
+              "data-done": task.done,
+              disabled: locked && task.id !== here,
+            });
+          },
+        );
+      },
+    );
     const current = nav.querySelector("[aria-current]");
     if (current && nav.dataset.here !== here) {
       nav.dataset.here = here;
@@ -72,7 +95,14 @@ export function createPath(nav, onchoose) {
   nav.addEventListener("keydown", (event) => {
     const all = [...nav.querySelectorAll(".path-task:not([disabled])")];
     const at = all.indexOf(document.activeElement);
-    const to = { ArrowRight: at + 1, ArrowDown: at + 1, ArrowLeft: at - 1, ArrowUp: at - 1, Home: 0, End: all.length - 1 }[event.key];
+    const to = {
+      ArrowRight: at + 1,
+      ArrowDown: at + 1,
+      ArrowLeft: at - 1,
+      ArrowUp: at - 1,
+      Home: 0,
+      End: all.length - 1,
+    }[event.key];
     if (at < 0 || to === undefined || event.altKey || event.ctrlKey || event.metaKey) return;
     event.preventDefault();
     all[Math.max(0, Math.min(all.length - 1, to))]?.focus();

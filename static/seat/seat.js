@@ -81,7 +81,14 @@ function begin() {
       shell.arrived(task, verdict);
     },
   });
-  shell = createShell({ base, role, outbox, purpose: (id) => tasks().find((task) => task.id === id)?.part.purpose, onward: () => stepBy(1), farther: () => !part.next.disabled });
+  shell = createShell({
+    base,
+    role,
+    outbox,
+    purpose: (id) => tasks().find((task) => task.id === id)?.part.purpose,
+    onward: () => stepBy(1),
+    farther: () => !part.next.disabled,
+  });
   go(firstTask(), { quiet: true });
 }
 
@@ -103,7 +110,11 @@ function markDone(id) {
 function waiting({ replies, works, offline }) {
   write(part.kept, replies + works === 0 ? say("seat.saved") : "");
   // An answer on its way is no news: only one that the network keeps back is, and then that it has gone.
-  if (offline) write(part.net, replies ? say(replies === 1 ? "seat.waiting_one" : "seat.waiting", { n: replies }) : say("seat.offline"));
+  if (offline)
+    write(
+      part.net,
+      replies ? say(replies === 1 ? "seat.waiting_one" : "seat.waiting", { n: replies }) : say("seat.offline"),
+    );
   else if (part.net.textContent) online();
 }
 
@@ -128,8 +139,15 @@ function show() {
   if (at >= 0) {
     const inside = all[at].part.tasks;
     const parts = state.pack.parts;
-    const place = { part: all[at].part.title, part_n: parts.indexOf(parts.find((one) => one.id === all[at].part.id)) + 1, parts: parts.length };
-    write(part.where, say("seat.where", { ...place, n: inside.findIndex((t) => t.id === here) + 1, of: inside.length }));
+    const place = {
+      part: all[at].part.title,
+      part_n: parts.indexOf(parts.find((one) => one.id === all[at].part.id)) + 1,
+      parts: parts.length,
+    };
+    write(
+      part.where,
+      say("seat.where", { ...place, n: inside.findIndex((t) => t.id === here) + 1, of: inside.length }),
+    );
   }
   if (state.name) write(part.who, state.pending ? say("seat.pending", { name: state.name }) : state.name);
   const following = Boolean(state.follow && state.stage);
@@ -201,7 +219,9 @@ part.leave.addEventListener("submit", (event) => {
     sessionStorage.clear();
   }
 });
-createMenus([...document.querySelectorAll(".seat-menu")], () => [...main.querySelectorAll("#stage, #paper, #card, .seat-foot, .seat-steps")]);
+createMenus([...document.querySelectorAll(".seat-menu")], () => [
+  ...main.querySelectorAll("#stage, #paper, #card, .seat-foot, .seat-steps"),
+]);
 part.return.addEventListener("toggle", async () => {
   const field = part.return.querySelector("input.seat-link"); // only a seat has a way back
   if (!part.return.open || !(field instanceof HTMLInputElement) || field.value) return;

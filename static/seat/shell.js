@@ -25,10 +25,13 @@ function style(name) {
   if (!name) return Promise.resolve();
   if (!styles.has(name)) {
     const link = h("link", { rel: "stylesheet", href: new URL(`../css/${name}.css`, import.meta.url).href });
-    styles.set(name, new Promise((resolve) => {
-      link.addEventListener("load", resolve);
-      link.addEventListener("error", resolve);
-    }));
+    styles.set(
+      name,
+      new Promise((resolve) => {
+        link.addEventListener("load", resolve);
+        link.addEventListener("error", resolve);
+      }),
+    );
     document.head.append(link);
   }
   return styles.get(name);
@@ -64,7 +67,11 @@ export function createShell({ base, role, outbox, purpose, onward, farther }) {
   let frozen = false;
   let open = true;
   let done = false; // whether there is nothing more to do here, and the way on is the main button
-  const way = h("button", { type: "button", class: "action seat-onward", hidden: true, onclick: () => onward() }, say("seat.onward"));
+  const way = h(
+    "button",
+    { type: "button", class: "action seat-onward", hidden: true, onclick: () => onward() },
+    say("seat.onward"),
+  );
   const foot = footer({ hand: at("hand"), way, verdict: at("verdict") }, matchMedia(IN_HAND));
   const newest = new Map(); // task → its last verdict that came to this page, perhaps while the task was being opened
 
@@ -76,13 +83,17 @@ export function createShell({ base, role, outbox, purpose, onward, farther }) {
     line.textContent = text;
     // Where the card is longer than the page, what was said comes into view by itself.
     const box = line.getBoundingClientRect();
-    if (text && (tone === "good" || tone === "mend") && (box.bottom > innerHeight || box.top < 0)) line.scrollIntoView({ block: "nearest" });
+    if (text && (tone === "good" || tone === "mend") && (box.bottom > innerHeight || box.top < 0))
+      line.scrollIntoView({ block: "nearest" });
   }
 
   function take(told) {
     // What is handed in for good asks for nothing more: no "not yet" above buttons that rest.
     const closed = !open && told.code !== "refused";
-    verdict(closed ? say(told.ok ? "seat.exit_right" : "seat.exit_wrong", { text: told.text }) : told.text, told.ok ? "good" : "mend");
+    verdict(
+      closed ? say(told.ok ? "seat.exit_right" : "seat.exit_wrong", { text: told.text }) : told.text,
+      told.ok ? "good" : "mend",
+    );
     finished(!open || told.done || (told.ok && main.dataset.kind !== "practice"));
     return told;
   }
@@ -163,9 +174,11 @@ export function createShell({ base, role, outbox, purpose, onward, farther }) {
     parked = null;
     if (!held) return;
     // Some controls wake with the next drawing.
-    requestAnimationFrame(() => requestAnimationFrame(() => {
-      if (document.activeElement === at("title") && held.isConnected) held.focus({ preventScroll: true });
-    }));
+    requestAnimationFrame(() =>
+      requestAnimationFrame(() => {
+        if (document.activeElement === at("title") && held.isConnected) held.focus({ preventScroll: true });
+      }),
+    );
   }
 
   function settle() {
@@ -184,7 +197,11 @@ export function createShell({ base, role, outbox, purpose, onward, farther }) {
         const found = await send("GET", `${base}/task/${encodeURIComponent(id)}`);
         const [areas, sheet] = BRINGS[found.task.kind];
         // A module that could not be fetched is remembered as missing: under another address it is asked for anew.
-        const [module] = await Promise.all([import(`../tasks/${found.task.kind}.js${again ? `?again=${again}` : ""}`), load(...areas), style(sheet)]);
+        const [module] = await Promise.all([
+          import(`../tasks/${found.task.kind}.js${again ? `?again=${again}` : ""}`),
+          load(...areas),
+          style(sheet),
+        ]);
         return { found, module };
       } catch (error) {
         if (mine !== turn) return null;
@@ -216,7 +233,9 @@ export function createShell({ base, role, outbox, purpose, onward, farther }) {
     open = found.open;
     frame(found.task);
     verdict("", "plain");
-    const kept = [outbox.works()[id], waiting, found.saved].filter(Boolean).reduce((a, b) => (b.n > a.n ? b : a), { n: 0, work: null });
+    const kept = [outbox.works()[id], waiting, found.saved]
+      .filter(Boolean)
+      .reduce((a, b) => (b.n > a.n ? b : a), { n: 0, work: null });
     let { n } = kept;
     mounted = module.mount(
       { paper, card },

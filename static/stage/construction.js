@@ -21,5 +21,9 @@ export function render(host, stage, ctx) {
 
 /** What a construction task starts from, with nothing done yet. */
 export function given(host, { construction, start, title }, ctx) {
-  return createPlayer(host, { construction, start, title, moves: [], steps: [] }, { size: ctx.size, reducedMotion: true, bare: true });
+  return createPlayer(
+    host,
+    { construction, start, title, moves: [], steps: [] },
+    { size: ctx.size, reducedMotion: true, bare: true },
+  );
 }

@@ -24,13 +24,34 @@ export function render(host, stage, ctx) {
   const paper = h("div", { class: "stage-paper paper" });
   const asked = h("div", {});
   const body = h("tbody", {});
-  const table = h("table", { class: "book stage-book" },
+  const table = h(
+    "table",
+    { class: "book stage-book" },
     h("caption", { class: "words" }, say("prove.caption")),
-    h("thead", {}, h("tr", {}, h("th", { scope: "col" }, h("span", { class: "words" }, say("prove.row"))), h("th", { scope: "col" }, say("prove.statement")), h("th", { scope: "col" }, say("prove.reason")), h("th", { scope: "col" }, say("prove.from")))),
-    body);
+    h(
+      "thead",
+      {},
+      h(
+        "tr",
+        {},
+        h("th", { scope: "col" }, h("span", { class: "words" }, say("prove.row"))),
+        h("th", { scope: "col" }, say("prove.statement")),
+        h("th", { scope: "col" }, say("prove.reason")),
+        h("th", { scope: "col" }, say("prove.from")),
+      ),
+    ),
+    body,
+  );
   const side = h("div", { class: "stage-proof-side" }, asked, table);
   host.append(h("div", { class: "stage-proof" }, paper, side));
-  const view = createFigure(paper, { figure: stage.figure, marks: {}, movable: [], pick: null, size: ctx.size === "board" ? "board" : "seat", title: stage.title });
+  const view = createFigure(paper, {
+    figure: stage.figure,
+    marks: {},
+    movable: [],
+    pick: null,
+    size: ctx.size === "board" ? "board" : "seat",
+    title: stage.title,
+  });
   let drawn = JSON.stringify(stage.figure);
 
   function update(next) {
@@ -42,7 +63,9 @@ export function render(host, stage, ctx) {
     const rows = next.rows.slice(0, next.shown ?? next.rows.length);
     while (body.children.length > rows.length) body.lastChild.remove();
     rows.forEach((row, i) => {
-      const line = body.children[i] ?? body.appendChild(h("tr", {}, h("th", { scope: "row" }, `${i + 1}`), h("td", {}), h("td", {}), h("td", {})));
+      const line =
+        body.children[i] ??
+        body.appendChild(h("tr", {}, h("th", { scope: "row" }, `${i + 1}`), h("td", {}), h("td", {}), h("td", {})));
       const [, statement, reason, from] = line.children;
       write(statement, said(row.statement));
       const hidden = next.reasons === false && row.reason !== "given";
@@ -53,7 +76,10 @@ export function render(host, stage, ctx) {
     });
     body.lastElementChild?.scrollIntoView({ block: "nearest" });
     const last = rows.at(-1);
-    const follows = givenMarks(rows.filter((row) => row.reason !== "given").map((row) => row.statement), figure);
+    const follows = givenMarks(
+      rows.filter((row) => row.reason !== "given").map((row) => row.statement),
+      figure,
+    );
     for (const mark of [...Object.values(follows.angles), ...Object.values(follows.lines)]) mark.tone = "follows";
     view.setMarks(joinMarks(follows, givenMarks(next.given ?? [], figure)));
     view.setPicked(last ? named(last.statement, figure) : []);

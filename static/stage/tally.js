@@ -58,9 +58,17 @@ function table({ head, rows }) {
 
 function line({ label, count }) {
   const wide = width(count);
-  const looks = { viewBox: `-0.5 0 ${wide + 1} 4`, width: `${(wide + 1) * 0.42}em`, height: "1.68em", "aria-hidden": "true" };
-  return h("tr", {},
+  const looks = {
+    viewBox: `-0.5 0 ${wide + 1} 4`,
+    width: `${(wide + 1) * 0.42}em`,
+    height: "1.68em",
+    "aria-hidden": "true",
+  };
+  return h(
+    "tr",
+    {},
     h("th", { scope: "row" }, label),
     h("td", { class: "tally-marks" }, svg("svg", looks, svg("path", { d: strokes(count) }))),
-    h("td", { class: "tally-count" }, `${count}`));
+    h("td", { class: "tally-count" }, `${count}`),
+  );
 }

@@ -15,13 +15,29 @@ export function render(host, stage, ctx) {
 
   function update(next) {
     const task = next.task ?? {};
-    words.replaceChildren(line("h2", "stage-title", task.title), line("p", "stage-ask", whole(task.ask)), ...givens(task));
+    words.replaceChildren(
+      line("h2", "stage-title", task.title),
+      line("p", "stage-ask", whole(task.ask)),
+      ...givens(task),
+    );
     host.classList.toggle("stage-bare", !task.figure && !task.start);
-    if (picture && task.id === shown && task.figure) return picture.move({ figure: task.figure, marks: task.marks ?? {} });
+    if (picture && task.id === shown && task.figure)
+      return picture.move({ figure: task.figure, marks: task.marks ?? {} });
     if (task.id === shown && task.start) return undefined;
     clear();
     shown = task.id;
-    if (task.figure) picture = follower(paper, { figure: task.figure, marks: task.marks, title: task.title, description: task.words, not_to_scale: task.not_to_scale }, ctx);
+    if (task.figure)
+      picture = follower(
+        paper,
+        {
+          figure: task.figure,
+          marks: task.marks,
+          title: task.title,
+          description: task.words,
+          not_to_scale: task.not_to_scale,
+        },
+        ctx,
+      );
     else if (task.start) start(task);
     return undefined;
   }

@@ -12,7 +12,14 @@ export function mount(host, ctx) {
 
 function figureFor(paper, ctx, saved, more) {
   const { task } = ctx;
-  return createFigure(paper, { figure: saved.figure ?? task.figure, marks: task.marks ?? {}, movable: task.movable, title: task.words?.title, notToScale: task.not_to_scale, ...more });
+  return createFigure(paper, {
+    figure: saved.figure ?? task.figure,
+    marks: task.marks ?? {},
+    movable: task.movable,
+    title: task.words?.title,
+    notToScale: task.not_to_scale,
+    ...more,
+  });
 }
 
 function mountNames({ paper, card }, ctx) {
@@ -43,20 +50,54 @@ function mountNames({ paper, card }, ctx) {
   const box = h("fieldset", { class: "choices pair-names" }, asked);
   const ofPair = h("span", { class: "words" });
   for (const choice of task.choices) {
-    box.append(h("label", {}, h("input", { type: "radio", name: radio, value: choice.id, onchange: () => name(choice.id) }), h("span", {}, choice.name)));
+    box.append(
+      h(
+        "label",
+        {},
+        h("input", { type: "radio", name: radio, value: choice.id, onchange: () => name(choice.id) }),
+        h("span", {}, choice.name),
+      ),
+    );
   }
   const carrier = task.transversal ? lineChoice() : null;
-  const following = h("button", { type: "button", class: "plain", onclick: () => go(nextOpen()) }, say("angles.next_pair"));
+  const following = h(
+    "button",
+    { type: "button", class: "plain", onclick: () => go(nextOpen()) },
+    say("angles.next_pair"),
+  );
   const done = h("button", { type: "button", class: "action", onclick: hand }, say("angles.check_all"));
-  card.append(...[task.pairs.length > 1 ? tabs : heading, carrier, box, handing([done], [task.pairs.length > 1 ? following : null])].filter(Boolean));
-  go(Math.max(0, task.pairs.findIndex((pair) => !names[key(pair)])));
+  card.append(
+    ...[
+      task.pairs.length > 1 ? tabs : heading,
+      carrier,
+      box,
+      handing([done], [task.pairs.length > 1 ? following : null]),
+    ].filter(Boolean),
+  );
+  go(
+    Math.max(
+      0,
+      task.pairs.findIndex((pair) => !names[key(pair)]),
+    ),
+  );
 
   function lineChoice() {
     const group = freshName("line");
-    const set_ = h("fieldset", { class: "choices choices-row" }, h("legend", {}, say("angles.which_transversal"), " ", ofPair));
+    const set_ = h(
+      "fieldset",
+      { class: "choices choices-row" },
+      h("legend", {}, say("angles.which_transversal"), " ", ofPair),
+    );
     for (const line of [...task.lines, ""]) {
       const text = line || say("angles.no_transversal");
-      set_.append(h("label", {}, h("input", { type: "radio", name: group, value: line, onchange: () => carry(line) }), h("span", { class: line ? "statement" : null }, text)));
+      set_.append(
+        h(
+          "label",
+          {},
+          h("input", { type: "radio", name: group, value: line, onchange: () => carry(line) }),
+          h("span", { class: line ? "statement" : null }, text),
+        ),
+      );
     }
     return set_;
   }
@@ -108,13 +149,19 @@ function mountNames({ paper, card }, ctx) {
     write(asked, say("angles.which_name", { a, b }));
     write(ofPair, say("angles.of_pair", { a, b }));
     for (const input of box.querySelectorAll("input")) input.checked = names[key(pair)] === input.value;
-    if (carrier) for (const input of carrier.querySelectorAll("input")) input.checked = key(pair) in transversals && (transversals[key(pair)] ?? "") === input.value;
+    if (carrier)
+      for (const input of carrier.querySelectorAll("input"))
+        input.checked = key(pair) in transversals && (transversals[key(pair)] ?? "") === input.value;
     task.pairs.forEach((one, i) => {
       const part = judged[key(one)];
       const named = names[key(one)];
       const state = part ? (part.ok ? "good" : "mend") : named ? "named" : "open";
       write(buttons[i], `${angleName(one[0])} ${angleName(one[1])}`);
-      set(buttons[i], { "aria-current": i === at ? "true" : null, "data-state": state, "aria-label": say(`angles.pair_state_${state}`, { a: one[0], b: one[1] }) });
+      set(buttons[i], {
+        "aria-current": i === at ? "true" : null,
+        "data-state": state,
+        "aria-label": say(`angles.pair_state_${state}`, { a: one[0], b: one[1] }),
+      });
     });
   }
 
@@ -130,10 +177,17 @@ function mountNames({ paper, card }, ctx) {
       // It speaks of the pair on show, which stays; pairs not come to yet are no mistake.
       const [a, b] = task.pairs[at].map(angleName);
       const open = task.pairs.filter((pair) => !ready(pair)).length;
-      ctx.verdict(ready(task.pairs[at]) ? say("angles.name_rest", { a, b, n: open, of: task.pairs.length }) : say("angles.name_first", { a, b }), "plain");
+      ctx.verdict(
+        ready(task.pairs[at])
+          ? say("angles.name_rest", { a, b, n: open, of: task.pairs.length })
+          : say("angles.name_first", { a, b }),
+        "plain",
+      );
       return;
     }
-    const verdict = await atRest([done], () => ctx.submit({ names, ...(carrier ? { transversals } : {}), ...(task.movable.length ? { figure } : {}) }));
+    const verdict = await atRest([done], () =>
+      ctx.submit({ names, ...(carrier ? { transversals } : {}), ...(task.movable.length ? { figure } : {}) }),
+    );
     judged = Object.fromEntries((verdict.parts ?? []).map((part) => [part.field, part]));
     // The verdict speaks of the first pair to mend, so that is the one to show.
     const wrong = task.pairs.findIndex((pair) => judged[key(pair)] && !judged[key(pair)].ok);
@@ -198,12 +252,28 @@ function mountFind({ paper, card }, ctx) {
           { "data-state": part ? (part.ok ? "good" : "mend") : "named" },
           h("span", { class: "statement" }, say("angles.two", { a: angleName(pair[0]), b: angleName(pair[1]) })),
           " ",
-          h("button", { type: "button", class: "plain", "aria-label": say("angles.take_away_pair", { a: pair[0], b: pair[1] }), onclick: () => drop(pair) }, say("angles.take_away")),
+          h(
+            "button",
+            {
+              type: "button",
+              class: "plain",
+              "aria-label": say("angles.take_away_pair", { a: pair[0], b: pair[1] }),
+              onclick: () => drop(pair),
+            },
+            say("angles.take_away"),
+          ),
           part?.text ? h("span", { class: "part-note" }, part.text) : null,
         );
       }),
     );
-    write(help, picked.length ? say("angles.find_second", { a: angleName(picked[0]) }) : found.length < task.count ? say("angles.find_first") : "");
+    write(
+      help,
+      picked.length
+        ? say("angles.find_second", { a: angleName(picked[0]) })
+        : found.length < task.count
+          ? say("angles.find_first")
+          : "",
+    );
   }
 
   function drop(pair) {

@@ -6,7 +6,18 @@ import { createPaper, drawing, inHand, tool } from "../construct/draw.js";
 import { far } from "../construct/geometry.js";
 import { createEdge } from "../construct/edge.js";
 import { bindPointer } from "../construct/events.js";
-import { handySweep, lengthen, lift, mark, newOpening, pickUp, standing, swing, takeCompass, tap } from "../construct/instruments.js";
+import {
+  handySweep,
+  lengthen,
+  lift,
+  mark,
+  newOpening,
+  pickUp,
+  standing,
+  swing,
+  takeCompass,
+  tap,
+} from "../construct/instruments.js";
 import { createInk } from "../construct/ink.js";
 import { createKeys } from "../construct/keys.js";
 import { createAfter } from "../construct/after.js";
@@ -140,7 +151,17 @@ export function mount(host, ctx) {
 
   const edge = createEdge(host.paper, desk);
   const card = createCard(host.card, desk, { demonstration: ctx.task.demonstration });
-  const after = createAfter(card.after, card.afterwards, { state, view, ctx, layers, redraw, fitTo, shake, lay: edge.lay, over });
+  const after = createAfter(card.after, card.afterwards, {
+    state,
+    view,
+    ctx,
+    layers,
+    redraw,
+    fitTo,
+    shake,
+    lay: edge.lay,
+    over,
+  });
   const keys = createKeys(layers.spots, desk);
   const pointer = bindPointer(root, desk);
   sheet.addEventListener("keydown", onKey);
@@ -177,7 +198,13 @@ export function mount(host, ctx) {
   /** After any change by an instrument: say it, save it, draw it. */
   function done({ moves = [], said = null }) {
     if (moves.length) state.told = null;
-    const news = moves.map((move) => sentence(state.moves.findIndex((one) => one.name === move.name), state.start, state.moves));
+    const news = moves.map((move) =>
+      sentence(
+        state.moves.findIndex((one) => one.name === move.name),
+        state.start,
+        state.moves,
+      ),
+    );
     if (said) news.push(say(`construct.${said[0]}`, said[1]));
     if (moves.length) kept();
     else redraw();
@@ -188,7 +215,14 @@ export function mount(host, ctx) {
     state.told = null;
     ctx.save(serialise(state));
     after.clear();
-    if (key) desk.tell(key, { what: sentence(moves.findIndex((one) => one.name === move.name), state.start, moves) });
+    if (key)
+      desk.tell(key, {
+        what: sentence(
+          moves.findIndex((one) => one.name === move.name),
+          state.start,
+          moves,
+        ),
+      });
     redraw();
   }
 
@@ -199,10 +233,20 @@ export function mount(host, ctx) {
     if (!spots) return;
     pick.append(h("p", { class: "label" }, say("construct.which")));
     for (const spot of spots.slice(0, 6)) {
-      pick.append(h("button", { type: "button", class: "plain", onclick: () => {
-        ask(null);
-        act(spot);
-      } }, spotWords(spot, state.start, shownMoves(state))));
+      pick.append(
+        h(
+          "button",
+          {
+            type: "button",
+            class: "plain",
+            onclick: () => {
+              ask(null);
+              act(spot);
+            },
+          },
+          spotWords(spot, state.start, shownMoves(state)),
+        ),
+      );
     }
     pick.style.left = `${Math.max(4, Math.min(at[0] + 14, view.w - 230))}px`;
     pick.style.top = `${Math.max(4, Math.min(at[1] + 14, view.h - 60 - 44 * Math.min(spots.length, 6)))}px`;
@@ -262,7 +306,11 @@ export function mount(host, ctx) {
 
   /** The start has a lot of free paper around it: arcs need room. */
   function fitTo(points, room = 0.3) {
-    fit(view, points, { side: view.w * Math.max(0.1, room - 0.32), top: view.h * room * 0.6, bottom: view.h * room * 0.6 });
+    fit(view, points, {
+      side: view.w * Math.max(0.1, room - 0.32),
+      top: view.h * room * 0.6,
+      bottom: view.h * room * 0.6,
+    });
   }
 
   /** Move what is free and look whether it holds. Nothing of the construction is changed by it. */
@@ -273,7 +321,10 @@ export function mount(host, ctx) {
     const result = answer(state);
     const looked = { ...view };
     shaking = createShake({
-      root, layers, view, text: 17,
+      root,
+      layers,
+      view,
+      text: 17,
       state: { construction: state.construction, start: state.start, moves: state.moves, result },
       reducedMotion: matchMedia("(prefers-reduced-motion: reduce)").matches,
       widen,
@@ -322,7 +373,11 @@ export function mount(host, ctx) {
   async function check() {
     endShake();
     if (!answer(state)) {
-      desk.tell({ "bisect a segment": "nothing_to_check_point", "copy a segment": "nothing_to_check_segment" }[state.construction] ?? "nothing_to_check");
+      desk.tell(
+        { "bisect a segment": "nothing_to_check_point", "copy a segment": "nothing_to_check_segment" }[
+          state.construction
+        ] ?? "nothing_to_check",
+      );
       return;
     }
     goTo(state, null);
@@ -366,16 +421,20 @@ export function mount(host, ctx) {
     }
     away = [...host.paper.children, host.card, card.foot];
     for (const part of away) part.hidden = true;
-    player = createPlayer(host.paper, { ...key, step: 0, speed: 1 }, {
-      size: "seat",
-      reducedMotion: matchMedia("(prefers-reduced-motion: reduce)").matches,
-      controls: true,
-      close() {
-        endDemonstration();
-        redraw();
-        card.focusShow();
+    player = createPlayer(
+      host.paper,
+      { ...key, step: 0, speed: 1 },
+      {
+        size: "seat",
+        reducedMotion: matchMedia("(prefers-reduced-motion: reduce)").matches,
+        controls: true,
+        close() {
+          endDemonstration();
+          redraw();
+          card.focusShow();
+        },
       },
-    });
+    );
     // Its button has gone with the card.
     host.paper.querySelector(".c-play button:not([disabled])")?.focus({ preventScroll: true });
   }
@@ -410,7 +469,8 @@ export function mount(host, ctx) {
 /** What the start gives, in words. */
 function givenWords(start) {
   const found = [];
-  if (start.angle) found.push(say("construct.given_angle", { p: start.angle[0], v: start.angle[1], q: start.angle[2] }));
+  if (start.angle)
+    found.push(say("construct.given_angle", { p: start.angle[0], v: start.angle[1], q: start.angle[2] }));
   for (const kind of ["ray", "line", "segment"]) {
     if (start[kind]) found.push(say(`construct.given_${kind}`, { a: start[kind][0], b: start[kind][1] }));
   }

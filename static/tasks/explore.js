@@ -13,7 +13,9 @@ import { said } from "../words/statement.js";
 /** The angles that the task speaks of, where it speaks of a few. */
 function inQuestion(task) {
   const text = [...task.reach, task.ask ?? ""].join(" ");
-  const names = [...new Set([...text.matchAll(/∠\s*(\w+)/gu)].map(([, name]) => name))].filter((name) => name in task.figure.angles);
+  const names = [...new Set([...text.matchAll(/∠\s*(\w+)/gu)].map(([, name]) => name))].filter(
+    (name) => name in task.figure.angles,
+  );
   return names.length <= 4 ? names : [];
 }
 
@@ -66,7 +68,11 @@ export function mount({ paper, card }, ctx) {
   // Lines that must stay where they are can't take the places of a construction's.
   const free = Object.keys(task.figure.lines).every((line) => task.movable.includes(line));
   const own = free ? ownConstruction(ctx, useOwn) : null;
-  const done = h("button", { type: "button", class: "action", onclick: hand }, say(task.question ? "angles.answer" : "angles.done"));
+  const done = h(
+    "button",
+    { type: "button", class: "action", onclick: hand },
+    say(task.question ? "angles.answer" : "angles.done"),
+  );
   card.append(
     ...[
       marks.length ? reach : null,
@@ -146,8 +152,15 @@ export function mount({ paper, card }, ctx) {
     const [a, b] = picked;
     const model = view.model();
     const named = namePair(model, a, b);
-    const sizes = measures ? say("angles.pair_sizes", { x: degrees(measure(model, a)), y: degrees(measure(model, b)) }) : "";
-    const fields = { a: angleName(a), b: angleName(b), name: say(`angles.pair_${named.pair.replace(" ", "_")}`), t: named.transversal };
+    const sizes = measures
+      ? say("angles.pair_sizes", { x: degrees(measure(model, a)), y: degrees(measure(model, b)) })
+      : "";
+    const fields = {
+      a: angleName(a),
+      b: angleName(b),
+      name: say(`angles.pair_${named.pair.replace(" ", "_")}`),
+      t: named.transversal,
+    };
     return write(pairLine, say(named.transversal ? "angles.pair_on" : "angles.pair_at", fields) + sizes);
   }
 

@@ -3,7 +3,12 @@ import { h } from "../ui/elements.js";
 
 /** `main` are the buttons that bring the task on, `also` all others; the page puts both in the order in which they are seen. */
 export function handing(main, also = []) {
-  return h("p", { class: "toolbar hand-in" }, main, also.some(Boolean) ? h("span", { class: "hand-also" }, also) : null);
+  return h(
+    "p",
+    { class: "toolbar hand-in" },
+    main,
+    also.some(Boolean) ? h("span", { class: "hand-also" }, also) : null,
+  );
 }
 
 /**
@@ -19,7 +24,8 @@ export function footer({ hand, way, verdict }, inHand) {
     if (inHand.matches) verdict.after(...rest);
     else hand.append(...rest);
     // A browser takes the focus from what is moved.
-    if (focused instanceof HTMLElement && rest.some((one) => one.contains(focused))) focused.focus({ preventScroll: true });
+    if (focused instanceof HTMLElement && rest.some((one) => one.contains(focused)))
+      focused.focus({ preventScroll: true });
   }
 
   inHand.addEventListener("change", arrange);

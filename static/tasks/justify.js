@@ -8,7 +8,16 @@ import { angleName, besides, failing, freshName, givenMarks, hintSlips, joinMark
 import { said } from "../words/statement.js";
 
 // Each blank and the part of the verdict that speaks of it.
-const PART = { a: "angles", b: "angles", pair: "pair", transversal: "transversal", relation: "relation", l: "lines", m: "lines", theorem: "theorem" };
+const PART = {
+  a: "angles",
+  b: "angles",
+  pair: "pair",
+  transversal: "transversal",
+  relation: "relation",
+  l: "lines",
+  m: "lines",
+  theorem: "theorem",
+};
 const ORDER = ["a", "b", "pair", "transversal", "relation", "l", "m", "theorem"];
 const TAKES = { a: "angle", b: "angle", transversal: "line", l: "line", m: "line" };
 
@@ -18,19 +27,44 @@ export function mount({ paper, card }, ctx) {
   let active = ORDER.find((blank) => !values[blank]) ?? "a";
   let frozen = false;
   let marks = joinMarks(givenMarks(task.given, task.figure), task.marks);
-  const view = createFigure(paper, { figure: task.figure, marks, pick: "sides", title: task.words?.title, notToScale: task.not_to_scale, onpick: (item) => fill(item) });
+  const view = createFigure(paper, {
+    figure: task.figure,
+    marks,
+    pick: "sides",
+    title: task.words?.title,
+    notToScale: task.not_to_scale,
+    onpick: (item) => fill(item),
+  });
   const beside = besides(paper);
 
   const angles = Object.keys(task.figure.angles).map((name) => ({ id: name, name: angleName(name) }));
   const named = (list) => list.map((id) => ({ id, name: id }));
   const lines = named(task.choices.lines);
-  const choices = { a: angles, b: angles, pair: task.choices.pairs, transversal: named(task.choices.transversals), relation: task.choices.relations, l: lines, m: lines, theorem: task.choices.theorems };
+  const choices = {
+    a: angles,
+    b: angles,
+    pair: task.choices.pairs,
+    transversal: named(task.choices.transversals),
+    relation: task.choices.relations,
+    l: lines,
+    m: lines,
+    theorem: task.choices.theorems,
+  };
   const blanks = Object.fromEntries(ORDER.map((name) => [name, makeBlank(name)]));
-  const given = h("p", { class: "statement justify-given" }, h("span", { class: "label" }, say("angles.given")), " ", task.given.map(said).join(",  ") || say("angles.given_nothing"));
+  const given = h(
+    "p",
+    { class: "statement justify-given" },
+    h("span", { class: "label" }, say("angles.given")),
+    " ",
+    task.given.map(said).join(",  ") || say("angles.given_nothing"),
+  );
   const sentence = h("p", { class: "justify-sentence statement" }, ...words());
   const done = h("button", { type: "button", class: "action", onclick: () => hand() }, say("angles.say_so"));
   const none = h("button", { type: "button", class: "plain", onclick: () => hand(true) }, say("angles.not_enough"));
-  const hints = hintSlips((level) => ctx.ask("hint", { level }), (more) => view.setMarks(joinMarks(marks, more)));
+  const hints = hintSlips(
+    (level) => ctx.ask("hint", { level }),
+    (more) => view.setMarks(joinMarks(marks, more)),
+  );
   const own = ownConstruction(ctx, (mine) => {
     marks = joinMarks(givenMarks(task.given, mine.figure), mine.marks);
     view.setFigure(mine.figure);
@@ -48,8 +82,18 @@ export function mount({ paper, card }, ctx) {
   }
 
   function makeBlank(name) {
-    const select = h("select", { class: "gap", id: freshName("blank"), "aria-label": say(`angles.blank_${name}`), "data-blank": name, onchange: () => put(name, select.value), onfocus: () => take(name) });
-    select.append(h("option", { value: "" }, "____"), ...choices[name].map((choice) => h("option", { value: choice.id }, choice.name)));
+    const select = h("select", {
+      class: "gap",
+      id: freshName("blank"),
+      "aria-label": say(`angles.blank_${name}`),
+      "data-blank": name,
+      onchange: () => put(name, select.value),
+      onfocus: () => take(name),
+    });
+    select.append(
+      h("option", { value: "" }, "____"),
+      ...choices[name].map((choice) => h("option", { value: choice.id }, choice.name)),
+    );
     select.value = values[name] ?? "";
     return select;
   }
@@ -82,7 +126,11 @@ export function mount({ paper, card }, ctx) {
     const chosen = [values.a, values.b].filter(Boolean);
     const line = [values.transversal].filter(Boolean).map((name) => ({ kind: "line", name }));
     view.setPicked([...chosen.map((name) => ({ kind: "angle", name })), ...line]);
-    for (const name of ORDER) set(blanks[name], { "data-active": name === active ? "true" : null, "data-filled": values[name] ? "true" : null });
+    for (const name of ORDER)
+      set(blanks[name], {
+        "data-active": name === active ? "true" : null,
+        "data-filled": values[name] ? "true" : null,
+      });
   }
 
   async function hand(notEnough = false) {
@@ -94,7 +142,9 @@ export function mount({ paper, card }, ctx) {
       return;
     }
     const { a, b, pair, transversal, relation, l, m, theorem } = values;
-    const verdict = await atRest([done, none], () => ctx.submit(notEnough ? { none: true } : { angles: [a, b], pair, transversal, relation, lines: [l, m], theorem }));
+    const verdict = await atRest([done, none], () =>
+      ctx.submit(notEnough ? { none: true } : { angles: [a, b], pair, transversal, relation, lines: [l, m], theorem }),
+    );
     show(verdict, notEnough);
   }
 
@@ -102,12 +152,25 @@ export function mount({ paper, card }, ctx) {
     const parts = Object.fromEntries((verdict.parts ?? []).map((part) => [part.field, part]));
     for (const name of ORDER) {
       const part = notEnough ? null : parts[PART[name]];
-      set(blanks[name], { "data-ok": part ? `${part.ok}` : null, "aria-invalid": part && !part.ok ? "true" : null, title: part && !part.ok ? part.text : null });
+      set(blanks[name], {
+        "data-ok": part ? `${part.ok}` : null,
+        "aria-invalid": part && !part.ok ? "true" : null,
+        title: part && !part.ok ? part.text : null,
+      });
     }
     view.setMarks(joinMarks(marks, verdict.marks));
     view.setPath(...(!notEnough && verdict.ok ? [values.a, values.b] : [null, null]));
     const claim = (task.lines ?? [values.l, values.m]).join(" ∥ ");
-    if (verdict.figure) beside.show(verdict.figure, failing(task.given.filter((one) => !/=\s*[\d.]/.test(one)), claim, verdict.figure), say("angles.beside"));
+    if (verdict.figure)
+      beside.show(
+        verdict.figure,
+        failing(
+          task.given.filter((one) => !/=\s*[\d.]/.test(one)),
+          claim,
+          verdict.figure,
+        ),
+        say("angles.beside"),
+      );
     else beside.hide();
   }
 

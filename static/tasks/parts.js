@@ -17,10 +17,14 @@ export function givenMarks(given, figure) {
     const parallel = text.match(/^(\S+)\s*∥\s*(\S+)$/u);
     if (measure && figure.angles[measure[1]]) {
       const value = measure[2].trim();
-      Object.assign((marks.angles[measure[1]] ??= {}), { tone: "given", label: /^[\d./]+$/.test(value) ? `${value}°` : `(${value})°` });
+      Object.assign((marks.angles[measure[1]] ??= {}), {
+        tone: "given",
+        label: /^[\d./]+$/.test(value) ? `${value}°` : `(${value})°`,
+      });
     } else if (equal && figure.angles[equal[1]] && figure.angles[equal[2]]) {
       const known = marks.angles[equal[1]]?.arcs ?? marks.angles[equal[2]]?.arcs ?? (arcs += 1);
-      for (const name of [equal[1], equal[2]]) Object.assign((marks.angles[name] ??= {}), { arcs: known, tone: "given" });
+      for (const name of [equal[1], equal[2]])
+        Object.assign((marks.angles[name] ??= {}), { arcs: known, tone: "given" });
     } else if (parallel && figure.lines[parallel[1]] && figure.lines[parallel[2]]) {
       const known = marks.lines[parallel[1]]?.arrows ?? marks.lines[parallel[2]]?.arrows ?? (arrows += 1);
       for (const name of [parallel[1], parallel[2]]) marks.lines[name] = { arrows: known, tone: "given" };
@@ -40,20 +44,25 @@ export function failing(givens, goal, figure) {
     for (const [, name] of (text ?? "").matchAll(/∠(\w+)/gu)) {
       if (!figure.angles?.[name]) continue;
       const mark = (marks.angles[name] ??= { tone });
-      mark.arcs ??= (most += 1);
+      mark.arcs ??= most += 1;
       if (tone === "fails") mark.tone = tone;
     }
   };
   for (const text of givens ?? []) arcs(text, "given");
   arcs(goal, "fails");
   const lines = /^(\S+)\s*[∥⊥]\s*(\S+)$/u.exec(goal ?? "");
-  for (const name of lines?.slice(1) ?? []) if (figure.lines?.[name]) marks.lines[name] = { ...marks.lines[name], tone: "fails" };
+  for (const name of lines?.slice(1) ?? [])
+    if (figure.lines?.[name]) marks.lines[name] = { ...marks.lines[name], tone: "fails" };
   return marks;
 }
 
 /** Two sets of marks as one; the second one wins. */
 export function joinMarks(a, b) {
-  return { angles: { ...a?.angles, ...b?.angles }, lines: { ...a?.lines, ...b?.lines }, right: [...(a?.right ?? []), ...(b?.right ?? [])] };
+  return {
+    angles: { ...a?.angles, ...b?.angles },
+    lines: { ...a?.lines, ...b?.lines },
+    right: [...(a?.right ?? []), ...(b?.right ?? [])],
+  };
 }
 
 /** A place beside the student's figure for another one with the same givens. `show(figure, marks, caption)`, `hide()`. */
@@ -71,7 +80,12 @@ export function besides(paper) {
   function show(figure, marks, caption) {
     hide();
     const ground = h("div", { class: "beside-figure" });
-    box = h("section", { class: "beside", "aria-label": caption }, h("p", { class: "beside-caption statement" }, caption), ground);
+    box = h(
+      "section",
+      { class: "beside", "aria-label": caption },
+      h("p", { class: "beside-caption statement" }, caption),
+      ground,
+    );
     paper.append(box);
     paper.dataset.two = "true";
     view = createFigure(ground, { figure, marks, measures: true, title: caption });

@@ -1,10 +1,10 @@
 // Practice: one item after the other, as long as wanted. How far one has come is said in words; there are no points.
 
-import { createFigure } from '../figure/figure.js';
-import { createItem, gently } from '../practice/item.js';
-import { h } from '../ui/elements.js';
-import { say } from '../words/say.js';
-import { handing } from './handing.js';
+import { createFigure } from "../figure/figure.js";
+import { createItem, gently } from "../practice/item.js";
+import { h } from "../ui/elements.js";
+import { say } from "../words/say.js";
+import { handing } from "./handing.js";
 
 export function mount(host, ctx) {
   let frozen = false;
@@ -12,12 +12,16 @@ export function mount(host, ctx) {
   let small = null;
   let here = ctx.task;
   const save = gently((work) => ctx.save(work));
-  const head = h('p', { class: 'practice-head label' });
-  const example = h('div', {});
-  const body = h('div', {});
-  const next = h('button', { type: 'button', class: 'action practice-next', hidden: true, onclick: go }, say('practice.next'));
-  const standing = h('dl', { class: 'standing' });
-  const slip = h('details', { class: 'slip standing-slip' }, h('summary', {}, say('practice.standing')), standing);
+  const head = h("p", { class: "practice-head label" });
+  const example = h("div", {});
+  const body = h("div", {});
+  const next = h(
+    "button",
+    { type: "button", class: "action practice-next", hidden: true, onclick: go },
+    say("practice.next"),
+  );
+  const standing = h("dl", { class: "standing" });
+  const slip = h("details", { class: "slip standing-slip" }, h("summary", {}, say("practice.standing")), standing);
   const foot = handing([next]);
   host.card.append(head, example, body, slip, foot);
 
@@ -25,12 +29,12 @@ export function mount(host, ctx) {
     if (frozen) return;
     next.disabled = true;
     try {
-      here = await ctx.ask('next', {});
-      ctx.verdict('', 'plain');
+      here = await ctx.ask("next", {});
+      ctx.verdict("", "plain");
       draw(null);
       item.focus();
     } catch (error) {
-      ctx.verdict(error.message, 'mend');
+      ctx.verdict(error.message, "mend");
     } finally {
       next.disabled = false;
     }
@@ -41,14 +45,14 @@ export function mount(host, ctx) {
     small?.destroy();
     small = null;
     next.hidden = true;
-    head.textContent = here.n < here.count
-      ? say('practice.head', { n: here.n + 1, count: here.count, family: here.family })
-      : say('practice.head_more', { n: here.n + 1, family: here.family });
+    head.textContent =
+      here.n < here.count
+        ? say("practice.head", { n: here.n + 1, count: here.count, family: here.family })
+        : say("practice.head_more", { n: here.n + 1, family: here.family });
     example.replaceChildren();
-    if (here.back) example.append(h('p', { class: 'notice' }, here.back));
+    if (here.back) example.append(h("p", { class: "notice" }, here.back));
     if (here.example) example.append(worked(here.example));
-    standing.replaceChildren(...here.standing.flatMap((s) => [
-      h('dt', {}, s.title), h('dd', {}, s.counts)]));
+    standing.replaceChildren(...here.standing.flatMap((s) => [h("dt", {}, s.title), h("dd", {}, s.counts)]));
     item = createItem({ paper: host.paper, card: body, foot }, here.item, {
       saved: saved?.n === here.n ? saved : null,
       ask: ctx.ask,
@@ -75,16 +79,31 @@ export function mount(host, ctx) {
 
   /** A worked one of the same kind, before the first of a kind is tried. */
   function worked({ item: shown, working }) {
-    const figure = h('div', { class: 'worked-figure paper' });
-    const details = h('details', { class: 'slip' },
-      h('summary', {}, say('practice.worked')),
-      h('p', { class: 'exercise-prompt' }, shown.prompt), h('p', { class: 'exercise-ask' }, shown.ask), figure,
-      h('ol', { class: 'how' }, working.map((text) => h('li', { class: 'statement' }, text))));
-    details.addEventListener('toggle', () => {
+    const figure = h("div", { class: "worked-figure paper" });
+    const details = h(
+      "details",
+      { class: "slip" },
+      h("summary", {}, say("practice.worked")),
+      h("p", { class: "exercise-prompt" }, shown.prompt),
+      h("p", { class: "exercise-ask" }, shown.ask),
+      figure,
+      h(
+        "ol",
+        { class: "how" },
+        working.map((text) => h("li", { class: "statement" }, text)),
+      ),
+    );
+    details.addEventListener("toggle", () => {
       if (!details.open || small || !shown.figure) return;
       small = createFigure(figure, {
-        figure: shown.figure, marks: shown.marks ?? undefined, movable: [], measures: false, size: 'small',
-        title: shown.words?.title ?? '', description: shown.words, notToScale: shown.not_to_scale,
+        figure: shown.figure,
+        marks: shown.marks ?? undefined,
+        movable: [],
+        measures: false,
+        size: "small",
+        title: shown.words?.title ?? "",
+        description: shown.words,
+        notToScale: shown.not_to_scale,
       });
     });
     return details;

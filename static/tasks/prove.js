@@ -6,7 +6,19 @@ import { h, set } from "../ui/elements.js";
 import { say } from "../words/say.js";
 import { createBook } from "../prove/book.js";
 import { createHints } from "../prove/hints.js";
-import { begun, insert, named, put, remove, shift, startRows, tapped, toggleFrom, toReply, written } from "../prove/rows.js";
+import {
+  begun,
+  insert,
+  named,
+  put,
+  remove,
+  shift,
+  startRows,
+  tapped,
+  toggleFrom,
+  toReply,
+  written,
+} from "../prove/rows.js";
 import { createOther } from "../prove/swing.js";
 import { createTurning } from "../prove/turning.js";
 import { handing } from "./handing.js";
@@ -31,7 +43,16 @@ export function mount({ paper, card }, ctx) {
   let view = openView();
   const other = createOther(paper);
   const book = createBook({
-    reasons: task.reasons, support: task.support, apart: [...task.given, task.goal].some((one) => one.includes("∦")), onchange: change, onfocus: point, onother: (at) => { showOther(at); other.look(); }, ontool: tool,
+    reasons: task.reasons,
+    support: task.support,
+    apart: [...task.given, task.goal].some((one) => one.includes("∦")),
+    onchange: change,
+    onfocus: point,
+    onother: (at) => {
+      showOther(at);
+      other.look();
+    },
+    ontool: tool,
     onfrom: (at, n) => {
       rows = toggleFrom(rows, at, n);
       settle(at);
@@ -52,23 +73,58 @@ export function mount({ paper, card }, ctx) {
     view.setFigure(made.figure);
     view.setMarks(joinMarks(task.marks, made.marks));
   });
-  const hints = alone ? null : createHints((level) => ctx.ask("hint", { level, rows: toReply(rows) }), { onpoint: (found) => view.setPicked(found), onwrite: task.support === "order" ? null : writeIn });
+  const hints = alone
+    ? null
+    : createHints((level) => ctx.ask("hint", { level, rows: toReply(rows) }), {
+        onpoint: (found) => view.setPicked(found),
+        onwrite: task.support === "order" ? null : writeIn,
+      });
   const views = judged ? viewBar() : null;
   const prose = h("div", { class: "prove-view", hidden: true });
-  const barred = task.barred?.length ? h("p", { class: "label prove-barred" }, say("prove.barred", { list: task.barred.join(", ") })) : null;
-  const desk = h("div", { class: "prove" }, ...[
-    h("dl", { class: "prove-head statement" },
-      ...(task.given.length ? [h("div", {}, h("dt", { class: "label" }, say("prove.given")), ...task.given.map((one) => h("dd", {}, said(one))))] : []),
-      h("div", {}, h("dt", { class: "label" }, say("prove.goal")), h("dd", { class: "prove-goal" }, said(task.goal)))),
-    views, barred, book.element, prose, hints?.element,
-  ].filter(Boolean));
+  const barred = task.barred?.length
+    ? h("p", { class: "label prove-barred" }, say("prove.barred", { list: task.barred.join(", ") }))
+    : null;
+  const desk = h(
+    "div",
+    { class: "prove" },
+    ...[
+      h(
+        "dl",
+        { class: "prove-head statement" },
+        ...(task.given.length
+          ? [
+              h(
+                "div",
+                {},
+                h("dt", { class: "label" }, say("prove.given")),
+                ...task.given.map((one) => h("dd", {}, said(one))),
+              ),
+            ]
+          : []),
+        h("div", {}, h("dt", { class: "label" }, say("prove.goal")), h("dd", { class: "prove-goal" }, said(task.goal))),
+      ),
+      views,
+      barred,
+      book.element,
+      prose,
+      hints?.element,
+    ].filter(Boolean),
+  );
   // The verbs stand below what scrolls (the shell moves `hand-in` there), so that they never cover a row.
   const verbs = handing([done], [check, add, loose, own]);
   card.append(desk, verbs);
   book.paint(rows, notes);
 
   function openView() {
-    return createFigure(paper, { figure: task.figure, marks: task.marks, pick: "any", title: task.words?.title, notToScale: task.not_to_scale, description: task.words, onpick: tap });
+    return createFigure(paper, {
+      figure: task.figure,
+      marks: task.marks,
+      pick: "any",
+      title: task.words?.title,
+      notToScale: task.not_to_scale,
+      description: task.words,
+      onpick: tap,
+    });
   }
 
   // ── the rows ──
@@ -152,7 +208,11 @@ export function mount({ paper, card }, ctx) {
     const at = row.row ? row.row - 1 : rows.findIndex((one) => !written(one) && !one.fixed.statement);
     const to = at >= 0 ? at : rows.length;
     if (to === rows.length) addRow(to);
-    rows = put(rows, to, { statement: said(row.statement), reason: row.reason, from: row.from?.length ? row.from : null });
+    rows = put(rows, to, {
+      statement: said(row.statement),
+      reason: row.reason,
+      from: row.from?.length ? row.from : null,
+    });
     settle(to);
     book.focus(to, "reason");
   }
@@ -169,16 +229,26 @@ export function mount({ paper, card }, ctx) {
     }
     if (mine !== asking) return;
     take(found.rows);
-    const first = found.rows.findIndex((row, i) => row.verdict !== "follows" && (loud ? begun(rows[i]) : written(rows[i])));
+    const first = found.rows.findIndex(
+      (row, i) => row.verdict !== "follows" && (loud ? begun(rows[i]) : written(rows[i])),
+    );
     // The whole note stands beside its row; the line only says which row and what is the matter.
-    if (first >= 0) ctx.verdict(say("prove.look_at", { row: first + 1, verdict: say(`prove.verdict_${found.rows[first].verdict}`) }), "mend");
+    if (first >= 0)
+      ctx.verdict(
+        say("prove.look_at", { row: first + 1, verdict: say(`prove.verdict_${found.rows[first].verdict}`) }),
+        "mend",
+      );
     else if (found.rows.length) ctx.verdict(say("prove.all_follow"), "good");
     if (loud && first >= 0) book.show(first);
   }
 
   /** Notes beside their rows; a row that is not filled in yet gets none. */
   function take(found) {
-    notes = rows.map((row, i) => (found[i] && (written(row) || found[i].verdict !== "unreadable") ? { ...found[i], quiet: row.fixed.statement && row.fixed.reason } : null));
+    notes = rows.map((row, i) =>
+      found[i] && (written(row) || found[i].verdict !== "unreadable")
+        ? { ...found[i], quiet: row.fixed.statement && row.fixed.reason }
+        : null,
+    );
     book.paint(rows, notes);
   }
 
@@ -201,7 +271,12 @@ export function mount({ paper, card }, ctx) {
     const example = notes[at]?.counterexample;
     if (!example?.figure) return;
     const statement = notes[at].statement ?? rows[at].statement;
-    other.show(task.figure, example.figure, failing(task.given, statement, example.figure), say("prove.other", { statement: said(statement) }));
+    other.show(
+      task.figure,
+      example.figure,
+      failing(task.given, statement, example.figure),
+      say("prove.other", { statement: said(statement) }),
+    );
   }
 
   // ── it isn't forced: turn the lines until the givens hold and the goal fails ──
@@ -226,13 +301,26 @@ export function mount({ paper, card }, ctx) {
   function viewBar() {
     const bar = h("div", { class: "toolbar prove-views", role: "group", "aria-label": say("prove.views") });
     for (const name of ["book", "flow", "prose"]) {
-      bar.append(h("button", { type: "button", class: "plain", "data-view": name, "aria-pressed": `${name === "book"}`, onclick: () => look(name) }, say(`prove.view_${name}`)));
+      bar.append(
+        h(
+          "button",
+          {
+            type: "button",
+            class: "plain",
+            "data-view": name,
+            "aria-pressed": `${name === "book"}`,
+            onclick: () => look(name),
+          },
+          say(`prove.view_${name}`),
+        ),
+      );
     }
     return bar;
   }
 
   async function look(name) {
-    for (const one of /** @type {HTMLElement[]} */ ([...views.children])) set(one, { "aria-pressed": `${one.dataset.view === name}` });
+    for (const one of /** @type {HTMLElement[]} */ ([...views.children]))
+      set(one, { "aria-pressed": `${one.dataset.view === name}` });
     flow?.destroy();
     flow = null;
     book.element.hidden = name !== "book";
@@ -241,7 +329,8 @@ export function mount({ paper, card }, ctx) {
     try {
       const found = await ctx.ask("views", { rows: toReply(rows) });
       if (name === "flow") flow = drawFlow(prose, found.flow);
-      else prose.replaceChildren(h("p", { class: "statement prove-prose" }, found.paragraph || say("prove.flow_empty")));
+      else
+        prose.replaceChildren(h("p", { class: "statement prove-prose" }, found.paragraph || say("prove.flow_empty")));
     } catch (fault) {
       prose.replaceChildren(h("p", { class: "notice" }, fault.message));
     }

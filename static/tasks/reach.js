@@ -8,10 +8,22 @@ const ANGLE = String.raw`m?∠\s*(\w+)`;
 /** @type {[RegExp, Test][]} */
 const FORMS = [
   [new RegExp(`^${ANGLE}\\s*[≅=]\\s*${ANGLE}$`, "u"), (model, a, b) => angles(model, [a, b], (x, y) => x === y)],
-  [new RegExp(`^${ANGLE}\\s*=\\s*(\\d+(?:\\.\\d+)?)°?$`, "u"), (model, a, n) => angles(model, [a], (x) => x === Number(n))],
-  [new RegExp(`^${ANGLE}\\s+and\\s+${ANGLE}\\s+are\\s+supplementary$`, "u"), (model, a, b) => angles(model, [a, b], (x, y) => x + y === 180)],
-  [new RegExp(`^${ANGLE}\\s+and\\s+${ANGLE}\\s+are\\s+complementary$`, "u"), (model, a, b) => angles(model, [a, b], (x, y) => x + y === 90)],
-  [new RegExp(`^${ANGLE}\\s*\\+\\s*${ANGLE}\\s*=\\s*(\\d+)°?$`, "u"), (model, a, b, n) => angles(model, [a, b], (x, y) => x + y === Number(n))],
+  [
+    new RegExp(`^${ANGLE}\\s*=\\s*(\\d+(?:\\.\\d+)?)°?$`, "u"),
+    (model, a, n) => angles(model, [a], (x) => x === Number(n)),
+  ],
+  [
+    new RegExp(`^${ANGLE}\\s+and\\s+${ANGLE}\\s+are\\s+supplementary$`, "u"),
+    (model, a, b) => angles(model, [a, b], (x, y) => x + y === 180),
+  ],
+  [
+    new RegExp(`^${ANGLE}\\s+and\\s+${ANGLE}\\s+are\\s+complementary$`, "u"),
+    (model, a, b) => angles(model, [a, b], (x, y) => x + y === 90),
+  ],
+  [
+    new RegExp(`^${ANGLE}\\s*\\+\\s*${ANGLE}\\s*=\\s*(\\d+)°?$`, "u"),
+    (model, a, b, n) => angles(model, [a, b], (x, y) => x + y === Number(n)),
+  ],
   [/^(\w+)\s*(?:∥|\|\|)\s*(\w+)$/u, (model, l, m) => lines(model, l, m, (turn) => turn === 0)],
   [/^(\w+)\s*∦\s*(\w+)$/u, (model, l, m) => lines(model, l, m, (turn) => turn !== 0)],
   [/^(\w+)\s*⊥\s*(\w+)$/u, (model, l, m) => lines(model, l, m, (turn) => turn === 90)],
@@ -22,7 +34,9 @@ function angles(model, names, test) {
 }
 
 function lines(model, l, m, test) {
-  return l in model.lines && m in model.lines ? test(halfTurn(model.lines[l].direction - model.lines[m].direction)) : null;
+  return l in model.lines && m in model.lines
+    ? test(halfTurn(model.lines[l].direction - model.lines[m].direction))
+    : null;
 }
 
 const read = new Map(); // asked of the same few statements in every frame of a drag

@@ -1,6 +1,6 @@
 // Solve: lines of working one under the other, then the answer. Also the body of connect tasks, which have no lines.
 
-import { createItem, gently } from '../practice/item.js';
+import { createItem, gently } from "../practice/item.js";
 
 export function mount(host, ctx) {
   const save = gently((work) => ctx.save(work));
@@ -14,7 +14,7 @@ export function mount(host, ctx) {
     verdict: ctx.verdict,
     changed: save,
     exit: ctx.exit,
-    own: ctx.task.item.family === 'own',
+    own: ctx.task.item.family === "own",
   });
   return {
     destroy() {

@@ -60,7 +60,8 @@ export function pressed(event, selector) {
 export function h(tag, attributes = {}, ...children) {
   const element = document.createElement(tag);
   set(element, attributes);
-  for (const child of children.flat()) if (child !== null && child !== undefined && child !== false) element.append(child);
+  for (const child of children.flat())
+    if (child !== null && child !== undefined && child !== false) element.append(child);
   return element;
 }
 
@@ -170,7 +171,14 @@ export function oneStop(bar) {
   bar.addEventListener("keydown", (event) => {
     const here = place(event);
     /** @type {Record<string, number>} */
-    const ways = { ArrowRight: here + 1, ArrowDown: here + 1, ArrowLeft: here - 1, ArrowUp: here - 1, Home: 0, End: all.length - 1 };
+    const ways = {
+      ArrowRight: here + 1,
+      ArrowDown: here + 1,
+      ArrowLeft: here - 1,
+      ArrowUp: here - 1,
+      Home: 0,
+      End: all.length - 1,
+    };
     const to = ways[event.key];
     if (here < 0 || to === undefined || event.altKey || event.ctrlKey || event.metaKey) return;
     event.preventDefault();

@@ -16,9 +16,11 @@ export function language() {
 
 /** Load the catalogues of these areas; resolves when all are there. One that does not arrive is reported, and the page goes on. */
 export async function load(...areas) {
-  await Promise.all(areas.map(async (area) => {
-    BOOKS[area] ??= await book(area, language());
-  }));
+  await Promise.all(
+    areas.map(async (area) => {
+      BOOKS[area] ??= await book(area, language());
+    }),
+  );
 }
 
 async function book(area, tongue) {
@@ -39,7 +41,9 @@ export function say(key, fields = {}) {
     console.error(`no words for ${key}`);
     return key;
   }
-  return sentence.replace(/\{(\w+)(?::([^{}]*))?\}/g, (whole, name, asked) => (name in fields ? inside(`${fields[name]}`, asked) : whole));
+  return sentence.replace(/\{(\w+)(?::([^{}]*))?\}/g, (whole, name, asked) =>
+    name in fields ? inside(`${fields[name]}`, asked) : whole,
+  );
 }
 
 function inside(text, asked) {

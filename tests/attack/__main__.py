@@ -51,11 +51,15 @@ class Outcome:
         if self.felt is None:
             return said
         for what, times, most in (("replies", self.felt.replies, REPLY), ("the Desk", self.felt.desk, DESK)):
-            alone, visited, attacked = (percentile(times.get(phase, []), 0.99) for phase in ("calm", "visits", "attack"))
+            alone, visited, attacked = (
+                percentile(times.get(phase, []), 0.99) for phase in ("calm", "visits", "attack")
+            )
             limit = max(most, 2 * alone, BESIDE * visited)
             if attacked > limit:
                 beside = f", beside visits {visited:.0f} ms" if visited else ""
-                said.append(f"{what}: p99 {attacked:.0f} ms under attack, at most {limit:.0f} ms (alone {alone:.0f} ms{beside})")
+                said.append(
+                    f"{what}: p99 {attacked:.0f} ms under attack, at most {limit:.0f} ms (alone {alone:.0f} ms{beside})"
+                )
         return said
 
 
@@ -106,8 +110,12 @@ def show(outcome: Outcome, title: str) -> None:
             for phase in ("calm", "visits", "attack"):
                 found = times.get(phase, [])
                 if found:
-                    print(f"  {what:8} {phase:7} {len(found):5} · p50 {percentile(found, 0.5):6.0f} · p99 {percentile(found, 0.99):6.0f} · max {max(found):6.0f} ms")
-        print(f"  sent again {outcome.felt.again} · lost {len(outcome.lost)} · doubled {len(outcome.doubled)} · Desk refused {len(outcome.felt.desk_failed)}")
+                    print(
+                        f"  {what:8} {phase:7} {len(found):5} · p50 {percentile(found, 0.5):6.0f} · p99 {percentile(found, 0.99):6.0f} · max {max(found):6.0f} ms"
+                    )
+        print(
+            f"  sent again {outcome.felt.again} · lost {len(outcome.lost)} · doubled {len(outcome.doubled)} · Desk refused {len(outcome.felt.desk_failed)}"
+        )
     for note in outcome.notes:
         print(f"  · {note}")
     for held, what in outcome.held:
@@ -117,7 +125,9 @@ def show(outcome: Outcome, title: str) -> None:
 
 
 def main() -> int:
-    parser = argparse.ArgumentParser(prog="python -m tests.attack", description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
+    parser = argparse.ArgumentParser(
+        prog="python -m tests.attack", description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter
+    )
     parser.add_argument("attacks", nargs="*", help=f"which: {', '.join([*ATTACKS, CLOCK])}; all if left out")
     parser.add_argument("--quick", action="store_true", help="smaller, as in the suite")
     parser.add_argument("--seed", type=int, default=1)

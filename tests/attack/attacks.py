@@ -90,6 +90,7 @@ def heavy_questions(scene: Scene) -> None:
     """F9-01: the heaviest questions, thirty at once from one address, by somebody who doesn't wait for the answers; and the
     same from a neighbor behind the school's own address, while students there ask heavy ones too.
     """
+
     def ask(n: int) -> int:
         path, body = question(n)
         browser = Browser(scene.port, STRANGER, timeout=2)
@@ -104,16 +105,26 @@ def heavy_questions(scene: Scene) -> None:
     students = scene.size(quick=6, full=35)
     results: list[Any] = []
     # Five lines each, and none like another: heavy by their size, as one of a class may be.
-    class_ = threading.Thread(target=lambda: results.extend(crowd(
-        students, lambda n: stay(scene, f"/api/reasoning/{('follows', 'prove')[n % 2]}", grid(3, 2, turn=1000 + n)), students, 20)))
+    class_ = threading.Thread(
+        target=lambda: results.extend(
+            crowd(
+                students,
+                lambda n: stay(scene, f"/api/reasoning/{('follows', 'prove')[n % 2]}", grid(3, 2, turn=1000 + n)),
+                students,
+                20,
+            )
+        )
+    )
     class_.start()
     near = crowd(
-        scene.size(quick=40, full=200),
-        lambda n: hurry(scene, *question(500 + n)), 20, scene.size(quick=3, full=6))
+        scene.size(quick=40, full=200), lambda n: hurry(scene, *question(500 + n)), 20, scene.size(quick=3, full=6)
+    )
     class_.join()
     scene.note(f"a neighbor's questions: {told(near)}; the students': {told(results)}")
     # On a machine that is busy otherwise some are told that it takes too long just now; none is kept out by the neighbor.
-    scene.wants("each student behind the neighbor's address has a turn", len(results) == students and set(results) <= {200, 503})
+    scene.wants(
+        "each student behind the neighbor's address has a turn", len(results) == students and set(results) <= {200, 503}
+    )
     answers += near
     scene.wants("a heavy question is answered or told to wait, never a fault", no_fault(answers))
     time.sleep(1)
@@ -122,10 +133,24 @@ def heavy_questions(scene: Scene) -> None:
     share = (cpu_of(scene.running) - before) / (time.monotonic() - began)
     scene.note(f"after they hung up the server used {100 * share:.0f} % of a core (the class goes on)")
     # Left alone, the old server computed on for minutes, with every core it had.
-    light = {"figure": {"lines": {"l": {"direction": 10, "through": [0, 1]}, "m": {"direction": 10, "through": [0, 4]}}},
-             "given": [], "claim": "l ∥ m"}
-    answers = crowd(6, lambda n: _retry(lambda: Browser(scene.port, SCHOOL).ask(
-        "POST", "/api/reasoning/follows", as_json(light | {"given": ["l ∥ m"] * n}), Content_Type="application/json")[0]), 2, 6)
+    light = {
+        "figure": {"lines": {"l": {"direction": 10, "through": [0, 1]}, "m": {"direction": 10, "through": [0, 4]}}},
+        "given": [],
+        "claim": "l ∥ m",
+    }
+    answers = crowd(
+        6,
+        lambda n: _retry(
+            lambda: Browser(scene.port, SCHOOL).ask(
+                "POST",
+                "/api/reasoning/follows",
+                as_json(light | {"given": ["l ∥ m"] * n}),
+                Content_Type="application/json",
+            )[0]
+        ),
+        2,
+        6,
+    )
     scene.wants(f"a small question from the school is answered ({told(answers)})", 200 in answers)
 
 
@@ -170,7 +195,8 @@ def dripping_bodies(scene: Scene) -> None:
         path = ("/enter", "/api/reasoning/follows", "/desk/signin")[n % 3]
         one.sendall(
             f"POST {path} HTTP/1.1\r\nHost: 127.0.0.1:{scene.port}\r\nX-Forwarded-For: {address}\r\n"
-            "Content-Type: application/x-www-form-urlencoded\r\nContent-Length: 60000\r\n\r\nx".encode())
+            "Content-Type: application/x-www-form-urlencoded\r\nContent-Length: 60000\r\n\r\nx".encode()
+        )
         one.setblocking(False)
         sockets.append(one)
     time.sleep(0.5)
@@ -224,12 +250,16 @@ def all_the_seats(scene: Scene) -> None:
         one.cookies = dict(kept)
         try:
             body = urlencode({"token": token, **name}).encode()
-            return one.ask("POST", "/enter/name", body, Content_Type="application/x-www-form-urlencoded", Accept="text/html")[0]
+            return one.ask(
+                "POST", "/enter/name", body, Content_Type="application/x-www-form-urlencoded", Accept="text/html"
+            )[0]
         finally:
             one.close()
 
     numbers = crowd(99, lambda n: take(number=str(n + 1)), 4, scene.size(quick=3, full=5))
-    names = crowd(scene.size(quick=60, full=600), lambda n: take(typed=f"name {n} of a browser"), 4, scene.size(quick=3, full=6))
+    names = crowd(
+        scene.size(quick=60, full=600), lambda n: take(typed=f"name {n} of a browser"), 4, scene.size(quick=3, full=6)
+    )
     scene.note(f"numbers: {told(numbers)}; names: {told(names)}")
     scene.note(f"the Desk's state grew from {size:,} to {len(_desk_state(scene)):,} bytes")
     taken = Counter(numbers)[303] + Counter(names)[303]
@@ -268,7 +298,9 @@ def guesses(scene: Scene) -> None:
             browser.close()
 
     def flood() -> None:
-        results["signin"] = crowd(scene.size(quick=40, full=400), wrong, scene.size(quick=30, full=100), scene.size(quick=3, full=8))
+        results["signin"] = crowd(
+            scene.size(quick=40, full=400), wrong, scene.size(quick=30, full=100), scene.size(quick=3, full=8)
+        )
         done.set()
 
     thread = threading.Thread(target=flood)
@@ -298,7 +330,9 @@ def guesses(scene: Scene) -> None:
         one.cookies = dict(kept)
         try:
             body = urlencode({"token": token, "code": guess}).encode()
-            return one.ask("POST", "/enter", body, Content_Type="application/x-www-form-urlencoded", Accept="text/html")[0]
+            return one.ask(
+                "POST", "/enter", body, Content_Type="application/x-www-form-urlencoded", Accept="text/html"
+            )[0]
         finally:
             one.close()
 
@@ -315,6 +349,7 @@ def visits(scene: Scene) -> None:
     """As many browsers as in F9-06, as many at once and for as long, that only look at the front page. What a class feels of
     these is what the machine gives when so much is asked of it, and no fault of how guesses are taken.
     """
+
     def look(address: str, times: int) -> int:
         browser, status = Browser(scene.port, address, timeout=20), 0
         try:
@@ -325,8 +360,11 @@ def visits(scene: Scene) -> None:
         return status
 
     first = crowd(
-        scene.size(quick=40, full=400), lambda _: look(STRANGER, 2),
-        scene.size(quick=30, full=100), scene.size(quick=3, full=8))
+        scene.size(quick=40, full=400),
+        lambda _: look(STRANGER, 2),
+        scene.size(quick=30, full=100),
+        scene.size(quick=3, full=8),
+    )
     then = crowd(1520, lambda _: look(SCHOOL, 1), 6, scene.size(quick=5, full=9))
     scene.note(f"visits to the front page instead: {told(first)}; {told(then)}")
 
@@ -343,7 +381,7 @@ def _set_up_with(scene: Scene, passphrase: str) -> Any:
          "--at", f"http://127.0.0.1:{scene.port}"],
         cwd=ROOT, capture_output=True, text=True, timeout=30,
     )  # fmt: skip
-    path = made.stdout[made.stdout.find("/desk/setup/"):].split()[0]
+    path = made.stdout[made.stdout.find("/desk/setup/") :].split()[0]
     return Browser(scene.port, SCHOOL).form(path, at=path, passphrase=passphrase, again=passphrase)
 
 
@@ -362,8 +400,12 @@ def filling_up(scene: Scene) -> None:
         one.cookies = kept | {name: cookie or secrets.token_urlsafe(32)}
         try:
             return one.ask(
-                "PUT", "/alone/small/work/first", as_json({"n": n + 1, "work": {"text": ballast[:-8] + f"{n:08}"}}),
-                Content_Type="application/json", X_Seat_Token=token)[0]
+                "PUT",
+                "/alone/small/work/first",
+                as_json({"n": n + 1, "work": {"text": ballast[:-8] + f"{n:08}"}}),
+                Content_Type="application/json",
+                X_Seat_Token=token,
+            )[0]
         finally:
             one.close()
 
@@ -380,8 +422,10 @@ def filling_up(scene: Scene) -> None:
 
     seat = Browser(scene.port, SCHOOL)
     seat.cookies, page = dict(scene.lesson.seats[0][0]), scene.lesson.seats[0][1]
-    figure = {"lines": {"l": {"direction": 10, "through": [0, 3]}, "t": {"direction": 65, "through": [0, 0]}},
-              "nobody": ballast[:50_000]}
+    figure = {
+        "lines": {"l": {"direction": 10, "through": [0, 3]}, "t": {"direction": 65, "through": [0, 0]}},
+        "nobody": ballast[:50_000],
+    }
     status, _ = seat.json("PUT", "/seat/work/first", {"n": 10**6, "work": {}, "figure": figure}, page)
     scene.note(f"a figure with 50 KB under an unknown key: {status}")
     scene.wants("an unknown key isn't sent on to the Desk", ballast[:200].encode() not in _desk_state(scene))
@@ -399,7 +443,8 @@ class Stream:
         held = "; ".join(f"{name}={value}" for name, value in cookies.items())
         self.socket.sendall(
             f"GET {path} HTTP/1.1\r\nHost: 127.0.0.1:{port}\r\nX-Forwarded-For: {address}\r\nCookie: {held}\r\n"
-            "Accept: text/event-stream\r\n\r\n".encode())
+            "Accept: text/event-stream\r\n\r\n".encode()
+        )
         try:
             head = self.socket.recv(64).decode("latin-1")
             self.status = int(head.split()[1])
@@ -433,7 +478,8 @@ def streams(scene: Scene) -> None:
     scene.note(f"two live pages for 25 seats: {told([one.status for one in seats])}")
     scene.wants(
         f"the other students of the period have theirs ({told([one.status for one in rest])})",
-        all(one.status == 200 for one in rest))
+        all(one.status == 200 for one in rest),
+    )
     for stream in [*held, *seats, *rest, desk]:
         stream.close()
 
@@ -460,11 +506,14 @@ def old_links(scene: Scene) -> None:
     down, _ = student.json("POST", "/seat/reply", sent, page)
     assert teacher.json("POST", f"/desk/period/{second}/freeze", {"on": False}, token)[0] == 200
     up = _retry(lambda: student.json("POST", "/seat/reply", sent, page)[0])
-    scene.wants(f"a reply with pencils down isn't taken, and is when they are up ({down}, {up})", 400 <= down < 500 and up == 200)
+    scene.wants(
+        f"a reply with pencils down isn't taken, and is when they are up ({down}, {up})",
+        400 <= down < 500 and up == 200,
+    )
 
     board = teacher.json("GET", f"/desk/period/{second}/state")[1]["period"]
     path = next((value for value in map(str, board.values()) if "/board/" in value), "")
-    path = path[path.index("/board/"):].rstrip("/")
+    path = path[path.index("/board/") :].rstrip("/")
     now = Browser(scene.port, STRANGER).ask("GET", f"{path}/state")[0]
     assert teacher.json("POST", f"/desk/period/{second}/end", {}, token)[0] == 200
     ended = Browser(scene.port, STRANGER).ask("GET", f"{path}/state")[0]
@@ -472,7 +521,12 @@ def old_links(scene: Scene) -> None:
 
     status = {
         name: Browser(scene.port, SCHOOL).ask("GET", "/", Host=name, Accept="text/html")[0]
-        for name in (f"127.0.0.1:{scene.port}", f"localhost:{scene.port}", "rebound.example", f"rebound.example:{scene.port}")
+        for name in (
+            f"127.0.0.1:{scene.port}",
+            f"localhost:{scene.port}",
+            "rebound.example",
+            f"rebound.example:{scene.port}",
+        )
     }
     scene.note(f"by Host: {status}")
     scene.wants("this machine's own names are served", all(status[name] == 200 for name in list(status)[:2]))

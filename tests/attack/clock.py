@@ -19,10 +19,15 @@ def clock_back(folder: Path) -> list[tuple[bool, str]]:
     """Limits on, one seat; the clock handed in goes back. In process, for the clock of a machine is not ours to set."""
     write_pack(folder / "packs")
     now = {"ms": int(time.time() * 1000)}
-    app = create_app({
-        "TESTING": True, "LIMITS": True, "CLOCK": lambda: now["ms"], "DATA_DIR": str(folder / "data"),
-        "PACKS_DIR": str(folder / "packs"),
-    })
+    app = create_app(
+        {
+            "TESTING": True,
+            "LIMITS": True,
+            "CLOCK": lambda: now["ms"],
+            "DATA_DIR": str(folder / "data"),
+            "PACKS_DIR": str(folder / "packs"),
+        }
+    )
     client = app.test_client()
     token = _token(client, "/alone/small/")
     statuses: dict[str, list[int]] = {"before": [], "after": []}
@@ -31,8 +36,11 @@ def clock_back(folder: Path) -> list[tuple[bool, str]]:
             now["ms"] += 1000
             body = {"n": n + (100 if when == "after" else 0), "work": {"text": str(n)}}
             put = client.put("/alone/small/work/first", json=body, headers={"X-Seat-Token": token})
-            reply = client.post("/alone/small/reply", headers={"X-Seat-Token": token}, json={
-                "id": f"reply-{when}-{n:03}", "task": "first", "reply": {"answer": n % 2}})
+            reply = client.post(
+                "/alone/small/reply",
+                headers={"X-Seat-Token": token},
+                json={"id": f"reply-{when}-{n:03}", "task": "first", "reply": {"answer": n % 2}},
+            )
             statuses[when] += [put.status_code, reply.status_code]
         now["ms"] -= HALF_HOUR
     app.extensions["eight_angles"].close()
@@ -60,7 +68,12 @@ def clock_ahead(folder: Path, wait: float = 6.0) -> list[tuple[bool, str]]:
         for k, (cookies, token) in enumerate(lesson.seats):
             student = Browser(running.port)
             student.cookies = dict(cookies)
-            assert student.json("POST", "/seat/reply", {"id": f"reply-{k:04}", "task": "first", "reply": {"answer": 0}}, token)[0] == 200
+            assert (
+                student.json(
+                    "POST", "/seat/reply", {"id": f"reply-{k:04}", "task": "first", "reply": {"answer": 0}}, token
+                )[0]
+                == 200
+            )
         before = sorted(kept(folder))
         running.interrupt()
         older(folder / "data" / "eight-angles.db")
@@ -74,7 +87,12 @@ def clock_ahead(folder: Path, wait: float = 6.0) -> list[tuple[bool, str]]:
             seats = file.execute("SELECT count(*) FROM seat").fetchone()[0]
     finally:
         running.stop()
-    return [(after == before and seats == 3, f"a start with the clock far ahead erases nothing unasked ({len(after)} of {len(before)} replies, {seats} of 3 seats left)")]
+    return [
+        (
+            after == before and seats == 3,
+            f"a start with the clock far ahead erases nothing unasked ({len(after)} of {len(before)} replies, {seats} of 3 seats left)",
+        )
+    ]
 
 
 def older(file: Path) -> None:
@@ -85,5 +103,7 @@ def older(file: Path) -> None:
             for column in [row[1] for row in connection.execute(f"PRAGMA table_info('{table}')")]:
                 connection.execute(
                     f"""UPDATE "{table}" SET "{column}" = "{column}" - ? WHERE typeof("{column}") = 'integer'
-                    AND "{column}" > 1500000000000""", (FAR,))
+                    AND "{column}" > 1500000000000""",
+                    (FAR,),
+                )
     connection.close()

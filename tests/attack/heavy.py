@@ -8,8 +8,11 @@ NAMES = "abcdefghjklm"
 def question(n: int) -> tuple[str, dict]:
     """The n-th heavy question, none like another: an answer that is kept would cost nothing."""
     return (
-        ("prove", grid(turn=n)), ("follows", grid(turn=n)), ("prove", many_parallels(turn=n)),
-        ("prove", grid(4, 5, turn=n)), ("follows", cyclic(turn=n)),
+        ("prove", grid(turn=n)),
+        ("follows", grid(turn=n)),
+        ("prove", many_parallels(turn=n)),
+        ("prove", grid(4, 5, turn=n)),
+        ("follows", cyclic(turn=n)),
     )[n % 5]
 
 
@@ -18,7 +21,8 @@ def many_parallels(lines: int = 12, k: int = 5, turn: int = 0) -> dict:
     names = NAMES[:lines]
     figure = {
         "lines": {name: {"direction": f"{10 + turn / 100}", "through": [0, 2 * i]} for i, name in enumerate(names)},
-        "meets": {}, "angles": {},
+        "meets": {},
+        "angles": {},
     }
     given = [f"{names[i]} ∥ {names[j]}" for i in range(lines) for j in range(i + 1, min(lines, i + 4))]
     return {"figure": figure, "given": given[:38], "goal": f"{names[0]} ∥ {names[-1]}", "k": k}
@@ -56,6 +60,9 @@ def cyclic(extra: int = 2, turn: int = 0) -> dict:
         lines[f"n{i}"] = {"direction": 40 + 17 * i, "through": list(points["ABCD"[i % 4]])}
         meets["ABCD"[i % 4]].append(f"n{i}")
     return {
-        "figure": {"lines": lines, "meets": meets, "angles": {}}, "given": ["∠DAC ≅ ∠DBC"],
-        "claim": "∠ABD ≅ ∠ACD", "goal": "∠ABD ≅ ∠ACD", "k": 5,
+        "figure": {"lines": lines, "meets": meets, "angles": {}},
+        "given": ["∠DAC ≅ ∠DBC"],
+        "claim": "∠ABD ≅ ∠ACD",
+        "goal": "∠ABD ≅ ∠ACD",
+        "k": 5,
     }

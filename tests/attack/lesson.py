@@ -32,7 +32,9 @@ class Browser(Http):
         super().__init__(port, timeout)
         self.address = address
 
-    def ask(self, method: str, path: str, body: bytes | None = None, **headers: str) -> tuple[int, dict[str, str], bytes]:
+    def ask(
+        self, method: str, path: str, body: bytes | None = None, **headers: str
+    ) -> tuple[int, dict[str, str], bytes]:
         headers.setdefault("X_Forwarded_For", self.address)
         try:
             return super().ask(method, path, body, **headers)
@@ -126,7 +128,11 @@ def attend(lesson: Lesson, pipe: Any, seed: int, pause: float) -> None:
         over.wait(chance.uniform(0, pause))
         while not over.is_set():
             n += 1
-            body = {"id": f"reply-{k:02}-{n:04}", "task": ("first", "second", "third")[n % 3], "reply": {"answer": k % 2}}
+            body = {
+                "id": f"reply-{k:02}-{n:04}",
+                "task": ("first", "second", "third")[n % 3],
+                "reply": {"answer": k % 2},
+            }
             phase, began = now["phase"], time.monotonic()
             if not deliver(browser, token, body, began):
                 with lock:
@@ -172,7 +178,9 @@ def attend(lesson: Lesson, pipe: Any, seed: int, pause: float) -> None:
                     felt.desk_failed.append(f"{phase}: {status}")
             over.wait(0.3)
 
-    threads = [threading.Thread(target=seat, args=(k,)) for k in range(len(lesson.seats))] + [threading.Thread(target=desk)]
+    threads = [threading.Thread(target=seat, args=(k,)) for k in range(len(lesson.seats))] + [
+        threading.Thread(target=desk)
+    ]
     for thread in threads:
         thread.start()
     pipe.send("here")

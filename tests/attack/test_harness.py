@@ -36,7 +36,9 @@ def test_lost_and_doubled_are_seen(tmp_path: Path, ids: list[str], counted: int,
 
 def test_a_class_that_waits_is_seen() -> None:
     def outcome(calm: float, attacked: float) -> Outcome:
-        return Outcome("", [], felt=Felt({"calm": [calm] * 9, "attack": [attacked] * 9}, {"calm": [5.0], "attack": [5.0]}))
+        return Outcome(
+            "", [], felt=Felt({"calm": [calm] * 9, "attack": [attacked] * 9}, {"calm": [5.0], "attack": [5.0]})
+        )
 
     assert outcome(20, 140).slow() == []
     assert "replies: p99 160 ms" in outcome(20, 160).slow()[0]

@@ -103,7 +103,9 @@ def measured(lesson: Any, browser: Any, rate: float, swings: int) -> list[dict[s
             found.append((percentile(work, 0.95), statistics.median(work), percentile(painted, 0.95), len(work)))
             page.close()
         p95, p50, paint, count = (statistics.median(column) for column in zip(*found, strict=True))
-        rows.append({"rate": rate, "compass": name, "frames": int(count), "p50": p50, "p95": p95, "p95 with paint": paint})
+        rows.append(
+            {"rate": rate, "compass": name, "frames": int(count), "p50": p50, "p95": p95, "p95 with paint": paint}
+        )
     return rows
 
 

@@ -1,6 +1,6 @@
 """Judging a construction beside sympy.geometry doing the same steps exactly.
 
-    python -m tests.bench.bench_construction
+python -m tests.bench.bench_construction
 """
 
 from __future__ import annotations

@@ -81,7 +81,10 @@ def main() -> None:
     theirs = timed(named_by_sympy(sample.lines, sample.corners), 3)
     told = timed(lambda: read(describe(two, MARKS)), 200)
     lay_out(two, marks, (480, 360), LOOKS["paper"])  # shapely is imported once, before the clock starts
-    laying = [timed(lambda t=t: lay_out(figure_from_json(standard(0, 7, t)), marks, (480, 360), LOOKS["paper"]), 3) for t in range(10, 171, 10)]
+    laying = [
+        timed(lambda t=t: lay_out(figure_from_json(standard(0, 7, t)), marks, (480, 360), LOOKS["paper"]), 3)
+        for t in range(10, 171, 10)
+    ]
     laid_network = median(timed(lambda s=s: picture(figure_from_json(s.figure)), 1) for s in networks)
 
     print(f"reading a figure of two lines       {1000 * reading:8.2f} ms")

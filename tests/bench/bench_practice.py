@@ -36,7 +36,16 @@ def sentence_time() -> float:
     """Milliseconds that the reader of sentences takes for the worst of some texts made to be slow (T-06: under 50)."""
     parts = item("connect", 0, 5).facts["parts"]
     worst = 0.0
-    for text in ("if " * 60, "not " * 59 + "if", "∠" * 240, "if then and or " * 14, "it is not so that " * 12, "a and " * 39, "x" * 10**6, ", " * 69):
+    for text in (
+        "if " * 60,
+        "not " * 59 + "if",
+        "∠" * 240,
+        "if then and or " * 14,
+        "it is not so that " * 12,
+        "a and " * 39,
+        "x" * 10**6,
+        ", " * 69,
+    ):
         start = time.process_time()
         with contextlib.suppress(Fault):
             read_sentence(text, parts, "answer")

@@ -25,7 +25,9 @@ from tests.reasoning.samples import figure, grid
 from tests.reasoning.worlds import as_json, random_figure, random_statement, random_world, text
 
 REACH = {
-    "follows, statements read": 100e-6, "check, 12 rows": 5e-3, "prove, 24 angles": 50e-3,
+    "follows, statements read": 100e-6,
+    "check, 12 rows": 5e-3,
+    "prove, 24 angles": 50e-3,
 }
 
 
@@ -141,24 +143,41 @@ def bench_follows(count: int = 150) -> None:
         texts.append(timed(lambda q=q, g=given, c=claim: follows(q.fig, g, c), 5))
     fresh = [timed(Z3(q).fresh, 3) for q in asked]
     kept = [timed(Z3(q).kept_open(), 5) for q in asked]
-    print(f"6 lines, 10 givens, {count} queries; verdicts: "
-          + ", ".join(f"{v} {sum(q.verdict == v for q in asked)}" for v in sorted({q.verdict for q in asked})))
+    print(
+        f"6 lines, 10 givens, {count} queries; verdicts: "
+        + ", ".join(f"{v} {sum(q.verdict == v for q in asked)}" for v in sorted({q.verdict for q in asked}))
+    )
     report("follows, statements read", statistics.median(ours))
     report("follows, from text (read before)", statistics.median(texts))
     report("follows, 99th of 100", sorted(ours)[int(count * 0.99)])
     forced = [t for q, t in zip(asked, ours, strict=True) if q.verdict == "follows"]
     report("follows, where it does follow", statistics.median(forced))
-    report("z3, fresh solver", statistics.median(fresh), f"{statistics.median(fresh) / statistics.median(ours):.0f} times ours")
-    report("z3, kept solver, question only", statistics.median(kept), f"{statistics.median(kept) / statistics.median(ours):.1f} times ours")
+    report(
+        "z3, fresh solver",
+        statistics.median(fresh),
+        f"{statistics.median(fresh) / statistics.median(ours):.0f} times ours",
+    )
+    report(
+        "z3, kept solver, question only",
+        statistics.median(kept),
+        f"{statistics.median(kept) / statistics.median(ours):.1f} times ours",
+    )
     first = figure_from_json(grid())
     report("a new figure made ready", timed(lambda: type(frame_of(first))(first), 20))
 
 
 TWELVE = [
-    ("∠1 ≅ ∠8", "given"), ("∠1 ≅ ∠4", "vertical-angles"), ("∠4 ≅ ∠8", "transitive"), ("∠5 ≅ ∠8", "vertical-angles"),
-    ("∠1 ≅ ∠5", "transitive"), ("∠1 and ∠2 are supplementary", "linear-pair"),
-    ("∠5 and ∠6 are supplementary", "linear-pair"), ("∠2 ≅ ∠6", "congruent-supplements"),
-    ("∠2 ≅ ∠3", "vertical-angles"), ("∠3 ≅ ∠6", "transitive"), ("l ∥ m", "alternate-interior-angles-converse"),
+    ("∠1 ≅ ∠8", "given"),
+    ("∠1 ≅ ∠4", "vertical-angles"),
+    ("∠4 ≅ ∠8", "transitive"),
+    ("∠5 ≅ ∠8", "vertical-angles"),
+    ("∠1 ≅ ∠5", "transitive"),
+    ("∠1 and ∠2 are supplementary", "linear-pair"),
+    ("∠5 and ∠6 are supplementary", "linear-pair"),
+    ("∠2 ≅ ∠6", "congruent-supplements"),
+    ("∠2 ≅ ∠3", "vertical-angles"),
+    ("∠3 ≅ ∠6", "transitive"),
+    ("l ∥ m", "alternate-interior-angles-converse"),
     ("∠2 ≅ ∠7", "alternate-exterior-angles"),
 ]
 
@@ -173,9 +192,14 @@ def bench_check() -> None:
 
 
 GOALS = [
-    (["∠1 ≅ ∠7"], "l ∥ m"), (["l ∥ m", "m ∥ n", "t ∥ s"], "∠1 ≅ ∠23"), (["l ∥ m", "t ∥ s", "∠1 ≅ ∠9"], "∠3 ≅ ∠21"),
-    (["l ∥ m", "m ∥ n", "t ∥ s", "m∠1 = 70"], "m∠24 = 110"), (["∠2 ≅ ∠10", "∠10 ≅ ∠22", "l ∥ n"], "t ∥ s"),
-    (["l ∥ m", "m ∥ n"], "∠1 ≅ ∠9"), (["∠1 and ∠6 are supplementary"], "l ∥ m"), (["t ⊥ l", "l ∥ m", "m ∥ n"], "t ⊥ n"),
+    (["∠1 ≅ ∠7"], "l ∥ m"),
+    (["l ∥ m", "m ∥ n", "t ∥ s"], "∠1 ≅ ∠23"),
+    (["l ∥ m", "t ∥ s", "∠1 ≅ ∠9"], "∠3 ≅ ∠21"),
+    (["l ∥ m", "m ∥ n", "t ∥ s", "m∠1 = 70"], "m∠24 = 110"),
+    (["∠2 ≅ ∠10", "∠10 ≅ ∠22", "l ∥ n"], "t ∥ s"),
+    (["l ∥ m", "m ∥ n"], "∠1 ≅ ∠9"),
+    (["∠1 and ∠6 are supplementary"], "l ∥ m"),
+    (["t ⊥ l", "l ∥ m", "m ∥ n"], "t ⊥ n"),
 ]
 
 

@@ -81,7 +81,9 @@ def measured_proof_body(chance: random.Random) -> bytes:
 
 
 def request_bytes(path: str, body: bytes) -> bytes:
-    head = f"POST {path} HTTP/1.1\r\nHost: bench\r\nContent-Type: application/json\r\nContent-Length: {len(body)}\r\n\r\n"
+    head = (
+        f"POST {path} HTTP/1.1\r\nHost: bench\r\nContent-Type: application/json\r\nContent-Length: {len(body)}\r\n\r\n"
+    )
     return head.encode() + body
 
 
@@ -127,9 +129,7 @@ def load(port: int, requests: list[bytes], seconds: float, connections: int, pau
     out.put((times, bad[:3]))
 
 
-def measure(
-    port: int, requests: list[bytes], seconds: float, connections: int, pause: float = 0
-) -> dict[str, float]:
+def measure(port: int, requests: list[bytes], seconds: float, connections: int, pause: float = 0) -> dict[str, float]:
     """Rate and times of one kind of request, sent from another process."""
     out: Any = multiprocessing.Queue()
     worker = multiprocessing.Process(target=load, args=(port, requests, seconds, connections, pause, out))
@@ -213,9 +213,7 @@ def bench(seconds: float, streams: int, connections: int = 32) -> dict[str, Any]
                 asked = [request_bytes(path, body) for body in bodies[len(bodies) // 2 :]]
                 # 400 pupils with a check every few seconds: forty connections, each a check about every
                 # 0.4 s.
-                found[f"{name}, {streams} live pages, 100 a second"] = measure(
-                    running.port, asked, seconds, 40, 0.4
-                )
+                found[f"{name}, {streams} live pages, 100 a second"] = measure(running.port, asked, seconds, 40, 0.4)
             assert all(page.connection.sock for page in pages)
         finally:
             echo.stop()

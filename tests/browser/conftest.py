@@ -174,7 +174,13 @@ class Lesson:
             return page
         self._send(page, "/", "/enter", code=code)
         names = page.request.get("/enter/name").text()
-        chosen = {"typed": typed} if typed else {"number": str(number)} if number else {"word": re.findall(r'name="word" value="([^"]+)"', names)[0]}
+        chosen = (
+            {"typed": typed}
+            if typed
+            else {"number": str(number)}
+            if number
+            else {"word": re.findall(r'name="word" value="([^"]+)"', names)[0]}
+        )
         self._send(page, "/enter/name", "/enter/name", **chosen)
         page.goto("/seat/")
         return page
@@ -268,10 +274,19 @@ def set_up(base: str, link: str) -> None:
     asks = build_opener(HTTPCookieProcessor())
     asks.addheaders = [(BROWSER, "set-up")]
     token = page_token(asks.open(base + link).read().decode())
-    asks.open(Request(base + link, urlencode({"token": token, "passphrase": PASSPHRASE, "again": PASSPHRASE}).encode())).close()
+    asks.open(
+        Request(base + link, urlencode({"token": token, "passphrase": PASSPHRASE, "again": PASSPHRASE}).encode())
+    ).close()
 
 
-def start(data: Path, browser: Any, packs: Path | None = None, *, ready: bool = True, settings: Mapping[str, str] | None = None) -> Lesson:
+def start(
+    data: Path,
+    browser: Any,
+    packs: Path | None = None,
+    *,
+    ready: bool = True,
+    settings: Mapping[str, str] | None = None,
+) -> Lesson:
     """The server as a teacher starts it, on a free port, set up if `ready`; waits for its first answer."""
     port = free_port()
     secret = data / "secret"

@@ -106,5 +106,7 @@ def words_in(text: str) -> list[str]:
 def look(page: Any, where: str) -> list[str]:
     said, cut = page.evaluate(_LOOK)
     assert len(said) > 3, where
-    plain = [f"{where}: plain {words} in {place}: {text.strip()[:90]}" for place, text in said if (words := words_in(text))]
+    plain = [
+        f"{where}: plain {words} in {place}: {text.strip()[:90]}" for place, text in said if (words := words_in(text))
+    ]
     return list(dict.fromkeys([*plain, *(f"{where}: {one}" for one in cut)]))

@@ -26,7 +26,9 @@ from app.web import static
 from tests.words import pseudo
 
 BROWSER = "X-Test-Browser"  # the header; its value is the test and which of its browsers
-PSEUDO = "EIGHT_ANGLES_TEST_STATIC"  # a copy of static/ with the made-up language's words, where a server is to speak it
+PSEUDO = (
+    "EIGHT_ANGLES_TEST_STATIC"  # a copy of static/ with the made-up language's words, where a server is to speak it
+)
 SECRET = hashlib.sha256(b"the secret of every server of the browser tests").digest()
 
 

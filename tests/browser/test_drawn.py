@@ -19,8 +19,16 @@ def test_what_the_second_frame_draws_is_seen_after_a_click_a_key_and_a_tap(chrom
     context = chromium.new_context(has_touch=True)
     page = context.new_page()
     acts = {
-        "clicked": [lambda: page.get_by_role("button").click(), lambda: page.mouse.click(20, 20), lambda: page.touchscreen.tap(20, 20)],
-        "pressed": [lambda: page.keyboard.press("a"), lambda: page.get_by_role("button").press("a"), lambda: page.keyboard.down("a")],
+        "clicked": [
+            lambda: page.get_by_role("button").click(),
+            lambda: page.mouse.click(20, 20),
+            lambda: page.touchscreen.tap(20, 20),
+        ],
+        "pressed": [
+            lambda: page.keyboard.press("a"),
+            lambda: page.get_by_role("button").press("a"),
+            lambda: page.keyboard.down("a"),
+        ],
     }
     for told, ways in acts.items():
         for way in ways * 5:

@@ -37,7 +37,9 @@ def shown(lesson: Lesson, test: str) -> tuple[Any, ...]:
     return code, str(asked), str(in_class), offered
 
 
-def test_a_fresh_server_draws_the_same_for_the_same_test(chromium: Any, tmp_path_factory: pytest.TempPathFactory) -> None:
+def test_a_fresh_server_draws_the_same_for_the_same_test(
+    chromium: Any, tmp_path_factory: pytest.TempPathFactory
+) -> None:
     """Two servers of its own: on one that others use, or that a first try has used, much was drawn before."""
     started: list[Lesson] = []
     try:

@@ -33,7 +33,9 @@ def faults(page: Any) -> tuple[list[str], Counter[str]]:
     found, seen = [], Counter[str]()
     for one in page.evaluate(SHAPES):
         seen[one["tag"]] += 1
-        shaped = (one["count"] == 4 or (one["filled"] and one["count"] == 0)) and not one["line"] and one["round"] == "3px"
+        shaped = (
+            (one["count"] == 4 or (one["filled"] and one["count"] == 0)) and not one["line"] and one["round"] == "3px"
+        )
         good = {
             "button": shaped,
             "a": one["line"] or one["bar"] or shaped,
@@ -74,7 +76,13 @@ def test_a_seat(lesson: Lesson, task: str) -> None:
 def test_the_desk(lesson: Lesson) -> None:
     teacher = lesson.teacher()
     period = lesson.period(teacher)
-    for path in ("/desk/", f"/desk/pack/{PACK}/", "/desk/records", "/desk/sheets/", "/desk/sheets/page?n-make-parallel=2"):
+    for path in (
+        "/desk/",
+        f"/desk/pack/{PACK}/",
+        "/desk/records",
+        "/desk/sheets/",
+        "/desk/sheets/page?n-make-parallel=2",
+    ):
         teacher.goto(path)
         assert faults(teacher)[0] == [], path
     teacher.goto(period.path)

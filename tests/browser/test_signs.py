@@ -54,8 +54,10 @@ def test_the_signs_are_ours_in_webkit(lesson: Lesson) -> None:
     lesson.period(lesson.teacher())
     with webkit_page(lesson.base, LAPTOP) as page:
         page.goto("/")
-        page.evaluate("""() => { const e = document.createElement('p'); e.style.fontFamily = 'var(--serif)'; e.textContent = 'SIGNS';
-            document.body.append(e); }""".replace("SIGNS", SIGNS))
+        page.evaluate(
+            """() => { const e = document.createElement('p'); e.style.fontFamily = 'var(--serif)'; e.textContent = 'SIGNS';
+            document.body.append(e); }""".replace("SIGNS", SIGNS)
+        )
         held(page.evaluate(MEASURE, SIGNS))
 
 

@@ -25,7 +25,9 @@ class Finger:
         self.client = page.context.new_cdp_session(page)
 
     def _send(self, kind: str, *places: Place) -> None:
-        points = [{"x": x, "y": y, "id": i, "radiusX": 8, "radiusY": 8, "force": 0.5} for i, (x, y) in enumerate(places)]
+        points = [
+            {"x": x, "y": y, "id": i, "radiusX": 8, "radiusY": 8, "force": 0.5} for i, (x, y) in enumerate(places)
+        ]
         self.client.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": points})
 
     def down(self, *places: Place) -> None:

@@ -97,7 +97,9 @@ def _pattern(value: Any, exact: bool = False) -> dict[str, Any]:
 
 
 def _steps(selector: str) -> list[dict[str, Any]]:
-    return [{"xpath": selector.removeprefix("xpath=")}] if selector.startswith(("xpath=", "..")) else [{"css": selector}]
+    return (
+        [{"xpath": selector.removeprefix("xpath=")}] if selector.startswith(("xpath=", "..")) else [{"css": selector}]
+    )
 
 
 class Finder:
@@ -196,7 +198,11 @@ class WebKitLocator(Finder):
         self._there().look(PLACE)
 
     def wait_for(self, *, state: str = "visible") -> None:
-        test = {"visible": self.is_visible, "attached": lambda: self.count() > 0, "hidden": lambda: not self.is_visible()}[state]
+        test = {
+            "visible": self.is_visible,
+            "attached": lambda: self.count() > 0,
+            "hidden": lambda: not self.is_visible(),
+        }[state]
         self.page.until(test, f"{self} is not {state}")
 
     def click(self) -> None:
@@ -230,7 +236,9 @@ class Mouse:
         self.at = (0.0, 0.0)
 
     def _act(self, *acts: dict[str, Any]) -> None:
-        self.page.actions([{"type": "pointer", "id": "mouse", "parameters": {"pointerType": "mouse"}, "actions": list(acts)}])
+        self.page.actions(
+            [{"type": "pointer", "id": "mouse", "parameters": {"pointerType": "mouse"}, "actions": list(acts)}]
+        )
 
     def move(self, x: float, y: float) -> None:
         self._act({"type": "pointerMove", "duration": 0, "x": round(x), "y": round(y), "origin": "viewport"})
@@ -297,7 +305,9 @@ class WebKitPage(Finder):
         self.keyboard.type(text)
 
     def evaluate(self, script: str, arg: Any = None) -> Any:
-        return self.driver.execute_script(f"const script = {script}; return typeof script === 'function' ? script(arguments[0]) : script;", arg)
+        return self.driver.execute_script(
+            f"const script = {script}; return typeof script === 'function' ? script(arguments[0]) : script;", arg
+        )
 
     def wait_for_timeout(self, ms: float) -> None:
         time.sleep(ms / 1000)
@@ -368,7 +378,9 @@ class Seen:
 
     def to_have_text(self, text: Any, **_: Any) -> None:
         if isinstance(text, list):
-            return self._hold(lambda: [_flat(t) for t in self.thing.all_inner_texts()] == [_flat(t) for t in text], f"{text!r}")
+            return self._hold(
+                lambda: [_flat(t) for t in self.thing.all_inner_texts()] == [_flat(t) for t in text], f"{text!r}"
+            )
         return self._hold(lambda: self.thing.count() and _says(_flat(self.thing.inner_text()), text), f"text {text!r}")
 
     def to_contain_text(self, text: str, **_: Any) -> None:
@@ -422,14 +434,21 @@ def webkit_page(base: str, size: tuple[int, int]) -> Iterator[WebKitPage]:
     browsers = sorted(glob.glob("/usr/lib/*/webkit2gtk-4.*/MiniBrowser"))
     with screen() as display:
         # Its sandbox needs rights that a test machine's root user doesn't have; only our own pages are opened.
-        env = {**os.environ, "DISPLAY": display, "WEBKIT_DISABLE_SANDBOX_THIS_IS_DANGEROUS": "1", "LIBGL_ALWAYS_SOFTWARE": "1"}
+        env = {
+            **os.environ,
+            "DISPLAY": display,
+            "WEBKIT_DISABLE_SANDBOX_THIS_IS_DANGEROUS": "1",
+            "LIBGL_ALWAYS_SOFTWARE": "1",
+        }
         options = webdriver.WebKitGTKOptions()
         options.binary_location = need(browsers[-1] if browsers else None, "WebKit's small browser")
         options.add_argument("--automation")
         with warnings.catch_warnings():
             # The client's own start uses a parameter that the client itself calls old.
             warnings.filterwarnings("ignore", category=DeprecationWarning, module=r"selenium\..*")
-            driver = webdriver.WebKitGTK(options=options, service=Service(executable_path=driver_path, port=free_port(), env=env))
+            driver = webdriver.WebKitGTK(
+                options=options, service=Service(executable_path=driver_path, port=free_port(), env=env)
+            )
         try:
             driver.set_script_timeout(10)
             driver.get("about:blank")

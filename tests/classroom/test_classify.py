@@ -102,9 +102,7 @@ def test_a_figure_that_is_not_the_tasks_is_a_fault() -> None:
     fixed = figure_to_json(figure_from_json(standard(11, 20, 65)))
     with pytest.raises(Fault) as caught:
         judge(TASK, {"names": NAMES, "figure": fixed})
-    assert (
-        caught.value.where == "reply.figure.lines.l" and "Line l stays where it is" in caught.value.sentence()
-    )
+    assert caught.value.where == "reply.figure.lines.l" and "Line l stays where it is" in caught.value.sentence()
 
     with pytest.raises(Fault):
         judge(TASK, {"names": NAMES, "figure": {"lines": {"t": {"direction": 1, "through": [0, 0]}}}})

@@ -49,9 +49,7 @@ def test_reached_and_what_happened_to_the_lines() -> None:
         "∠3 and ∠5 are supplementary, as drawn. "
         "And now l and m are parallel, as drawn: a drawing shows it, a reason is still to come."
     )
-    assert verdict.marks == {
-        "lines": {"l": {"arrows": 1, "tone": "plain"}, "m": {"arrows": 1, "tone": "plain"}}
-    }
+    assert verdict.marks == {"lines": {"l": {"arrows": 1, "tone": "plain"}, "m": {"arrows": 1, "tone": "plain"}}}
 
 
 @pytest.mark.parametrize("m", [9, 11, 20, "1001/100"])
@@ -92,14 +90,10 @@ def test_the_reason_is_kept_for_the_second_wrong_answer() -> None:
     reply = {"figure": moved(m=10), "answer": 1}
     first = judge(reply, question=QUESTION)
     assert (
-        (first.ok, first.done) == (False, False)
-        and "Both turned" not in first.text
-        and "perpendicular" in first.text
+        (first.ok, first.done) == (False, False) and "Both turned" not in first.text and "perpendicular" in first.text
     )
 
-    again = judge(
-        reply, Context(1, house(), history=[{"reply": reply, "verdict": first.as_json()}]), question=QUESTION
-    )
+    again = judge(reply, Context(1, house(), history=[{"reply": reply, "verdict": first.as_json()}]), question=QUESTION)
     assert (again.ok, again.done) == (False, True) and "Both turned together." in again.text
 
 

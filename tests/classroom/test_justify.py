@@ -71,9 +71,7 @@ def test_accepted(pair, turned) -> None:
 
     assert (verdict.ok, verdict.done, verdict.code, verdict.score) == (True, True, "follows", 1.0)
     assert verdict.text.startswith("Right. ∠") and "It is given that" in verdict.text
-    assert ("l ∥ m" in verdict.text or "m ∥ l" in verdict.text) and house().name(
-        FORMS[pair][3]
-    ) in verdict.text
+    assert ("l ∥ m" in verdict.text or "m ∥ l" in verdict.text) and house().name(FORMS[pair][3]) in verdict.text
     assert all(part["ok"] for part in verdict.parts) and verdict.misconception is None
     assert all(verdict.skills.values()) and "is-it-enough" in verdict.skills
     assert set(verdict.marks["lines"]) == {"l", "m"}
@@ -119,11 +117,7 @@ def rejections():
             [],
             ["∠1 ≅ ∠4"],
             ["∠5 ≅ ∠8", "m∠1 = 112"],
-            [
-                relation_text(
-                    *FORMS[pair][:2], "congruent" if FORMS[pair][2] == "supplementary" else "supplementary"
-                )
-            ],
+            [relation_text(*FORMS[pair][:2], "congruent" if FORMS[pair][2] == "supplementary" else "supplementary")],
         ):
             yield pair, {"given": given}, "not given", "given", "unsupported-relation"
         a, b, relation, _ = FORMS[pair]
@@ -165,9 +159,7 @@ def test_at_least_twice_as_many_are_refused_as_accepted_for_each_theorem() -> No
 
 
 def test_the_verdict_line_names_how_the_pair_lies_and_what_would_help() -> None:
-    verdict = judged(
-        task_for("alternate interior"), reply_for("alternate interior", relation="supplementary")
-    )
+    verdict = judged(task_for("alternate interior"), reply_for("alternate interior", relation="supplementary"))
 
     assert verdict.text == (
         "∠3 and ∠6 share transversal t, both are inside, on opposite sides: alternate interior angles. "
@@ -182,10 +174,7 @@ def test_true_but_not_enough_says_that_it_is_true() -> None:
     verdict = judged(task, reply_for("consecutive interior", relation="congruent"))
 
     assert verdict.code == "congruent for supplementary"
-    assert (
-        "It is true that ∠3 ≅ ∠5, but for this pair congruent does not help; supplementary would."
-        in verdict.text
-    )
+    assert "It is true that ∠3 ≅ ∠5, but for this pair congruent does not help; supplementary would." in verdict.text
 
 
 def test_what_is_not_given_comes_with_a_figure_in_which_it_fails() -> None:
@@ -230,9 +219,7 @@ def test_a_relation_that_follows_from_another_given_is_accepted_and_told() -> No
 def test_measures_make_the_relation() -> None:
     task = task_for("consecutive interior", given=["m∠3 = 71", "m∠5 = 109"])
 
-    assert (
-        "It is given that ∠3 and ∠5 are supplementary" in judged(task, reply_for("consecutive interior")).text
-    )
+    assert "It is given that ∠3 and ∠5 are supplementary" in judged(task, reply_for("consecutive interior")).text
 
 
 # A network: two transversals t and s across l and m; which two lines does a pair speak of?
@@ -298,10 +285,7 @@ def test_angles_of_two_transversals_are_no_pair() -> None:
 def test_a_true_argument_about_other_lines_than_asked() -> None:
     verdict = judged(network(["∠3 ≅ ∠6"], ["l", "m"]), network_reply())
 
-    assert (
-        verdict.code == "other lines"
-        and "speak of t and s, but the question is about l and m" in verdict.text
-    )
+    assert verdict.code == "other lines" and "speak of t and s, but the question is about l and m" in verdict.text
 
 
 def test_none_is_right_only_when_nothing_is_forced() -> None:
@@ -382,9 +366,7 @@ def test_the_key_holds_exactly_what_is_accepted() -> None:
             reply = reply_for(actual.pair, angles=[a, b])
             assert judged(task, reply).ok == (frozenset((a, b)) in accepted)
         if accepted:
-            assert key["accepted"][0]["angles"] in (["4", "5"], ["3", "5"]), (
-                "what is given as it stands comes first"
-            )
+            assert key["accepted"][0]["angles"] in (["4", "5"], ["3", "5"]), "what is given as it stands comes first"
 
 
 def test_what_a_seat_may_see_tells_nothing_of_the_answer() -> None:

@@ -20,7 +20,11 @@ from tests.climb.bodies import Body, changed, question
 # Seconds of CPU that no body within the limits may take on the reference machine.
 PROMISED = {"follows": 1.0, "check": 1.0, "prove": 2.0, "words": 1.0, "picture": 2.0}
 ASKS = {
-    "follows": api.follows, "check": api.check, "prove": api.prove, "words": figures.words, "picture": figures.picture,
+    "follows": api.follows,
+    "check": api.check,
+    "prove": api.prove,
+    "words": figures.words,
+    "picture": figures.picture,
 }
 
 
@@ -60,7 +64,10 @@ def main() -> int:
         found = [climb(name, args.seed + start, steps) for start in range(starts)]
         most, body = max(found, key=lambda one: one[0])
         over += most > PROMISED[name]
-        print(f"{name:8} slowest {most:6.2f} s CPU of {PROMISED[name]:.0f}   ({starts} climbs of {steps} steps)", flush=True)
+        print(
+            f"{name:8} slowest {most:6.2f} s CPU of {PROMISED[name]:.0f}   ({starts} climbs of {steps} steps)",
+            flush=True,
+        )
         if args.keep:
             args.keep.mkdir(parents=True, exist_ok=True)
             (args.keep / f"{name}.json").write_text(json.dumps(body, ensure_ascii=False))

@@ -34,9 +34,11 @@ def lattice(rng: random.Random) -> Body:
 def arrangement(rng: random.Random) -> Body:
     """Lines at random, every crossing named."""
     body: Body = {"lines": {}, "meets": {}, "angles": {}}
-    for name in NAMES[:rng.randint(4, MOST_LINES)]:
+    for name in NAMES[: rng.randint(4, MOST_LINES)]:
         body["lines"][name] = {
-            "direction": rng.randint(0, 1799) / 10, "through": [rng.randint(-90, 90) / 10, rng.randint(-90, 90) / 10]}
+            "direction": rng.randint(0, 1799) / 10,
+            "through": [rng.randint(-90, 90) / 10, rng.randint(-90, 90) / 10],
+        }
     return named(rng, body)
 
 
@@ -47,7 +49,7 @@ def joins(rng: random.Random) -> Body:
     rng.shuffle(pairs)
     body: Body = {"lines": {}, "meets": {}, "angles": {}}
     on: dict[int, list[str]] = {}
-    for name, (i, j) in zip(NAMES, pairs[:rng.randint(6, MOST_LINES)], strict=False):
+    for name, (i, j) in zip(NAMES, pairs[: rng.randint(6, MOST_LINES)], strict=False):
         (x, y), (u, v) = points[i], points[j]
         body["lines"][name] = {"direction": str(round(degrees(atan2(v - y, u - x)) % 180, 9)), "through": [x, y]}
         on.setdefault(i, []).append(name)
@@ -80,7 +82,12 @@ def angled(rng: random.Random, body: Body) -> Body:
             break
         turned = dict(sector)
         a, b = (body["lines"][turned[k][:-1]]["direction"] for k in ("from", "to"))
-        opened = Fraction(str(b)) - Fraction(str(a)) + (180 if turned["to"][-1] == "-" else 0) - (180 if turned["from"][-1] == "-" else 0)
+        opened = (
+            Fraction(str(b))
+            - Fraction(str(a))
+            + (180 if turned["to"][-1] == "-" else 0)
+            - (180 if turned["from"][-1] == "-" else 0)
+        )
         if opened % 360 > 180:
             turned["from"], turned["to"] = turned["to"], turned["from"]
         body["angles"][str(len(body["angles"]) + 1)] = turned
@@ -89,15 +96,20 @@ def angled(rng: random.Random, body: Body) -> Body:
 
 def statement(rng: random.Random, figure: Body) -> str:
     lines, angles = list(figure["lines"]), list(figure["angles"])
-    kind = rng.choice(["parallel", "parallel", "perpendicular", "apart", "same", "same", "sum", "value", "unknown", "long", "triple"])
+    kind = rng.choice(
+        ["parallel", "parallel", "perpendicular", "apart", "same", "same", "sum", "value", "unknown", "long", "triple"]
+    )
     if len(angles) < 6 or kind in ("parallel", "perpendicular", "apart"):
         l, m = rng.sample(lines, 2)
         return f"{l} {'∥' if kind == 'parallel' else '⊥' if kind == 'perpendicular' else rng.choice('∥∦⊥')} {m}"
     a, b, c, d = rng.sample(angles, 4)
     return {
-        "same": f"∠{a} ≅ ∠{b}", "sum": f"m∠{a} + m∠{b} = 180", "value": f"m∠{a} = {rng.randint(20, 160)}",
+        "same": f"∠{a} ≅ ∠{b}",
+        "sum": f"m∠{a} + m∠{b} = 180",
+        "value": f"m∠{a} = {rng.randint(20, 160)}",
         "unknown": f"m∠{a} = {rng.randint(1, 5)}x + {rng.randint(0, 40)}",
-        "long": f"m∠{a} + m∠{b} = m∠{c} + m∠{d} + {rng.randint(0, 9)}", "triple": f"m∠{a} = m∠{b} + m∠{c}",
+        "long": f"m∠{a} + m∠{b} = m∠{c} + m∠{d} + {rng.randint(0, 9)}",
+        "triple": f"m∠{a} = m∠{b} + m∠{c}",
     }[kind]
 
 
@@ -132,7 +144,9 @@ def changed(rng: random.Random, body: Body) -> Body:
     what = rng.choice(["given", "given", "drop", "claim", "row", "rows", "strict", "same given", "figure"])
     figure = new["figure"]
     if what == "given" and len(new["given"]) < MOST_GIVEN:
-        new["given"].insert(rng.randint(0, len(new["given"])), one_of(rng, figure, rng.choice(["mixed", "parallel", "same", "sum"])))
+        new["given"].insert(
+            rng.randint(0, len(new["given"])), one_of(rng, figure, rng.choice(["mixed", "parallel", "same", "sum"]))
+        )
     elif what == "drop" and new["given"]:
         new["given"].pop(rng.randrange(len(new["given"])))
     elif what == "same given" and new["given"]:
@@ -143,7 +157,9 @@ def changed(rng: random.Random, body: Body) -> Body:
         reason = rng.choice([*REASONS, "substitution", "addition", "algebra", "transitive"])
         new["rows"][rng.randrange(len(new["rows"]))] = {"statement": statement(rng, figure), "reason": reason}
     elif what == "rows" and len(new["rows"]) < MOST_ROWS:
-        new["rows"] += [{"statement": statement(rng, figure), "reason": rng.choice(REASONS)} for _ in range(5)][:MOST_ROWS - len(new["rows"])]
+        new["rows"] += [{"statement": statement(rng, figure), "reason": rng.choice(REASONS)} for _ in range(5)][
+            : MOST_ROWS - len(new["rows"])
+        ]
     elif what == "strict":
         new["strict"] = not new["strict"]
     elif what == "figure" and figure["angles"]:

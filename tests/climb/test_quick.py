@@ -15,7 +15,8 @@ from tests.scale import trials
 # What reading and the linear decisions around a search take besides.
 AROUND = 150_000
 MOST = {
-    "follows": DECISION + CONFLICT + PROOF + AROUND, "check": CHECK + AROUND,
+    "follows": DECISION + CONFLICT + PROOF + AROUND,
+    "check": CHECK + AROUND,
     "prove": DECISION + PROOF + OTHERS + AROUND,
 }
 

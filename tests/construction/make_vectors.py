@@ -20,28 +20,48 @@ from tests.reading import read
 FILE = Path(__file__).parent.parent / "vectors" / "construction.json"
 LINE = {"points": {"A": [0, 0], "B": [7, 2], "P": [3, 5]}, "line": ["A", "B"], "point": "P"}
 CASES: list[tuple[str, str, dict[str, Any]]] = [
-    ("copy an angle", "any", {"points": {"P": [6, 1], "V": [0, 0], "Q": [4, 4], "W": [9, -2], "S": [15, -3]},
-                              "angle": ["P", "V", "Q"], "ray": ["W", "S"]}),
+    (
+        "copy an angle",
+        "any",
+        {
+            "points": {"P": [6, 1], "V": [0, 0], "Q": [4, 4], "W": [9, -2], "S": [15, -3]},
+            "angle": ["P", "V", "Q"],
+            "ray": ["W", "S"],
+        },
+    ),
     ("parallel through a point", "corresponding", LINE),
     ("parallel through a point", "alternate interior", LINE),
     ("parallel through a point", "rhombus", LINE),
     ("bisect an angle", "any", {"points": {"P": [6, 1], "V": [0, 0], "Q": [4, 4]}, "angle": ["P", "V", "Q"]}),
     ("bisect a segment", "any", {"points": {"A": [0, 0], "B": [7, 2]}, "segment": ["A", "B"]}),
     ("perpendicular through a point", "any", LINE),
-    ("perpendicular through a point", "any", {"points": {"A": [0, 0], "B": [6, 3], "P": [4, 2]}, "line": ["A", "B"], "point": "P"}),
+    (
+        "perpendicular through a point",
+        "any",
+        {"points": {"A": [0, 0], "B": [6, 3], "P": [4, 2]}, "line": ["A", "B"], "point": "P"},
+    ),
 ]
 
 
 # With the compass that collapses when it is lifted.
 OWN: list[tuple[str, str, dict[str, Any]]] = [
-    *CASES[:1], *CASES[2:4], *CASES[4:7],
-    ("copy a segment", "any", {"points": {"A": [0, 0], "B": [3, 1], "P": [-2, 4]}, "segment": ["A", "B"], "point": "P"}),
+    *CASES[:1],
+    *CASES[2:4],
+    *CASES[4:7],
+    (
+        "copy a segment",
+        "any",
+        {"points": {"A": [0, 0], "B": [3, 1], "P": [-2, 4]}, "segment": ["A", "B"], "point": "P"},
+    ),
 ]
 
 
 def made() -> list[dict[str, Any]]:
     found = []
-    for task, route, data, compass in [*((*case, "modern") for case in [*CASES, OWN[-1]]), *((*case, "collapsing") for case in OWN)]:
+    for task, route, data, compass in [
+        *((*case, "modern") for case in [*CASES, OWN[-1]]),
+        *((*case, "collapsing") for case in OWN),
+    ]:
         start = read_start(task, data)
         done = recipe(start, route, compass=compass)
         drawing = replay(done.program(), FLOATS)
@@ -53,10 +73,19 @@ def made() -> list[dict[str, Any]]:
                 values[name] = rounded(value)
             else:
                 values[name] = {"kind": value.kind, "p": rounded(value.p), "q": rounded(value.q)}
-        found.append({
-            "task": task, "route": route, "compass": compass, "start": data, "moves": moves_to_json(done.moves), "result": done.result,
-            "words": read(sentences(done.program())), "steps": read(captions(done)), "values": values,
-        })
+        found.append(
+            {
+                "task": task,
+                "route": route,
+                "compass": compass,
+                "start": data,
+                "moves": moves_to_json(done.moves),
+                "result": done.result,
+                "words": read(sentences(done.program())),
+                "steps": read(captions(done)),
+                "values": values,
+            }
+        )
     return found
 
 

@@ -17,7 +17,10 @@ CONTEXT.dps = 80
 
 # The tasks whose answer is known by its direction.
 TASKS = (
-    "copy an angle", "parallel through a point", "bisect an angle", "bisect a segment",
+    "copy an angle",
+    "parallel through a point",
+    "bisect an angle",
+    "bisect a segment",
     "perpendicular through a point",
 )
 

@@ -13,7 +13,27 @@ from tests.scale import trials
 
 check = in_english(check)
 
-JUNK: list[Any] = [None, True, 0, -1, 1e308, float("inf"), "", "P", "VP", "1/0", "9" * 50, [], {}, [[]], [0, 0], ["P", "V"], {"x": 1}, "\ud800", "∠"]
+JUNK: list[Any] = [
+    None,
+    True,
+    0,
+    -1,
+    1e308,
+    float("inf"),
+    "",
+    "P",
+    "VP",
+    "1/0",
+    "9" * 50,
+    [],
+    {},
+    [[]],
+    [0, 0],
+    ["P", "V"],
+    {"x": 1},
+    "\ud800",
+    "∠",
+]
 
 
 def spoilt(value: Any, rng: Random) -> Any:

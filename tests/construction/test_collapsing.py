@@ -34,8 +34,10 @@ construct = in_english(construct)
 check = in_english(check)
 
 ROUTES = [(task, "any") for task in TASKS] + [
-    ("parallel through a point", "corresponding"), ("parallel through a point", "alternate interior"),
-    ("perpendicular through a point", "on the line"), ("copy a segment", "any"),
+    ("parallel through a point", "corresponding"),
+    ("parallel through a point", "alternate interior"),
+    ("perpendicular through a point", "on the line"),
+    ("copy a segment", "any"),
 ]
 CTX = Context(7, house())
 
@@ -69,7 +71,13 @@ def test_the_recipe_is_judged_constructed(task: str, route: str) -> None:
     rng = Random(f"own judged {task} {route}")
     for _ in range(trials(quick=5, full=80)):
         data, one = made(task, route, rng)
-        body = {"task": task, "start": data, "moves": moves_to_json(one.moves), "result": one.result, "compass": "collapsing"}
+        body = {
+            "task": task,
+            "start": data,
+            "moves": moves_to_json(one.moves),
+            "result": one.result,
+            "compass": "collapsing",
+        }
         found = check(body)
         assert found["verdict"] == "constructed", (data, found["reason"], found["text"])
 
@@ -93,7 +101,10 @@ def test_each_next_step_is_one_that_this_compass_can_do(task: str, route: str) -
         assert told[-1].startswith("Draw the")
 
 
-@pytest.mark.parametrize("task", [task for task in TASKS if task not in ("bisect an angle", "perpendicular through a point")] + ["copy a segment"])
+@pytest.mark.parametrize(
+    "task",
+    [task for task in TASKS if task not in ("bisect an angle", "perpendicular through a point")] + ["copy a segment"],
+)
 def test_a_carried_opening_is_refused_with_its_move_and_its_mend(task: str) -> None:
     data, one = made(task, "any", Random(task), "modern")
     moves = moves_to_json(one.moves)
@@ -126,10 +137,23 @@ def test_an_arc_opened_to_the_wrong_point_is_told_which_point_it_must_pass() -> 
     moves[0]["opening"] = ["A", "B"]
     moves[1:1] = []
     wide = {**moves[2], "opening": ["B", "A"]}
-    assert check({"task": "bisect a segment", "start": data, "moves": [moves[0], wide, *moves[3:]], "compass": "collapsing"})["verdict"] == "constructed"
+    assert (
+        check(
+            {"task": "bisect a segment", "start": data, "moves": [moves[0], wide, *moves[3:]], "compass": "collapsing"}
+        )["verdict"]
+        == "constructed"
+    )
     other = {**moves[2], "opening": ["B", "Y"]}
     far = {"op": "point", "name": "Y", "at": [round(bx + 0.9 * (ax - bx), 6), round(by + 0.9 * (ay - by), 6)]}
-    found = check({"task": "bisect a segment", "start": data, "moves": [moves[0], far, other, *moves[3:]], "result": one.result, "compass": "collapsing"})
+    found = check(
+        {
+            "task": "bisect a segment",
+            "start": data,
+            "moves": [moves[0], far, other, *moves[3:]],
+            "result": one.result,
+            "compass": "collapsing",
+        }
+    )
     assert found["reason"] == "opening changed", found
     assert found["text"] == "The arc about B was opened as BY, and it needs to pass through A."
 
@@ -143,7 +167,9 @@ def test_a_length_set_off_on_the_wrong_side_is_not_a_copy() -> None:
     (fx, fy), (hx, hy) = ([float(c) for c in drawing.point(name)] for name in (tip, last["name"]))
     moves.insert(-2, {"op": "line", "name": "v", "through": [tip, "P"]})
     moves[-2] = {**last, "of": [last["of"][0], "v"], "near": [2 * fx - hx, 2 * fy - hy]}
-    found = check({"task": "copy a segment", "start": data, "moves": moves, "result": one.result, "compass": "collapsing"})
+    found = check(
+        {"task": "copy a segment", "start": data, "moves": moves, "result": one.result, "compass": "collapsing"}
+    )
     assert (found["verdict"], found["reason"]) == ("not there yet", "wrong crossing")
 
 
@@ -171,7 +197,14 @@ def test_a_student_may_take_the_harder_compass_and_never_the_easier() -> None:
 
 def test_why_it_works_is_said_for_a_moved_length() -> None:
     data, one = made("copy a segment", "any", Random(9))
-    task = {"id": "t", "kind": "construct", "title": "T", "construction": "copy a segment", "start": data, "compass": "collapsing"}
+    task = {
+        "id": "t",
+        "kind": "construct",
+        "title": "T",
+        "construction": "copy a segment",
+        "start": data,
+        "compass": "collapsing",
+    }
     why = construct.judge(task, {"moves": moves_to_json(one.moves), "result": one.result}, CTX).more["why"]
     assert [row["step"] for row in why["rows"]] == ["why_own_triangle", "why_own_lengths", "why_own_rest"]
     assert why["triangles"] == [] and "Euclid I.2" in why["rows"][2]["text"]

@@ -17,7 +17,8 @@ COPY: dict[str, Any] = {
     "task": "copy an angle",
     "start": {
         "points": {"P": [6, 1], "V": [0, 0], "Q": [4, 4], "W": [9, -2], "S": [15, -3]},
-        "angle": ["P", "V", "Q"], "ray": ["W", "S"],
+        "angle": ["P", "V", "Q"],
+        "ray": ["W", "S"],
     },
     "moves": [],
 }
@@ -33,15 +34,25 @@ def arc(name: str, center: str, a: str, b: str) -> dict[str, Any]:
 
 
 UNREADABLE = [
-    (None, ""), ([], ""), ({"task": "trisect an angle"}, "task"), ({"task": ["copy an angle"]}, "task"),
-    ({"start": None}, "start"), ({"start": {"points": []}}, "start.points"),
+    (None, ""),
+    ([], ""),
+    ({"task": "trisect an angle"}, "task"),
+    ({"task": ["copy an angle"]}, "task"),
+    ({"start": None}, "start"),
+    ({"start": {"points": []}}, "start.points"),
     ({"start": {"points": {"P": [1]}}}, "start.points.P"),
     ({"start": {"points": {"P": [1, "x"]}}}, "start.points.P[1]"),
     ({"start": {"points": {"P": [0, 0], "V": [1, 0], "Q": [2, 5]}, "angle": ["P", "V"]}}, "start.angle"),
-    ({"start": {"points": {"P": [0, 0], "V": [1, 0], "Q": [2, 5]}, "angle": ["P", "V", "Z"], "ray": ["P", "V"]}}, "start.angle[2]"),
+    (
+        {"start": {"points": {"P": [0, 0], "V": [1, 0], "Q": [2, 5]}, "angle": ["P", "V", "Z"], "ray": ["P", "V"]}},
+        "start.angle[2]",
+    ),
     ({"start": {"points": {"1": [0, 0]}}}, "start.points"),
-    ({"moves": None}, "moves"), ({"moves": "arc"}, "moves"), ({"moves": [3]}, "moves[0]"),
-    ({"moves": [{"op": "circle", "name": "c"}]}, "moves[0].op"), ({"moves": [{"op": ["arc"], "name": "c"}]}, "moves[0].op"),
+    ({"moves": None}, "moves"),
+    ({"moves": "arc"}, "moves"),
+    ({"moves": [3]}, "moves[0]"),
+    ({"moves": [{"op": "circle", "name": "c"}]}, "moves[0].op"),
+    ({"moves": [{"op": ["arc"], "name": "c"}]}, "moves[0].op"),
     ({"moves": [{"op": "point", "name": "4", "at": [0, 0]}]}, "moves[0].name"),
     ({"moves": [{"op": "point", "name": "P", "at": [0, 0]}]}, "moves[0].name"),
     ({"moves": [{"op": "point", "name": "A" * 25, "at": [0, 0]}]}, "moves[0].name"),
@@ -50,14 +61,27 @@ UNREADABLE = [
     ({"moves": [{"op": "point", "name": "Z", "at": [0, 1e300]}]}, "moves[0].at[1]"),
     ({"moves": [{"op": "on", "name": "Z", "of": "k", "near": [0, 0]}]}, "moves[0].of"),
     ({"moves": [{"op": "on", "name": "Z", "of": "V", "near": [0, 0]}]}, "moves[0].of"),
-    ({"moves": [arc("c", "Z", "V", "P")]}, "moves[0].center"), ({"moves": [arc("c", "W", "V", "VP")]}, "moves[0].opening[1]"),
+    ({"moves": [arc("c", "Z", "V", "P")]}, "moves[0].center"),
+    ({"moves": [arc("c", "W", "V", "VP")]}, "moves[0].opening[1]"),
     ({"moves": [arc("c", "W", "V", "V")]}, "moves[0].opening"),
-    ({"moves": [arc("c", "W", "V", "P"), arc("d", "W", "V", "Q"), arc("e", "S", "V", "P"), {**arc("f", "V", "V", "P"), "opening": ["V"]}]}, "moves[3].opening"),
+    (
+        {
+            "moves": [
+                arc("c", "W", "V", "P"),
+                arc("d", "W", "V", "Q"),
+                arc("e", "S", "V", "P"),
+                {**arc("f", "V", "V", "P"), "opening": ["V"]},
+            ]
+        },
+        "moves[3].opening",
+    ),
     ({"moves": [{"op": "line", "name": "k", "through": ["V", "V"]}]}, "moves[0].through"),
     ({"moves": [{"op": "meet", "name": "Z", "of": ["VP"]}]}, "moves[0].of"),
     ({"moves": [{"op": "meet", "name": "Z", "of": ["VP", "VP"]}]}, "moves[0].of"),
     ({"moves": [arc("c", "V", "V", "P"), {"op": "meet", "name": "Z", "of": ["c", "VQ"]}]}, "moves[1].near"),
-    ({"moves": [], "result": "r"}, "result"), ({"moves": [], "result": "P"}, "result"), ({"moves": [], "route": "magic"}, "route"),
+    ({"moves": [], "result": "r"}, "result"),
+    ({"moves": [], "result": "P"}, "result"),
+    ({"moves": [], "route": "magic"}, "route"),
     ({"moves": [{"op": "point", "name": f"Z{i}", "at": [i, 0]} for i in range(81)]}, "moves"),
 ]
 
@@ -97,17 +121,55 @@ def test_no_parallel_through_a_point_of_the_line() -> None:
 
 
 NOT_DONE = [
-    ([{"op": "on", "name": "B", "of": "VP", "near": [0.3, 0.05]}, arc("c", "V", "V", "B"),
-      {"op": "meet", "name": "Z", "of": ["c", "WS"], "near": [9, -2]}], 2, "too small to reach"),
-    ([arc("c", "V", "V", "P"), {"op": "meet", "name": "Z", "of": ["c", "WS"], "near": [9, -2]}], 1,
-     "The arc about V and ray WS do not reach each other"),
-    ([{"op": "on", "name": "B", "of": "VP", "near": [1, 0]}, arc("c", "V", "V", "B"), arc("d", "W", "V", "B"),
-      {"op": "meet", "name": "Z", "of": ["c", "d"], "near": [4, 0]}], 3, "too far apart"),
-    ([{"op": "on", "name": "B", "of": "VP", "near": [1, 0]}, arc("c", "V", "V", "P"), arc("d", "B", "V", "B"),
-      {"op": "meet", "name": "Z", "of": ["c", "d"], "near": [4, 0]}], 3, "one lies inside the other"),
-    ([arc("c", "V", "V", "P"), arc("d", "V", "P", "V"), {"op": "meet", "name": "Z", "of": ["c", "d"], "near": [4, 0]}], 2, "one and the same"),
+    (
+        [
+            {"op": "on", "name": "B", "of": "VP", "near": [0.3, 0.05]},
+            arc("c", "V", "V", "B"),
+            {"op": "meet", "name": "Z", "of": ["c", "WS"], "near": [9, -2]},
+        ],
+        2,
+        "too small to reach",
+    ),
+    (
+        [arc("c", "V", "V", "P"), {"op": "meet", "name": "Z", "of": ["c", "WS"], "near": [9, -2]}],
+        1,
+        "The arc about V and ray WS do not reach each other",
+    ),
+    (
+        [
+            {"op": "on", "name": "B", "of": "VP", "near": [1, 0]},
+            arc("c", "V", "V", "B"),
+            arc("d", "W", "V", "B"),
+            {"op": "meet", "name": "Z", "of": ["c", "d"], "near": [4, 0]},
+        ],
+        3,
+        "too far apart",
+    ),
+    (
+        [
+            {"op": "on", "name": "B", "of": "VP", "near": [1, 0]},
+            arc("c", "V", "V", "P"),
+            arc("d", "B", "V", "B"),
+            {"op": "meet", "name": "Z", "of": ["c", "d"], "near": [4, 0]},
+        ],
+        3,
+        "one lies inside the other",
+    ),
+    (
+        [
+            arc("c", "V", "V", "P"),
+            arc("d", "V", "P", "V"),
+            {"op": "meet", "name": "Z", "of": ["c", "d"], "near": [4, 0]},
+        ],
+        2,
+        "one and the same",
+    ),
     ([{"op": "point", "name": "Z", "at": [0, 0]}, arc("c", "W", "V", "Z")], 1, "compass is shut"),
-    ([{"op": "point", "name": "Z", "at": [0, 0]}, {"op": "line", "name": "k", "through": ["V", "Z"]}], 1, "do not fix a line"),
+    (
+        [{"op": "point", "name": "Z", "at": [0, 0]}, {"op": "line", "name": "k", "through": ["V", "Z"]}],
+        1,
+        "do not fix a line",
+    ),
     ([{"op": "meet", "name": "Z", "of": ["VP", "WS"]}], 0, "do not reach each other"),
     ([arc("c", "V", "V", "P"), {"op": "on", "name": "Z", "of": "c", "near": [0, 0]}], 1, "at the center"),
 ]

@@ -22,8 +22,16 @@ ROUTES = ("corresponding", "alternate interior", "rhombus")
 
 def task(route: str, data: dict[str, Any], **more: Any) -> dict[str, Any]:
     return {
-        "id": "p1", "kind": "construct", "title": "A parallel", "ask": "Construct it.", "minutes": 5,
-        "construction": "parallel through a point", "start": data, "route": route, "notes": "teacher only", **more,
+        "id": "p1",
+        "kind": "construct",
+        "title": "A parallel",
+        "ask": "Construct it.",
+        "minutes": 5,
+        "construction": "parallel through a point",
+        "start": data,
+        "route": route,
+        "notes": "teacher only",
+        **more,
     }
 
 
@@ -124,10 +132,13 @@ def test_the_chain_reaches_the_other_converses(route: str) -> None:
     texts = [row["text"] for row in more["chain"]]
 
     assert "given now" in texts[0] and "so l ∥ m by the" in texts[1] and len(texts) >= 4
-    names = {house().name(f"{p}-angles-converse") for p in ("corresponding", "alternate-interior", "alternate-exterior")}
+    names = {
+        house().name(f"{p}-angles-converse") for p in ("corresponding", "alternate-interior", "alternate-exterior")
+    }
     assert sum(any(name in text for text in texts) for name in names) >= 2
     assert any(house().name("consecutive-interior-angles-converse") in text for text in texts) or any(
-        house().name("consecutive-exterior-angles-converse") in text for text in texts)
+        house().name("consecutive-exterior-angles-converse") in text for text in texts
+    )
     figure = figure_from_json(more["figure"])
     assert more["proof"][-1]["statement"] == "l ∥ m" and more["proof"][0]["reason"] == "given"
     assert all(row["name"] for row in more["proof"])
@@ -135,7 +146,9 @@ def test_the_chain_reaches_the_other_converses(route: str) -> None:
         assert set(row["marks"]["angles"]) <= set(figure.angles)
 
 
-@pytest.mark.parametrize("name", ["copy an angle", "bisect an angle", "bisect a segment", "perpendicular through a point"])
+@pytest.mark.parametrize(
+    "name", ["copy an angle", "bisect an angle", "bisect a segment", "perpendicular through a point"]
+)
 def test_the_two_triangles_of_every_reason_have_equal_sides(name: str) -> None:
     """Euclid I.8: what the page calls congruent by SSS is so, side by side, in the drawing."""
     from app.construction.arithmetic import FLOATS

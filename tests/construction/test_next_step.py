@@ -113,7 +113,9 @@ def test_a_kite_goes_on_as_a_kite() -> None:
     """Euclid III.10 and I.12: two circles about points of the line, through P, meet again in P's mirror image."""
     moves = [arc("c1", "A", "A", "P"), arc("c2", "B", "B", "P")]
     assert "another place of line AB" in step("perpendicular through a point", OFF_LINE, moves[:1])
-    assert step("perpendicular through a point", OFF_LINE, moves) == "Mark the other crossing of the arcs about B and A."
+    assert (
+        step("perpendicular through a point", OFF_LINE, moves) == "Mark the other crossing of the arcs about B and A."
+    )
     moves.append(meet("E", "c1", "c2", 1, -3))
     assert step("perpendicular through a point", OFF_LINE, moves) == "Draw the line through P and E."
     done = check({"task": "perpendicular through a point", "start": OFF_LINE, "moves": [*moves, line("s", "P", "E")]})

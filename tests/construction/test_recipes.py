@@ -20,7 +20,8 @@ from tests.construction.starts import CONTEXT, TASKS, random_start, unit, wanted
 from tests.scale import trials
 
 ROUTES = [(task, "any") for task in TASKS] + [
-    ("parallel through a point", "alternate interior"), ("parallel through a point", "rhombus"),
+    ("parallel through a point", "alternate interior"),
+    ("parallel through a point", "rhombus"),
     ("perpendicular through a point", "on the line"),
 ]
 CASES = trials(quick=1000, full=10000)

@@ -33,7 +33,10 @@ def test_every_step_has_a_panel_of_one_scale(i: int, paper: str) -> None:
     steps = recipe(read_start(task, data), route).steps
 
     assert [panel.number for panel in found.panels] == list(range(len(steps) + 1))
-    sizes = {re.search(r'width="([\d.]+)mm" height="([\d.]+)mm" viewBox="0 0 ([\d.]+) ([\d.]+)"', p.svg).groups() for p in found.panels}  # type: ignore[union-attr]
+    sizes = {
+        re.search(r'width="([\d.]+)mm" height="([\d.]+)mm" viewBox="0 0 ([\d.]+) ([\d.]+)"', p.svg).groups()
+        for p in found.panels
+    }  # type: ignore[union-attr]
     assert len(sizes) == 1
     w, h, vw, vh = next(iter(sizes))
     assert (w, h) == (vw, vh), "one unit of the picture is one millimeter on paper"
@@ -71,7 +74,10 @@ def test_nothing_hangs_out_of_its_panel(i: int) -> None:
         for letter in root.iter(f"{SVG}text"):
             assert 1 < float(letter.get("x", -1)) < wide - 1 and 2 < float(letter.get("y", -1)) < tall
         for stroke in root.iter(f"{SVG}line"):
-            assert all(-0.01 <= float(stroke.get(k, -1)) <= m + 0.01 for k, m in (("x1", wide), ("x2", wide), ("y1", tall), ("y2", tall)))
+            assert all(
+                -0.01 <= float(stroke.get(k, -1)) <= m + 0.01
+                for k, m in (("x1", wide), ("x2", wide), ("y1", tall), ("y2", tall))
+            )
 
 
 def test_the_check_bar_is_five_centimeters() -> None:

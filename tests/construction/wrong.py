@@ -23,7 +23,15 @@ Wrong = tuple[str, str, dict[str, Any]]
 def wrong_ones(count: int) -> Iterator[Wrong]:
     """`count` of (what was spoilt, the reason wanted, a body for the calculator)."""
     rng = Random("wrong constructions")
-    spoilers = [eyeballed_point, eyeballed_on_arc, eyeballed_line, wrong_side, changed_opening, changed_span, wrong_crossing]
+    spoilers = [
+        eyeballed_point,
+        eyeballed_on_arc,
+        eyeballed_line,
+        wrong_side,
+        changed_opening,
+        changed_span,
+        wrong_crossing,
+    ]
     made = 0
     while made < count:
         spoil = spoilers[made % len(spoilers)]
@@ -66,8 +74,11 @@ def eyeballed_point(rng: Random) -> tuple[str, dict[str, Any]]:
     arc = drawing.thing(body["moves"][i]["of"][0])
     assert isinstance(arc, Circle)
     far = 0.02 * arc.s**0.5
-    body["moves"][i] = {"op": "point", "name": body["moves"][i]["name"],
-                        "at": [round(x + a_little(rng, far), 7), round(y + a_little(rng, far), 7)]}
+    body["moves"][i] = {
+        "op": "point",
+        "name": body["moves"][i]["name"],
+        "at": [round(x + a_little(rng, far), 7), round(y + a_little(rng, far), 7)],
+    }
     return "by eye", body
 
 
@@ -81,8 +92,12 @@ def eyeballed_on_arc(rng: Random) -> tuple[str, dict[str, Any]]:
     arc = drawing.thing(name)
     assert isinstance(arc, Circle)
     far = 0.02 * arc.s**0.5
-    body["moves"][i] = {"op": "on", "name": body["moves"][i]["name"], "of": name,
-                        "near": [round(x + a_little(rng, far), 7), round(y + a_little(rng, far), 7)]}
+    body["moves"][i] = {
+        "op": "on",
+        "name": body["moves"][i]["name"],
+        "of": name,
+        "near": [round(x + a_little(rng, far), 7), round(y + a_little(rng, far), 7)],
+    }
     return "by eye", body
 
 
@@ -110,7 +125,9 @@ def wrong_side(rng: Random) -> tuple[str, dict[str, Any]] | None:
     """Euclid I.23 gives two rays, and I.31 needs one of them: the other crossing of the arcs."""
     data = random_start("parallel through a point", rng)
     start = read_start("parallel through a point", data)
-    made = recipe(start, rng.choice(("corresponding", "alternate interior")), opening=Fraction(rng.randint(150, 850), 1000))
+    made = recipe(
+        start, rng.choice(("corresponding", "alternate interior")), opening=Fraction(rng.randint(150, 850), 1000)
+    )
     body = {"task": start.task, "start": data, "moves": moves_to_json(made.moves), "result": made.result}
     return "wrong side", flip(made, body, last_arc_crossing(body))
 
@@ -134,8 +151,14 @@ def changed_opening(rng: Random) -> tuple[str, dict[str, Any]] | None:
     made, body = fresh(rng)
     drawing = floats(made)
     arcs = [i for i, m in enumerate(body["moves"]) if m["op"] == "arc"]
-    later = next((i for n, i in enumerate(arcs[1:], 1)
-                  if any(body["moves"][i]["opening"] == body["moves"][j]["opening"] for j in arcs[:n])), None)
+    later = next(
+        (
+            i
+            for n, i in enumerate(arcs[1:], 1)
+            if any(body["moves"][i]["opening"] == body["moves"][j]["opening"] for j in arcs[:n])
+        ),
+        None,
+    )
     if later is None:
         return None
     move = body["moves"][later]
@@ -144,7 +167,11 @@ def changed_opening(rng: Random) -> tuple[str, dict[str, Any]] | None:
     assert isinstance(arc, Circle)
     k = rng.uniform(1.04, 1.2) * arc.s**0.5
     turn = rng.uniform(0.6, 0.8)
-    free = {"op": "point", "name": "Z", "at": [round(center[0] + k * turn, 7), round(center[1] + k * (1 - turn**2) ** 0.5, 7)]}
+    free = {
+        "op": "point",
+        "name": "Z",
+        "at": [round(center[0] + k * turn, 7), round(center[1] + k * (1 - turn**2) ** 0.5, 7)],
+    }
     move["opening"] = [move["center"], "Z"]
     body["moves"].insert(later, free)
     return "opening changed", body

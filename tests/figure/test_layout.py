@@ -91,7 +91,10 @@ def check(fig, found) -> None:
         for line in found.strokes:
             near = away(arc.centre, line.start, line.end)
             if line.name not in through and near > found.look.dot + found.look.gap:
-                assert min(away(spot, line.start, line.end) for spot in spots[arc.angle]) > 0.3, ("an arc over a line", arc)
+                assert min(away(spot, line.start, line.end) for spot in spots[arc.angle]) > 0.3, (
+                    "an arc over a line",
+                    arc,
+                )
 
 
 def overlap(one, other) -> bool:
@@ -125,10 +128,14 @@ def test_nothing_overlaps_at_any_whole_degree_of_the_transversal(l, m) -> None: 
         )
 
 
-@pytest.mark.parametrize("theme, size", [("board", (1280, 720)), ("print", (340, 260)), ("tactile", (720, 560)), ("paper", (220, 160))])
+@pytest.mark.parametrize(
+    "theme, size", [("board", (1280, 720)), ("print", (340, 260)), ("tactile", (720, 560)), ("paper", (220, 160))]
+)
 def test_nothing_overlaps_in_any_theme(theme, size) -> None:
     for t in range(5, 180, 3 * STEP):
-        fig, found = laid(standard(0, 12, t) if t != 12 else standard(0, 13, t), MARKS, size, theme, "Not drawn to scale.")
+        fig, found = laid(
+            standard(0, 12, t) if t != 12 else standard(0, 13, t), MARKS, size, theme, "Not drawn to scale."
+        )
         check(fig, found)
 
 
@@ -225,7 +232,13 @@ def test_what_is_off_the_page_is_left_off() -> None:
     check(fig, found)
 
 
-@pytest.mark.parametrize("lines", [{"l": {"direction": 30, "through": [2, 2]}}, {"l": {"direction": 0, "through": [0, 0]}, "m": {"direction": 0, "through": [0, 1]}}])
+@pytest.mark.parametrize(
+    "lines",
+    [
+        {"l": {"direction": 30, "through": [2, 2]}},
+        {"l": {"direction": 0, "through": [0, 0]}, "m": {"direction": 0, "through": [0, 1]}},
+    ],
+)
 def test_figures_without_a_meet(lines) -> None:
     fig, found = laid({"lines": lines})
 

@@ -55,7 +55,9 @@ def laid(tmp_path_factory: pytest.TempPathFactory) -> dict[str, dict[str, Any]]:
     node = need(shutil.which("node"), "Node.js (18 or later)")
     file = tmp_path_factory.mktemp("figures") / "figures.json"
     file.write_text(json.dumps(figures(), default=str), encoding="utf-8")
-    run = subprocess.run([node, "tests/figure/labels_of.mjs", str(file)], cwd=ROOT, capture_output=True, text=True, timeout=300)
+    run = subprocess.run(
+        [node, "tests/figure/labels_of.mjs", str(file)], cwd=ROOT, capture_output=True, text=True, timeout=300
+    )
     assert run.returncode == 0, run.stderr[-3000:]
     told: dict[str, dict[str, Any]] = json.loads(run.stdout)
     assert all(found["figures"] > 800 for found in told.values()) and set(told) == set(MOST_CROSSING)

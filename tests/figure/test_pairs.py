@@ -240,5 +240,9 @@ def test_an_unknown_angle_is_a_fault_that_names_the_known_ones() -> None:
 def test_relation_for_each_pair() -> None:
     relations = {pair: relation_for(pair) for pair in ALL_PAIRS}
 
-    assert [p for p, r in relations.items() if r == "congruent"] == ["corresponding", "alternate interior", "alternate exterior"]
+    assert [p for p, r in relations.items() if r == "congruent"] == [
+        "corresponding",
+        "alternate interior",
+        "alternate exterior",
+    ]
     assert [p for p, r in relations.items() if r == "supplementary"] == ["consecutive interior", "consecutive exterior"]

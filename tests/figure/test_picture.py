@@ -39,7 +39,11 @@ def test_the_picture_is_well_formed_and_named(theme) -> None:
 
     title, desc = root.find(f"{SVG}title"), root.find(f"{SVG}desc")
     assert root.get("role") == "img"
-    assert title is not None and title.text == "Two lines l and m cut by line t." and root.get("aria-labelledby") == title.get("id")
+    assert (
+        title is not None
+        and title.text == "Two lines l and m cut by line t."
+        and root.get("aria-labelledby") == title.get("id")
+    )
     assert desc is not None and "Not drawn to scale." in desc.text and root.get("aria-describedby") == desc.get("id")
     texts = [text.text for text in root.iter(f"{SVG}text")]
     assert {"1", "2", "l", "m", "t", "A", "B", "3x < 5", "Not drawn to scale."} <= set(texts)
@@ -80,7 +84,9 @@ def test_no_arrow_mark_unless_asked_for() -> None:
 
 
 def test_hidden_words_stay_out_of_the_description() -> None:
-    text = picture(figure_from_json(standard(0, 0, 65)), {"lines": {"l": {"arrows": 1}, "m": {"arrows": 1}}}, hide=["parallel"])
+    text = picture(
+        figure_from_json(standard(0, 0, 65)), {"lines": {"l": {"arrows": 1}, "m": {"arrows": 1}}}, hide=["parallel"]
+    )
 
     assert "parallel" not in text and "Arrow marks on l and m." in text
 
@@ -97,7 +103,10 @@ def test_the_same_picture_every_time() -> None:
 
 def largest_figure():
     """As many lines, meets and angles as a figure may have, every angle marked and labelled."""
-    lines = {f"a{i}": {"direction": 15 * i + i * i % 7, "through": [(i * 17) % 53 - 26, (i * 29) % 47 - 23]} for i in range(12)}
+    lines = {
+        f"a{i}": {"direction": 15 * i + i * i % 7, "through": [(i * 17) % 53 - 26, (i * 29) % 47 - 23]}
+        for i in range(12)
+    }
     fig = figure_from_json({"lines": lines})
     angles = {}
     for meet in fig.meets:

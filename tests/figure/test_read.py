@@ -248,7 +248,9 @@ def test_lines_through_one_point_are_lettered_as_one_meet() -> None:
 
 
 def test_a_letter_that_names_a_line_is_not_given_to_a_meet() -> None:
-    fig = figure_from_json({"lines": {"A": {"direction": 0, "through": [0, 0]}, "t": {"direction": 50, "through": [0, 0]}}})
+    fig = figure_from_json(
+        {"lines": {"A": {"direction": 0, "through": [0, 0]}, "t": {"direction": 50, "through": [0, 0]}}}
+    )
 
     assert list(fig.meets) == ["B"]
 
@@ -281,15 +283,21 @@ def test_the_only_meet_of_a_star_is_judged_by_the_size_of_its_lines() -> None:
     assert fault_of(star).code == "figure.not_concurrent"
 
 
-@pytest.mark.parametrize("lines", [
-    # Each goes through one point exactly, and most of the points named are that point.
-    {"l": (2, [4, -3]), "m": (135, [1, 0]), "q": (0, [4, -3])},
-    {"l": ("1247/10", [-2, -5]), "m": (75, [-2, -5]), "n": (45, [5, 2])},
-])
+@pytest.mark.parametrize(
+    "lines",
+    [
+        # Each goes through one point exactly, and most of the points named are that point.
+        {"l": (2, [4, -3]), "m": (135, [1, 0]), "q": (0, [4, -3])},
+        {"l": ("1247/10", [-2, -5]), "m": (75, [-2, -5]), "n": (45, [5, 2])},
+    ],
+)
 def test_three_lines_through_one_point_are_one_meet(lines: dict) -> None:
-    fig = figure_from_json({
-        "lines": {name: {"direction": turn, "through": at} for name, (turn, at) in lines.items()}, "meets": {"A": [*lines]},
-    })
+    fig = figure_from_json(
+        {
+            "lines": {name: {"direction": turn, "through": at} for name, (turn, at) in lines.items()},
+            "meets": {"A": [*lines]},
+        }
+    )
     assert set(fig.meets["A"].lines) == set(lines)
 
 

@@ -170,15 +170,20 @@ def test_side_of_a_line_is_what_coordinates_say() -> None:
     assert side((zero, zero), (one, zero), (zero, one)) == 1
 
 
-@given(
-    st.lists(st.fractions(min_value=0, max_value=Fraction(1799, 10), max_denominator=997), min_size=2, max_size=6)
-)
+@given(st.lists(st.fractions(min_value=0, max_value=Fraction(1799, 10), max_denominator=997), min_size=2, max_size=6))
 def test_turns_in_ticks_are_the_turns_of_the_exact_directions(directions: list[Fraction]) -> None:
     """Outside check: the definition itself, counted in fractions of a degree."""
     names = "abcdef"[: len(directions)]
-    lines = {name: {"direction": str(d), "through": [k, 3 * k * k + 2 * k]} for k, (name, d) in enumerate(zip(names, directions, strict=True))}
+    lines = {
+        name: {"direction": str(d), "through": [k, 3 * k * k + 2 * k]}
+        for k, (name, d) in enumerate(zip(names, directions, strict=True))
+    }
     fig = figure_from_json({"lines": lines, "meets": {}})
-    rays = {Ray(name, sign): d + (0 if sign == "+" else 180) for name, d in zip(names, directions, strict=True) for sign in "+-"}
+    rays = {
+        Ray(name, sign): d + (0 if sign == "+" else 180)
+        for name, d in zip(names, directions, strict=True)
+        for sign in "+-"
+    }
     for start, one in rays.items():
         for end, other in rays.items():
             turn = (other - one) % 360

@@ -49,7 +49,9 @@ def test_the_eight_standard_angles_each_in_its_place() -> None:
     assert places == expected
 
 
-@pytest.mark.parametrize("t, words_used", [(10, {"above", "below"}), (170, {"above", "below"}), (90, {"left of", "right of"})])
+@pytest.mark.parametrize(
+    "t, words_used", [(10, {"above", "below"}), (170, {"above", "below"}), (90, {"left of", "right of"})]
+)
 def test_sides_of_a_shallow_transversal_are_above_and_below(t, words_used) -> None:
     told = describe(figure_from_json(standard(60, 60, t)))
 
@@ -85,7 +87,10 @@ def test_what_marks_say_and_nothing_of_how_it_looks() -> None:
 @pytest.mark.parametrize("word", ["parallel", "congruent", "alternate interior", "inside", "degrees"])
 def test_a_hidden_word_is_never_said(word) -> None:
     fig = figure_from_json(standard(0, 0, 70))
-    marks = {"angles": {"1": {"arcs": 1, "label": "65°"}, "5": {"arcs": 1}}, "lines": {"l": {"arrows": 1}, "m": {"arrows": 1}}}
+    marks = {
+        "angles": {"1": {"arcs": 1, "label": "65°"}, "5": {"arcs": 1}},
+        "lines": {"l": {"arrows": 1}, "m": {"arrows": 1}},
+    }
 
     for shown in (None, marks):
         told = describe(fig, shown, ["l ∥ m", "∠3 ≅ ∠6"], hide=[word])
@@ -116,7 +121,9 @@ def test_networks_say_every_meet_once_and_each_angle_by_its_sides() -> None:
         fig = figure_from_json(sample.figure)
         told = describe(fig)
         crossings = " ".join(part for part in told["parts"] if "cross" in part) + told["title"]
-        assert all(meet in crossings.replace(".", " ").replace(",", " ").replace(":", " ").split() for meet in fig.meets)
+        assert all(
+            meet in crossings.replace(".", " ").replace(",", " ").replace(":", " ").split() for meet in fig.meets
+        )
         assert sum(part.startswith("Angle ") for part in told["parts"]) == len(fig.angles)
         assert len(told["title"]) <= LONGEST_TITLE < 125
 

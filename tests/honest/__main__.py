@@ -18,13 +18,17 @@ from tests.honest.theorems import ask_named
 SHOWN = 20
 # No question may cost more, in seconds of CPU (contract).
 LONGEST = 1.0
+
+
 def show(title: str, tally: Tally, took: float) -> None:
     print(f"\n{title}: {tally.total:,} questions in {took:.0f} s, of which the program used {tally.spent:.0f} s")
     for verdict in VERDICTS:
         for (one, by), count in sorted(tally.counts.items()):
             if one == verdict:
                 print(f"  {verdict:16} {by:45} {count:9,}  {100 * count / tally.total:6.2f} %")
-    print(f"  undecided: {100 * tally.share('undecided'):.3f} %   wrong: {len(tally.wrong)}   slowest: {tally.slowest[0]:.2f} s CPU")
+    print(
+        f"  undecided: {100 * tally.share('undecided'):.3f} %   wrong: {len(tally.wrong)}   slowest: {tally.slowest[0]:.2f} s CPU"
+    )
     if tally.slowest[0] > LONGEST:
         print("  SLOW", json.dumps(tally.slowest[1], ensure_ascii=False))
     for note, count in sorted(tally.notes.items()):
@@ -44,7 +48,11 @@ def main() -> int:
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--full", action="store_true", help="1,000,000 and 20,000")
     parser.add_argument("--jobs", type=int, default=1, help="processes")
-    parser.add_argument("--open", action="store_true", help="print the questions that were left open, and what follows without rows or a second way")
+    parser.add_argument(
+        "--open",
+        action="store_true",
+        help="print the questions that were left open, and what follows without rows or a second way",
+    )
     parser.add_argument("--nice", action="store_true", help="run behind everything else")
     args = parser.parse_args()
     if args.nice:
@@ -52,7 +60,8 @@ def main() -> int:
     linear, triples = (1_000_000, 20_000) if args.full else (args.linear, args.triples)
     tallies = []
     for title, ask, wanted in (
-        ("Theorems with names", ask_named, 1), ("Without concurrency", some_linear, linear),
+        ("Theorems with names", ask_named, 1),
+        ("Without concurrency", some_linear, linear),
         ("With concurrency", some_triples, triples),
     ):
         if wanted:

@@ -62,7 +62,13 @@ class Asker:
     """All questions about one figure."""
 
     def __init__(
-        self, figure: Figure, tally: Tally, where: str, *, nonlinear: int = 400, starts: int = 4,
+        self,
+        figure: Figure,
+        tally: Tally,
+        where: str,
+        *,
+        nonlinear: int = 400,
+        starts: int = 4,
         doubt: float = 1.0,
     ) -> None:
         self.figure, self.tally, self.where = figure, tally, where
@@ -195,7 +201,9 @@ class Asker:
         for one in self.texts:
             answer = api.follows({"figure": self.body, "given": [one], "claim": one})
             rows = answer.get("proof") or []
-            shown.append(str(rows[0]["statement"]) if isinstance(rows, list) and rows else " ".join(answer.get("conflict") or []))
+            shown.append(
+                str(rows[0]["statement"]) if isinstance(rows, list) and rows else " ".join(answer.get("conflict") or [])
+            )
         return shown
 
     def _empty(self) -> bool:
@@ -209,7 +217,9 @@ class Asker:
 
     # follows, cannot be
 
-    def _certain(self, verdict: str, truth: str, holds: bool | None, claim: Statement, wrong, rng: random.Random) -> str:
+    def _certain(
+        self, verdict: str, truth: str, holds: bool | None, claim: Statement, wrong, rng: random.Random
+    ) -> str:
         if holds is not None and holds != (verdict == FOLLOWS):
             wrong(f"{verdict}, but in a figure with all givens the claim is {'true' if holds else 'false'}")
             return ""
@@ -232,7 +242,9 @@ class Asker:
         if certain:
             return "z3, linear"
         more = () if verdict == FOLLOWS else (claim,)
-        return self._by(self._prove(claim if verdict == FOLLOWS else None, *more), wrong) or "no figure against it found"
+        return (
+            self._by(self._prove(claim if verdict == FOLLOWS else None, *more), wrong) or "no figure against it found"
+        )
 
     def _prove(self, claim: Statement | None, *more: Statement) -> str:
         if not self.timeout:
@@ -265,15 +277,21 @@ class Asker:
             if not answer.get("by"):
                 self.tally.open.append((f"{self.where}: no rows", body))
             return
-        checked = api.check({
-            "figure": body["figure"], "given": body["given"], "goal": body["claim"], "rows": rows,
-        })
+        checked = api.check(
+            {
+                "figure": body["figure"],
+                "given": body["given"],
+                "goal": body["claim"],
+                "rows": rows,
+            }
+        )
         bad = [row for row in checked["rows"] if row["verdict"] != "follows"]
         if bad or not checked["complete"]:
             wrong(f"its own proof doesn't pass the check: {bad or 'not complete'}")
 
 
 # Many questions.
+
 
 def some_linear(seed: int, tally: Tally, *, sets: int = 3, claims: int = 6) -> None:
     """Questions on a figure without concurrency."""

@@ -43,10 +43,15 @@ class Plane:
         self.size = 2 * self.n + len(self.letters)
         self.scale = figure.facts.size
         self.drawn = np.array([radians(float(figure.world[name])) for name in self.names])
-        self.apart = np.array([
-            figure.through[name][1] * cos(t) - figure.through[name][0] * sin(t)
-            for name, t in zip(self.names, self.drawn, strict=True)
-        ]) / self.scale
+        self.apart = (
+            np.array(
+                [
+                    figure.through[name][1] * cos(t) - figure.through[name][0] * sin(t)
+                    for name, t in zip(self.names, self.drawn, strict=True)
+                ]
+            )
+            / self.scale
+        )
         self.statements = [one for one in statements if one[0] != NOT_PARALLEL]
         rows, totals = [], []
         for one in self.statements:
@@ -62,8 +67,10 @@ class Plane:
         self.triples: list[tuple[int, int, int]] = []
         self.spot: dict[str, int] = {}
         for meet, lines in figure.meets.items():
-            a, b = max(combinations(lines, 2), key=lambda two: abs(sin(
-                radians(float(figure.world[two[1]] - figure.world[two[0]])))))
+            a, b = max(
+                combinations(lines, 2),
+                key=lambda two: abs(sin(radians(float(figure.world[two[1]] - figure.world[two[0]])))),
+            )
             self.spot[meet] = len(self.pairs)
             self.pairs.append((self.at[a], self.at[b]))
             self.triples += [(self.at[a], self.at[b], self.at[c]) for c in lines if c not in (a, b)]
@@ -131,7 +138,8 @@ class Plane:
         if self.triples:
             a, b, c = self.i_triple
             parts.append(
-                r[..., a] * np.sin(t[..., b] - t[..., c]) + r[..., b] * np.sin(t[..., c] - t[..., a])
+                r[..., a] * np.sin(t[..., b] - t[..., c])
+                + r[..., b] * np.sin(t[..., c] - t[..., a])
                 + r[..., c] * np.sin(t[..., a] - t[..., b])
             )
         return np.concatenate(parts, -1) if parts else np.zeros((*x.shape[:-1], 0), x.dtype)
@@ -150,7 +158,8 @@ class Plane:
             py = (r[..., a] * np.sin(t[..., b]) - r[..., b] * np.sin(t[..., a])) / s
             l, first, second = self.i_step
             along = (px[..., second] - px[..., first]) * np.cos(t[..., l]) + (
-                py[..., second] - py[..., first]) * np.sin(t[..., l])
+                py[..., second] - py[..., first]
+            ) * np.sin(t[..., l])
             parts.append(_below(along, gap))
         return np.concatenate(parts, -1)
 
@@ -219,8 +228,14 @@ class Found(NamedTuple):
 
 
 def realize(
-    figure: Figure, holds: list[Statement], fails: Statement | None = None, *, starts: int = 6, seed: int = 0,
-    rounds: int = 60, visible: float = 0.5,
+    figure: Figure,
+    holds: list[Statement],
+    fails: Statement | None = None,
+    *,
+    starts: int = 6,
+    seed: int = 0,
+    rounds: int = 60,
+    visible: float = 0.5,
 ) -> Found | None:
     """A figure in which all of `holds` hold and `fails` fails by at least `visible` degrees; None where none was found."""
     rng = np.random.default_rng(seed)
@@ -249,6 +264,9 @@ def sound(
     """Checked apart from how it was found: the drawing is kept, every meet is one point, every statement holds."""
     seen = facts(world, through, figure.meets)
     return (
-        seen.same_as(figure.facts) and seen.miss < 1e-8 * seen.size and seen.gap > 1e-4 * seen.size and seen.angle > 0.5
+        seen.same_as(figure.facts)
+        and seen.miss < 1e-8 * seen.size
+        and seen.gap > 1e-4 * seen.size
+        and seen.angle > 0.5
         and all(float(off(figure, world, letters, one)) < 1e-7 for one in holds)
     )

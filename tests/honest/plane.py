@@ -27,9 +27,7 @@ class Figure:
 
     def __post_init__(self) -> None:
         self.world: World = {name: direction for name, (direction, _) in self.lines.items()}
-        self.through: dict[str, Place] = {
-            name: (float(x), float(y)) for name, (_, (x, y)) in self.lines.items()
-        }
+        self.through: dict[str, Place] = {name: (float(x), float(y)) for name, (_, (x, y)) in self.lines.items()}
         self.facts = facts(self.world, self.through, self.meets)
         self._sectors: dict[str, tuple[str, Ray, Ray]] = {}
 
@@ -181,10 +179,7 @@ def from_points(points: dict[str, Place], lines: dict[str, str]) -> Figure | Non
         (ax, ay), (bx, by) = points[ends[0]], points[ends[-1]]
         # Rounded as a body is written: what we measure is what was sent.
         made[name] = (_decimal(degrees(atan2(by - ay, bx - ax))) % 180, (_decimal(ax), _decimal(ay)))
-    meets = {
-        point: tuple(name for name, ends in lines.items() if point in ends)
-        for point in points
-    }
+    meets = {point: tuple(name for name, ends in lines.items() if point in ends) for point in points}
     meets = {point: through for point, through in meets.items() if len(through) > 1}
     figure = Figure(made, meets)
     return figure if figure.facts.angle > 4 and figure.facts.gap > 0.12 and figure.facts.miss < 1e-6 else None

@@ -48,6 +48,7 @@ class Scene:
 
 # Without concurrency: whole degrees, and every measure is exact.
 
+
 def linear_scene(rng: random.Random) -> Scene | None:
     turn = rng.randrange(180)
     style = rng.choice(("transversal", "transversal", "two transversals", "families", "loose", "crossed"))
@@ -109,7 +110,9 @@ def _turned(at: Place, turn: float) -> Place:
     return x * cos(radians(turn)) - y * sin(radians(turn)), x * sin(radians(turn)) + y * cos(radians(turn))
 
 
-def _drawn(rng: random.Random, world: World, through: dict[str, Place], meets: dict[str, tuple[str, ...]]) -> Scene | None:
+def _drawn(
+    rng: random.Random, world: World, through: dict[str, Place], meets: dict[str, tuple[str, ...]]
+) -> Scene | None:
     want = facts(world, through, meets)
     for spread in (14, 9, 5, 2, 0):
         drawn: World = {}
@@ -145,8 +148,12 @@ def _numbered(rng: random.Random, scene: Scene) -> Scene:
         for _ in range(rng.choice((1, 2, 3, 4)) if len(figure.meets) < 8 else rng.choice((1, 2))):
             a, b = rng.sample(lines, 2)
             rays = [(a, rng.choice("+-")), (b, rng.choice("+-"))]
-            if (figure.world[b] + (180 if rays[1][1] == "-" else 0)
-                    - figure.world[a] - (180 if rays[0][1] == "-" else 0)) % 360 > 180:
+            if (
+                figure.world[b]
+                + (180 if rays[1][1] == "-" else 0)
+                - figure.world[a]
+                - (180 if rays[0][1] == "-" else 0)
+            ) % 360 > 180:
                 rays.reverse()
             if any(there == (at, *rays) for there in figure.angles.values()):
                 continue
@@ -160,8 +167,11 @@ def _numbered(rng: random.Random, scene: Scene) -> Scene:
 # With concurrency: points of a grid, lines through them. Directions are no fractions, so truth is told by whole
 # cross and dot products, exactly.
 
+
 def grid_scene(rng: random.Random) -> Scene | None:
-    style = rng.choice(("parallelogram", "parallelogram", "triangle", "points", "star", "quadrangle", "special", "special", "special"))
+    style = rng.choice(
+        ("parallelogram", "parallelogram", "triangle", "points", "star", "quadrangle", "special", "special", "special")
+    )
     places: dict[str, Spot] = {}
 
     def spot() -> Spot:
@@ -211,7 +221,8 @@ def grid_scene(rng: random.Random) -> Scene | None:
     through = {name: (float(places[lines[name][0]][0]), float(places[lines[name][0]][1])) for name in names}
     for spread in (1.2, 0.7, 0.35, 0.12):
         moved = {
-            p: (float(x) + rng.uniform(-spread, spread), float(y) + rng.uniform(-spread, spread)) for p, (x, y) in places.items()
+            p: (float(x) + rng.uniform(-spread, spread), float(y) + rng.uniform(-spread, spread))
+            for p, (x, y) in places.items()
         }
         # A line through three points stays one: the third is moved along.
         for ends in recipe:
@@ -233,7 +244,13 @@ def grid_scene(rng: random.Random) -> Scene | None:
             want = facts(true_lines, through, meets)
         except ZeroDivisionError:
             return None
-        if figure.facts.gap < 0.12 or figure.facts.angle < 4 or figure.facts.size > 60 or want.gap < 1e-6 or want.angle < 1:
+        if (
+            figure.facts.gap < 0.12
+            or figure.facts.angle < 4
+            or figure.facts.size > 60
+            or want.gap < 1e-6
+            or want.angle < 1
+        ):
             continue
         oriented = oriented_like(figure, true_lines, through)
         if oriented is not None and any(len(names_) > 2 for names_ in meets.values()):
@@ -282,7 +299,20 @@ def _special(rng: random.Random) -> tuple[dict[str, Spot], list[str]]:
         places["D"] = _plus(places["B"], places["C"])
         recipe = ["AB", "BMC", "CNA", "MN", "AMD", "BD", "CD"]
     elif which == "circle":
-        ring = [(3, 4), (4, 3), (5, 0), (4, -3), (3, -4), (0, -5), (-3, -4), (-4, -3), (-5, 0), (-4, 3), (-3, 4), (0, 5)]
+        ring = [
+            (3, 4),
+            (4, 3),
+            (5, 0),
+            (4, -3),
+            (3, -4),
+            (0, -5),
+            (-3, -4),
+            (-4, -3),
+            (-5, 0),
+            (-4, 3),
+            (-3, 4),
+            (0, 5),
+        ]
         four = sorted(rng.sample(range(12), 4))
         places = {name: (Fraction(ring[i][0]), Fraction(ring[i][1])) for name, i in zip("ABCD", four, strict=True)}
         recipe = ["AB", "BC", "CD", "DA", "AC", "BD"]
@@ -309,6 +339,7 @@ def _cross(a: Spot, b: Spot) -> Fraction:
 
 
 # Statements, true in the world or not.
+
 
 def true_statements(scene: Scene) -> list[Statement]:
     """What there is to be said of the world's lines and angles: parallels, right angles, equal angles, sums."""

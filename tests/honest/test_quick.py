@@ -70,9 +70,15 @@ def test_lines_that_cross_between_two_others_turn_one_way_there(seed: int) -> No
 def test_a_row_is_never_refused_for_the_order() -> None:
     """Order speaks in the verdict on givens; a row that follows by its reason stays right (contract, `givens conflict`)."""
     one = next(one for one in NAMED if one.truth == CONFLICT)
-    checked = api.check({
-        "figure": one.figure(random.Random(1)).to_json(), "given": [text(given) for given in one.given], "goal": text(one.claim),
-        "rows": [{"statement": text(one.given[0]), "reason": "given"},
-                 {"statement": text(one.claim), "reason": "corresponding-angles-converse", "from": [1]}],
-    })
+    checked = api.check(
+        {
+            "figure": one.figure(random.Random(1)).to_json(),
+            "given": [text(given) for given in one.given],
+            "goal": text(one.claim),
+            "rows": [
+                {"statement": text(one.given[0]), "reason": "given"},
+                {"statement": text(one.claim), "reason": "corresponding-angles-converse", "from": [1]},
+            ],
+        }
+    )
     assert [row["verdict"] for row in checked["rows"]] == [FOLLOWS, FOLLOWS] and checked["complete"] is True

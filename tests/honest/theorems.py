@@ -18,8 +18,14 @@ def ask_one(one: Named, seed: int, tally: Tally, *, nonlinear: int = 400, starts
     asker.close()
     if verdict != one.truth and len(tally.wrong) == before:
         where = f"{one.name} ({one.source})"
-        tally.wrong.append(Wrong(where, f"{verdict}, but it is: {one.truth}", {
-            "figure": figure.to_json(), "given": asker.texts, "claim": str(one.claim)}, {}))
+        tally.wrong.append(
+            Wrong(
+                where,
+                f"{verdict}, but it is: {one.truth}",
+                {"figure": figure.to_json(), "given": asker.texts, "claim": str(one.claim)},
+                {},
+            )
+        )
     return verdict
 
 

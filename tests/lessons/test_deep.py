@@ -162,7 +162,9 @@ def test_the_mended_task_passes(code: str) -> None:
     assert read_pack("p", pack(task.replace(old, new)), deep=True).tasks()[0].id == "one"
 
 
-SCALE = 'kind = "solve"\nfigure = "f"\ngiven = ["m∠3 = 66", "m∠5 = 2x"]\nwant = "x"\nmake = "m ∥ n"\nnot_to_scale = false'
+SCALE = (
+    'kind = "solve"\nfigure = "f"\ngiven = ["m∠3 = 66", "m∠5 = 2x"]\nwant = "x"\nmake = "m ∥ n"\nnot_to_scale = false'
+)
 
 
 def test_a_drawing_said_to_be_to_scale_is_measured() -> None:
@@ -192,11 +194,18 @@ def test_what_x_is_to_make_true_settles_it() -> None:
     read_pack("p", pack(OWN), deep=True)
 
 
-@pytest.mark.parametrize(("task", "code", "where"), [
-    (OWN.replace('"m∠5 = 3x"', '"m∠2 = 4x"'), "not-one", "make"),  # settled by one crossing, which says nothing of n
-    (OWN.replace("m ∥ n", "m ∥ q"), "statement", "make"),
-    ('kind = "solve"\nfamily = "make-parallel"\nmake = "m ∥ n"', "family-or-own", "make"),
-])
+@pytest.mark.parametrize(
+    ("task", "code", "where"),
+    [
+        (
+            OWN.replace('"m∠5 = 3x"', '"m∠2 = 4x"'),
+            "not-one",
+            "make",
+        ),  # settled by one crossing, which says nothing of n
+        (OWN.replace("m ∥ n", "m ∥ q"), "statement", "make"),
+        ('kind = "solve"\nfamily = "make-parallel"\nmake = "m ∥ n"', "family-or-own", "make"),
+    ],
+)
 def test_what_x_can_not_make_true_is_told_at_its_key(task: str, code: str, where: str) -> None:
     with pytest.raises(PackFaults) as caught:
         read_pack("p", pack(task), deep=True)
@@ -227,7 +236,13 @@ def test_a_goal_that_only_coordinates_show_has_no_proof_for_a_class() -> None:
     )
     meets = ", ".join(f"{name} = {names}".replace("'", '"') for name, names in CORNERS["meets"].items())
     text = pack('kind = "prove"\nfigure = "g"\ngiven = ["l ∥ m", "p ∥ q", "∠DAC ≅ ∠CAB"]\ngoal = "d ⊥ e"')
-    text = text.replace("[[parts]]", f"[figures.g]\nmeets = {{ {meets} }}\n[figures.g.lines]\n{lines}\n[[parts]]".replace("{{", "{").replace("}}", "}"), 1)
+    text = text.replace(
+        "[[parts]]",
+        f"[figures.g]\nmeets = {{ {meets} }}\n[figures.g.lines]\n{lines}\n[[parts]]".replace("{{", "{").replace(
+            "}}", "}"
+        ),
+        1,
+    )
     with pytest.raises(PackFaults) as caught:
         read_pack("p", text, deep=True)
 

@@ -10,7 +10,7 @@ from app.lessons.faults import PackFaults
 from app.lessons.load import read_pack
 from tests.web.running import ROOT
 
-BAD = textwrap.dedent('''\
+BAD = textwrap.dedent("""\
     format = 1
 
     [pack]
@@ -109,10 +109,10 @@ BAD = textwrap.dedent('''\
     ask = "Solve it."
     want = "x"
     level = 0
-''')
+""")
 
 # Place, what was expected, what was found, what to try: exactly as an author reads them.
-TOLD = textwrap.dedent('''\
+TOLD = textwrap.dedent("""\
     pack.toml, line 4, key `pack.titel`
         expected  one of the keys aims, before, grades, language, materials, minutes, notes, order, scenario, standards, summary, title, vocabulary
         found     `titel`
@@ -206,7 +206,7 @@ TOLD = textwrap.dedent('''\
     pack.toml, line 98, task “solve”, key `level`
         expected  at least 1
         found     0
-''').rstrip()
+""").rstrip()
 
 
 def told(text: str, **files: str) -> str:
@@ -236,14 +236,19 @@ def test_a_fault_is_data_first() -> None:
     assert fault.line == 80
     assert fault.near == ("copy an angle",)
     assert fault.as_dict()["sentence"] == fault.sentence()
-    assert fault.sentence().startswith("pack.toml, line 80, task “carry”, key `construction`: expected one of: copy an angle, ")
+    assert fault.sentence().startswith(
+        "pack.toml, line 80, task “carry”, key `construction`: expected one of: copy an angle, "
+    )
     assert fault.sentence().endswith(" found “copy angle”. Did you mean “copy an angle”?")
 
 
 @pytest.mark.parametrize(
     ("text", "expected"),
     [
-        ("", "pack.toml, key `format`\n    expected  `format = 1` before everything else\n    found     no format number"),
+        (
+            "",
+            "pack.toml, key `format`\n    expected  `format = 1` before everything else\n    found     no format number",
+        ),
         (
             "format = 2\n[pack]\ntitel = 1\n",
             "pack.toml, line 1, key `format`\n    expected  format 1 or older\n"
@@ -300,7 +305,11 @@ def test_a_good_pack_is_read() -> None:
     ("old", "new", "expected"),
     [
         ("minutes = 5\n[[", "minutes = 4\n[[", "fit the 4 minutes of the pack"),
-        ('title = "One"', 'title = "One"\nroom = 12', "one of the keys id, minutes, notes, optional, purpose, tasks, title"),
+        (
+            'title = "One"',
+            'title = "One"\nroom = 12',
+            "one of the keys id, minutes, notes, optional, purpose, tasks, title",
+        ),
         ('ask = "Turn m."', 'ask = ""', "at least 1 character(s)"),
         ('ask = "Turn m."', f'ask = "{"x" * 500}"', "at most 420 characters"),
         ('ask = "Turn m."', 'ask = "Turn {m."', "a brace that is not closed"),
@@ -340,11 +349,14 @@ def test_words_in_another_language_are_judged_too() -> None:
             found     a star that is not closed on its line""")
 
 
-@pytest.mark.parametrize(("old", "new", "count"), [
-    ("[[parts]]", "[[parts]", 1),  # a bracket is missing
-    ('title = "', "title = ", 1),  # a quotation mark is missing
-    ('kind = "', 'kinds = "', 1),  # a task's own fault
-])
+@pytest.mark.parametrize(
+    ("old", "new", "count"),
+    [
+        ("[[parts]]", "[[parts]", 1),  # a bracket is missing
+        ('title = "', "title = ", 1),  # a quotation mark is missing
+        ('kind = "', 'kinds = "', 1),  # a task's own fault
+    ],
+)
 def test_one_slip_in_the_pack_makes_no_faults_in_its_translations(old: str, new: str, count: int) -> None:
     folder = ROOT / "lesson_packs" / "proving-lines-parallel"
     text = (folder / "pack.toml").read_text(encoding="utf-8")

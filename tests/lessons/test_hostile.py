@@ -18,9 +18,33 @@ PACKS = Path(__file__).resolve().parents[2] / "lesson_packs"
 TEXTS = [path.read_text(encoding="utf-8") for path in sorted(PACKS.glob("*/pack.toml"))]
 
 VALUES = [
-    "-1", "0", "99999999999999999999999", "nan", "inf", "1e400", "true", '""', '"x"', "[]", "{}", "[[]]", '[{ a = 1 }]',
-    "1979-05-27T07:32:00Z", '"""\n"""', '"{corresponding}"', '"{"', '"*"', '"\\u0000"', '"∠1 ≅ ∠2"', '["m", "n", "t"]',
-    '"' + "9" * 300 + '"', '{ at = "A", from = "m+", to = "m+" }', '"not enough"', '["∠1 ≅ ∠99"]', '"m ∥ m"', "-0.0",
+    "-1",
+    "0",
+    "99999999999999999999999",
+    "nan",
+    "inf",
+    "1e400",
+    "true",
+    '""',
+    '"x"',
+    "[]",
+    "{}",
+    "[[]]",
+    "[{ a = 1 }]",
+    "1979-05-27T07:32:00Z",
+    '"""\n"""',
+    '"{corresponding}"',
+    '"{"',
+    '"*"',
+    '"\\u0000"',
+    '"∠1 ≅ ∠2"',
+    '["m", "n", "t"]',
+    '"' + "9" * 300 + '"',
+    '{ at = "A", from = "m+", to = "m+" }',
+    '"not enough"',
+    '["∠1 ≅ ∠99"]',
+    '"m ∥ m"',
+    "-0.0",
 ]
 
 
@@ -64,7 +88,9 @@ def test_a_thousand_broken_packs() -> None:
 
 
 @pytest.mark.parametrize("value", VALUES)
-@pytest.mark.parametrize("key", ["figure", "given", "goal", "start", "pairs", "question", "proof", "skills", "level", "kind", "id"])
+@pytest.mark.parametrize(
+    "key", ["figure", "given", "goal", "start", "pairs", "question", "proof", "skills", "level", "kind", "id"]
+)
 def test_any_value_under_any_key(key: str, value: str) -> None:
     for kind in [kind for kind, model in MODELS.items() if key in model.model_fields]:
         rows = {"id": '"a"', "kind": f'"{kind}"', "title": '"T"', "ask": '"A."', key: value}
@@ -75,8 +101,13 @@ def test_any_value_under_any_key(key: str, value: str) -> None:
 
 @pytest.mark.parametrize(
     "text",
-    ["a = " + "[" * 100_000, "a = " + "{ b = " * 5_000, "format = 1\n" + "[a" + ".a" * 20_000 + "]\n", "format = 1\nx = '''\n" + "y\n" * 100_000,
-     "format = " + "9" * 10_000],
+    [
+        "a = " + "[" * 100_000,
+        "a = " + "{ b = " * 5_000,
+        "format = 1\n" + "[a" + ".a" * 20_000 + "]\n",
+        "format = 1\nx = '''\n" + "y\n" * 100_000,
+        "format = " + "9" * 10_000,
+    ],
     ids=["nested lists", "nested tables", "a long path", "an open text", "a long number"],
 )
 def test_hostile_files_are_refused_at_once(text: str) -> None:

@@ -141,7 +141,7 @@ def test_a_shelf_with_a_broken_pack_still_opens(folder: Path) -> None:
     ("content", "expected"),
     [
         (None, "no such file"),
-        (b"format = 1\ntitle = \"\xff\"\n", "bytes that aren't UTF-8, from byte 20 on"),
+        (b'format = 1\ntitle = "\xff"\n', "bytes that aren't UTF-8, from byte 20 on"),
         (b"#" * (LIMITS["file"] + 1), f"a file of at most {LIMITS['file']} bytes"),
     ],
     ids=["missing", "not UTF-8", "too big"],
@@ -187,7 +187,8 @@ def test_the_command_on_an_empty_folder(tmp_path: Path, capsys: pytest.CaptureFi
 
 
 def test_lines_of_keys() -> None:
-    lines = Lines(textwrap.dedent('''\
+    lines = Lines(
+        textwrap.dedent('''\
         format = 1
         # parts = 2
         [pack]
@@ -204,7 +205,8 @@ def test_lines_of_keys() -> None:
         [[parts]]
         [[parts.tasks]]
         "odd key".x = 3
-    '''))
+    ''')
+    )
 
     assert lines.find(("pack", "title")) == 4
     assert lines.find(("parts", 0, "id")) == 10
@@ -217,9 +219,18 @@ def test_lines_of_keys() -> None:
 @pytest.mark.parametrize(
     ("code", "known"),
     # The forms met in practice, from the project's own table of standards.
-    [("G.CO.C.9", "HSG-CO.C.9"), ("G-CO.9", "HSG-CO.C.9"), ("HSG.CO.C.9", "HSG-CO.C.9"),
-     ("CCSS.MATH.CONTENT.HSG.CO.C.9", "HSG-CO.C.9"), ("Math.Practice.MP3", "MP3"), ("8.G.A.5", "8.G.A.5"),
-     ("8.G.5", "8.G.A.5"), ("G.CO.99", None), ("nonsense", None), ("", None)],
+    [
+        ("G.CO.C.9", "HSG-CO.C.9"),
+        ("G-CO.9", "HSG-CO.C.9"),
+        ("HSG.CO.C.9", "HSG-CO.C.9"),
+        ("CCSS.MATH.CONTENT.HSG.CO.C.9", "HSG-CO.C.9"),
+        ("Math.Practice.MP3", "MP3"),
+        ("8.G.A.5", "8.G.A.5"),
+        ("8.G.5", "8.G.A.5"),
+        ("G.CO.99", None),
+        ("nonsense", None),
+        ("", None),
+    ],
 )
 def test_standards_in_other_spellings(code: str, known: str | None) -> None:
     assert canonical(code) == known
@@ -237,9 +248,10 @@ def test_text_is_words_and_emphasis_and_nothing_else() -> None:
         [("Four <b>five</b>.", False)],
     ]
     assert plain("One *two*\n three") == "One two three"
-    assert fill("{Corresponding}, {linear pair}", {"Corresponding": "corresponding angles", "linear pair": "a linear pair"}.__getitem__) == (
-        "Corresponding angles, a linear pair"
-    )
+    assert fill(
+        "{Corresponding}, {linear pair}",
+        {"Corresponding": "corresponding angles", "linear pair": "a linear pair"}.__getitem__,
+    ) == ("Corresponding angles, a linear pair")
     assert text_fault("m∠1 < 90 & ∠2 ≅ ∠3") is None
     assert text_fault("a * b") == "star"
     assert text_fault("\u200bhidden") == "control"

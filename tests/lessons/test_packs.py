@@ -41,14 +41,26 @@ def test_the_pack_reads_in_every_house(name: str, house: str) -> None:
 
 def words_of(lesson: Pack) -> list[str]:
     """Every text of a pack that somebody reads, without its statements, names and ids."""
-    head = [lesson.title, lesson.summary, lesson.scenario, lesson.notes, *lesson.aims, *lesson.before, *lesson.vocabulary]
+    head = [
+        lesson.title,
+        lesson.summary,
+        lesson.scenario,
+        lesson.notes,
+        *lesson.aims,
+        *lesson.before,
+        *lesson.vocabulary,
+    ]
     notes = [part.notes.model_dump_json() for part in lesson.parts if part.notes]
-    tasks = [text for task in lesson.tasks() for text in (task.title, task.ask, task.notes, str(task.data.get("question")))]
+    tasks = [
+        text for task in lesson.tasks() for text in (task.title, task.ask, task.notes, str(task.data.get("question")))
+    ]
     return [*head, *notes, *(part.title for part in lesson.parts), *tasks]
 
 
 @pytest.mark.parametrize("name", NAMES)
-@pytest.mark.parametrize(("house_name", "never"), [("us-same-side", "consecutive"), ("uk", "alternate interior"), ("uk", "vertical angles")])
+@pytest.mark.parametrize(
+    ("house_name", "never"), [("us-same-side", "consecutive"), ("uk", "alternate interior"), ("uk", "vertical angles")]
+)
 def test_no_book_s_own_name_is_written_out(name: str, house_name: str, never: str) -> None:
     """Names stand in braces, so that another book's words take their place."""
     for text in words_of(load_pack(PACKS / name, house=house_name)):
@@ -57,7 +69,10 @@ def test_no_book_s_own_name_is_written_out(name: str, house_name: str, never: st
 
 def test_the_shelf_is_in_teaching_order() -> None:
     assert [found.name for found in find_packs(PACKS)] == [
-        "proving-lines-parallel", "twelve-proofs", "other-constructions", "solve-and-practice",
+        "proving-lines-parallel",
+        "twelve-proofs",
+        "other-constructions",
+        "solve-and-practice",
     ]
 
 
@@ -114,7 +129,11 @@ def test_the_chain_fades() -> None:
         a, b = [word.strip("∠,") for word in text.split() if word.startswith("∠")]
         pairs.append(name_pair(figure_from_json(task.data["figure"]), a, b).pair)
     assert pairs == [
-        "corresponding", "alternate interior", "alternate exterior", "consecutive interior", "consecutive exterior",
+        "corresponding",
+        "alternate interior",
+        "alternate exterior",
+        "consecutive interior",
+        "consecutive exterior",
     ]
 
 
@@ -127,7 +146,6 @@ def test_no_question_is_asked_that_has_no_place_for_its_answer(name: str, langua
         turns = task.kind == "explore" and not task.data["question"]
         draws = task.kind == "construct"
         assert not ((reads or turns or draws) and "?" in task.ask), (task.id, task.ask)
-
 
 
 def test_at_least_twelve_proofs_from_short_to_long() -> None:
@@ -157,10 +175,17 @@ def test_the_other_constructions_are_all_there() -> None:
     tasks = [task.data for task in pack("other-constructions").tasks() if task.kind == "construct"]
 
     assert {task["construction"] for task in tasks} == {
-        "bisect a segment", "bisect an angle", "perpendicular through a point", "parallel through a point", "copy a segment",
+        "bisect a segment",
+        "bisect an angle",
+        "perpendicular through a point",
+        "parallel through a point",
+        "copy a segment",
     }
     assert {task["route"] for task in tasks} >= {"rhombus", "alternate interior"}
-    assert {task["construction"] for task in tasks if task["compass"] == "collapsing"} == {"bisect a segment", "copy a segment"}
+    assert {task["construction"] for task in tasks if task["compass"] == "collapsing"} == {
+        "bisect a segment",
+        "copy a segment",
+    }
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -182,7 +207,9 @@ def test_proofs_are_not_given_away_by_their_figure(name: str) -> None:
 
 
 def test_the_right_answer_has_no_favorite_place() -> None:
-    places = [task.data["question"]["answer"] for task in pack("proving-lines-parallel").tasks() if task.data.get("question")]
+    places = [
+        task.data["question"]["answer"] for task in pack("proving-lines-parallel").tasks() if task.data.get("question")
+    ]
 
     assert len(set(places)) >= 3
 

@@ -53,7 +53,9 @@ def explore(task: dict[str, Any], ctx: Context) -> dict[str, Any]:
     for line in task["movable"]:
         for turn in range(-30, 31):
             figure = json.loads(json.dumps(task["figure"]))
-            figure["lines"][line]["direction"] = (figure["lines"][line]["direction"] + turn) % 360  # past flat, + and - stay where they were
+            figure["lines"][line]["direction"] = (
+                figure["lines"][line]["direction"] + turn
+            ) % 360  # past flat, + and - stay where they were
             for meet in figure["meets"].values():
                 meet.pop("at", None)
             fig = figure_from_json(figure)
@@ -66,7 +68,9 @@ def classify(task: dict[str, Any], ctx: Context) -> dict[str, Any]:
     fig = figure_from_json(task["figure"])
     if task["find"]:
         names = list(fig.angles)
-        pairs = [[a, b] for i, a in enumerate(names) for b in names[i + 1 :] if name_pair(fig, a, b).pair == task["find"]]
+        pairs = [
+            [a, b] for i, a in enumerate(names) for b in names[i + 1 :] if name_pair(fig, a, b).pair == task["find"]
+        ]
         return {"found": pairs[: task["count"]]}
     named = {f"{a},{b}": name_pair(fig, a, b) for a, b in task["pairs"]}
     return {
@@ -90,8 +94,12 @@ def justify(task: dict[str, Any], ctx: Context) -> dict[str, Any]:
             claim = f"∠{a} ≅ ∠{b}" if pair.relation == "congruent" else f"∠{a} and ∠{b} are supplementary"
             if follows(fig, task["given"], claim).verdict == "follows":
                 return {
-                    "angles": [a, b], "pair": pair.pair, "transversal": pair.transversal, "relation": pair.relation,
-                    "lines": list(pair.lines), "theorem": f"{pair.pair.replace(' ', '-')}-angles-converse",
+                    "angles": [a, b],
+                    "pair": pair.pair,
+                    "transversal": pair.transversal,
+                    "relation": pair.relation,
+                    "lines": list(pair.lines),
+                    "theorem": f"{pair.pair.replace(' ', '-')}-angles-converse",
                 }
     raise AssertionError("no pair of angles proves lines parallel")
 
@@ -111,7 +119,9 @@ def proof(task: dict[str, Any], ctx: Context) -> dict[str, Any]:
 
 def construct(task: dict[str, Any], ctx: Context) -> dict[str, Any]:
     # Another opening than the demonstration's: any opening works.
-    made = recipe(read_start(task["construction"], task["start"]), task["route"], opening=Fraction(2, 5), compass=task["compass"])
+    made = recipe(
+        read_start(task["construction"], task["start"]), task["route"], opening=Fraction(2, 5), compass=task["compass"]
+    )
     return {"moves": moves_to_json(made.moves), "result": made.result}
 
 
@@ -121,8 +131,14 @@ def item(task: dict[str, Any], ctx: Context) -> dict[str, Any]:
 
 
 REPLIES = {
-    "explore": explore, "classify": classify, "justify": justify, "prove": proof, "construct": construct,
-    "solve": item, "connect": item, "practice": item,
+    "explore": explore,
+    "classify": classify,
+    "justify": justify,
+    "prove": proof,
+    "construct": construct,
+    "solve": item,
+    "connect": item,
+    "practice": item,
 }
 
 
@@ -168,10 +184,18 @@ def test_the_opposite_answer_is_refused_with_a_reason(task: Any) -> None:
     if task.kind == "prove" and data["support"] == "worked":
         return
     if task.kind == "justify":
-        reply = {"none": True} if data["expect"] == "parallel" else {
-            "angles": ["3", "6"], "pair": "alternate interior", "transversal": "t", "relation": "congruent",
-            "lines": ["m", "n"], "theorem": "alternate-interior-angles-converse",
-        }
+        reply = (
+            {"none": True}
+            if data["expect"] == "parallel"
+            else {
+                "angles": ["3", "6"],
+                "pair": "alternate interior",
+                "transversal": "t",
+                "relation": "congruent",
+                "lines": ["m", "n"],
+                "theorem": "alternate-interior-angles-converse",
+            }
+        )
     elif data["possible"]:
         reply = {"not_forced": True, "figure": data["figure"]}
     else:

@@ -26,8 +26,11 @@ def needed(pack: dict[str, Any]) -> Iterator[tuple[str, ...]]:
         for task in part["tasks"]:
             yield from (("tasks", task["id"], key) for key in ("title", "ask", "notes") if task.get(key))
             question = task.get("question", {})
-            yield from (("tasks", task["id"], word) for word, key in (("question", "ask"), ("choices", "choices"), ("why", "why"))
-                        if question.get(key))
+            yield from (
+                ("tasks", task["id"], word)
+                for word, key in (("question", "ask"), ("choices", "choices"), ("why", "why"))
+                if question.get(key)
+            )
 
 
 def found(tables: Any, place: tuple[str, ...]) -> Any:
@@ -46,8 +49,14 @@ def test_every_text_of_a_pack_has_its_spanish(folder: Path) -> None:
     assert [place for place in places if not found(spanish, place)] == []
     # A list has as many entries as the one that it stands for.
     for place in places:
-        english = {**{f"tasks.{task['id']}.choices": task["question"]["choices"] for part in pack["parts"]
-                      for task in part["tasks"] if "choices" in task.get("question", {})}}.get(".".join(place))
+        english = {
+            **{
+                f"tasks.{task['id']}.choices": task["question"]["choices"]
+                for part in pack["parts"]
+                for task in part["tasks"]
+                if "choices" in task.get("question", {})
+            }
+        }.get(".".join(place))
         if english:
             assert len(found(spanish, place)) == len(english), place
 
@@ -67,7 +76,16 @@ def texts(value: Any) -> Iterator[str]:
 @pytest.mark.parametrize("house", ["es", "es-same-side", "es-collateral"])
 def test_a_spanish_class_gets_the_pack_without_english(folder: Path, house: str) -> None:
     pack = load_pack(folder, house=house, language="es")
-    said = [pack.title, pack.summary, *pack.aims, *pack.vocabulary, *pack.materials, *pack.before, pack.scenario, pack.notes]
+    said = [
+        pack.title,
+        pack.summary,
+        *pack.aims,
+        *pack.vocabulary,
+        *pack.materials,
+        *pack.before,
+        pack.scenario,
+        pack.notes,
+    ]
     for part in pack.parts:
         said += [part.title, *texts(part.notes.model_dump() if part.notes else {})]
         for task in part.tasks:
@@ -78,6 +96,9 @@ def test_a_spanish_class_gets_the_pack_without_english(folder: Path, house: str)
 
 def test_names_in_braces_stand_small_inside_a_sentence() -> None:
     pack = load_pack(PACKS[1], house="es", language="es")
-    assert pack.aims[2] == "Demostrar los otros recíprocos a partir del recíproco del postulado de los ángulos correspondientes."
+    assert (
+        pack.aims[2]
+        == "Demostrar los otros recíprocos a partir del recíproco del postulado de los ángulos correspondientes."
+    )
     chain = {task.id: task for part in pack.parts for task in part.tasks}
     assert chain["chain-alternate-interior"].title == "Ángulos alternos internos: sigue la demostración"

@@ -56,8 +56,10 @@ class Oracle:
         if found := re.fullmatch(r"(\w+) ([∥∦⊥]) (\w+)", text):
             a, sign, b = found.groups()
             turn = 90 if sign == "⊥" else 0
-            off = min((k * 180 + turn * s for k in (-2, -1, 0, 1, 2) for s in (1, -1)),
-                      key=lambda off: abs(self.drawn[a] - self.drawn[b] - off))
+            off = min(
+                (k * 180 + turn * s for k in (-2, -1, 0, 1, 2) for s in (1, -1)),
+                key=lambda off: abs(self.drawn[a] - self.drawn[b] - off),
+            )
             equal = self.d[a] - self.d[b] == off
             return z3.Not(equal) if sign == "∦" else equal
         if found := re.fullmatch(r"∠(\w+) ≅ ∠(\w+)", text):
@@ -113,8 +115,10 @@ def classify(figure: dict[str, Any], a: str, b: str) -> tuple[str, str | None, s
             continue
         off = [next(s for s in sides if s[:-1] != line) for sides in (sides_a, sides_b)]
         on = [next(s for s in sides if s[:-1] == line) for sides in (sides_a, sides_b)]
-        inside = [sum(r * d for r, d in zip(ray(on[0]), along, strict=True)) > 0,
-                  sum(r * d for r, d in zip(ray(on[1]), along, strict=True)) < 0]
+        inside = [
+            sum(r * d for r, d in zip(ray(on[0]), along, strict=True)) > 0,
+            sum(r * d for r, d in zip(ray(on[1]), along, strict=True)) < 0,
+        ]
         left = [along[0] * ray(s)[1] - along[1] * ray(s)[0] > 0 for s in off]
         same = left[0] == left[1]
         if inside[0] != inside[1]:

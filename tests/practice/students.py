@@ -86,11 +86,12 @@ def filled(shown: dict[str, Any], x: Any) -> Answer:
     if name == "x":
         return {"x": number(x)}
     target = re.search(r"∠(\d+)", next(f["label"] for f in shown["fields"] if f["name"] == name))
-    return {name: number(measures(shown)[target[1]].subs(X, x))}   # type: ignore[index]
+    return {name: number(measures(shown)[target[1]].subs(X, x))}  # type: ignore[index]
 
 
 def relation_student(made: str, taken: str) -> Student:
     """Takes the two angles as `taken` where they are `made`."""
+
     def student(shown: dict[str, Any], rng: random.Random) -> Answer | None:
         if shown["family"] in ("make-parallel", "parallel-so"):
             if shown["level"] == 5:
@@ -101,7 +102,12 @@ def relation_student(made: str, taken: str) -> Student:
             equation = p + q - 180 if taken == SUM else p - q
             if shown["level"] == 4:
                 third = next(v for n, v in measures(shown).items() if n not in (a, b))
-                at_third = p if classify(shown["figure"], a, next(n for n in measures(shown) if n not in (a, b)))[0] == "linear pair" else q
+                at_third = (
+                    p
+                    if classify(shown["figure"], a, next(n for n in measures(shown) if n not in (a, b)))[0]
+                    == "linear pair"
+                    else q
+                )
                 found = sympy.solve([equation, third + at_third - 180], [X, Y], dict=True)
                 return {"x": number(found[0][X]), "y": number(found[0][Y])} if found else None
             return solve_x(shown, equation)
@@ -109,13 +115,14 @@ def relation_student(made: str, taken: str) -> Student:
             return None  # an angle at all would be another mistake: nothing says that the lines are parallel
         size, target = known_angle(shown)
         return {"angle": str(180 - size if taken == SUM else size)} if target == made else None
+
     return student
 
 
 def known_angle(shown: dict[str, Any]) -> tuple[int, str]:
     """The given measure, and whether the angle asked equals it or is its supplement (by adding turns, not theorems)."""
     at, size = next((m[1], int(m[2])) for t in shown["given"] if (m := re.fullmatch(r"m∠(\d+) = (\d+)", t)))
-    q = re.search(r"m∠(\d+)", shown["fields"][0]["label"])[1]   # type: ignore[index]
+    q = re.search(r"m∠(\d+)", shown["fields"][0]["label"])[1]  # type: ignore[index]
     lines = {n: Fraction(str(line["direction"])) for n, line in shown["figure"]["lines"].items()}
 
     def drawn(name: str) -> Fraction:
@@ -191,19 +198,21 @@ def swapped(shown: dict[str, Any], rng: random.Random) -> Answer | None:
     a, b, p, q, _, needed = two(shown)
     other = next(n for n in measures(shown) if n not in (a, b))
     beside = p if classify(shown["figure"], a, other)[0] == "linear pair" else q
-    found = sympy.solve([p - q if needed == SAME else p + q - 180, measures(shown)[other] + beside - 180], [X, Y], dict=True)
+    found = sympy.solve(
+        [p - q if needed == SAME else p + q - 180, measures(shown)[other] + beside - 180], [X, Y], dict=True
+    )
     return {"x": number(found[0][Y]), "y": number(found[0][X])}
 
 
 def without_parallel(shown: dict[str, Any], rng: random.Random) -> Answer | None:
     """Uses the theorem of the pair although the lines are not given parallel."""
     at = re.search(r"m∠(\d+) = (\d+)", shown["given"][-1])
-    q = re.search(r"m∠(\d+)", shown["fields"][0]["label"])[1]   # type: ignore[index]
-    pair, _, lines = classify(shown["figure"], at[1], q)        # type: ignore[index]
+    q = re.search(r"m∠(\d+)", shown["fields"][0]["label"])[1]  # type: ignore[index]
+    pair, _, lines = classify(shown["figure"], at[1], q)  # type: ignore[index]
     told = {frozenset(t.split(" ∥ ")) for t in shown["given"] if "∥" in t}
     if frozenset(lines) in told or pair == "none" or "none" not in shown["fields"][0]:
         return None
-    return {"angle": str(180 - int(at[2]) if "consecutive" in pair else int(at[2]))}   # type: ignore[index]
+    return {"angle": str(180 - int(at[2]) if "consecutive" in pair else int(at[2]))}  # type: ignore[index]
 
 
 def without_parallel_either(shown: dict[str, Any], rng: random.Random) -> Answer | None:
@@ -217,6 +226,7 @@ def pair_student(change: Callable[[str], str | None]) -> Student:
         pair = classify(shown["figure"], *asked(shown))[0]
         wrong = change(pair)
         return {"pair": wrong} if wrong else None
+
     return student
 
 
@@ -252,9 +262,10 @@ def transversal_student(lines_only: bool) -> Student:
         on_a = {shown["figure"]["angles"][a][k][:-1] for k in ("from", "to")}
         first = next(line for line in lines if line in on_a)
         if lines_only:
-            return {"transversal": cut, "lines": ",".join(sorted((cut, first), key=order.index))}   # type: ignore[type-var]
+            return {"transversal": cut, "lines": ",".join(sorted((cut, first), key=order.index))}  # type: ignore[type-var]
         second = next(line for line in lines if line != first)
         return {"transversal": first, "lines": ",".join(sorted((str(cut), second), key=order.index))}
+
     return student
 
 
@@ -284,10 +295,9 @@ def converse(pair: str) -> str:
     return pair.replace(" ", "-") + "-angles-converse"
 
 
-
-
 def relation_taken(made: str) -> Student:
     """Thinks that the given relation of a pair is the one that is needed."""
+
     def student(shown: dict[str, Any], rng: random.Random) -> Answer | None:
         pair, _, _, lines = enough_pair(shown)
         if pair not in NAMED or holds(shown, pair) or len(shown["given"]) == 2 and not _other_relation(shown, pair):
@@ -295,6 +305,7 @@ def relation_taken(made: str) -> Student:
         if (SUM if "consecutive" in pair else SAME) != made:
             return None
         return {"lines": lines_of(shown, lines), "theorem": converse(pair)}
+
     return student
 
 
@@ -361,6 +372,7 @@ def row_of(shown: dict[str, Any], name: str) -> dict[str, Any]:
 
 def wrong_way(to_converse: bool) -> Student:
     """Takes the theorem for its converse, or the other way; in a proof the pair is read off the rows before."""
+
     def student(shown: dict[str, Any], rng: random.Random) -> Answer | None:
         if shown["family"] in ("make-parallel", "parallel-so"):
             making = shown["family"] == "make-parallel"
@@ -379,6 +391,7 @@ def wrong_way(to_converse: bool) -> Student:
             wrong = theorem.removesuffix("-converse") if ends_parallel else theorem + "-converse"
             return {f["name"]: wrong, "right": True} if wrong in values(shown, f["name"]) else None
         return None
+
     return student
 
 
@@ -409,6 +422,7 @@ def says_given(goal: bool) -> Student:
             if is_goal == goal and "given" in values(shown, f["name"]):
                 return {f["name"]: "given", "right": True}
         return None
+
     return student
 
 
@@ -450,30 +464,33 @@ def form_student(wanted: str, taken: str) -> Student:
         if shown["level"] != 1 or wanted not in shown["ask"].split():
             return None
         return {"form": forms(shown)[taken]}
+
     return student
 
 
 def built(shown: dict[str, Any]) -> tuple[dict[str, str], dict[str, str]]:
     """The statement's "if" part and "then" part among the tiles, by the words of the prompt."""
     body = shown["prompt"].split(": ", 1)[1]
-    one, other = field(shown, "sentence")["tiles"]["clauses"]   # type: ignore[index]
+    one, other = field(shown, "sentence")["tiles"]["clauses"]  # type: ignore[index]
     return (one, other) if body.startswith(f"If {one['said']}, then") else (other, one)
 
 
 def writer(wanted: str, first: str, last: str, joint: str = "If {}, then {}.") -> Student:
     """Writes the parts so: "h" the "if" part, "c" the "then" part, with "-" denied; where `wanted` is asked for."""
+
     def student(shown: dict[str, Any], rng: random.Random) -> Answer | None:
         if f"Write the {wanted} of it" not in shown["ask"]:
             return None
         h, c = built(shown)
         words = [(h if part[-1] == "h" else c)["denied" if part[0] == "-" else "said"] for part in (first, last)]
         return {"sentence": joint.format(*words)}
+
     return student
 
 
 def neither(shown: dict[str, Any], rng: random.Random) -> Answer | None:
     """Denies "both" by denying each."""
-    form = re.search(r"Write the (\w+) of it", shown["ask"])[1]   # type: ignore[index]
+    form = re.search(r"Write the (\w+) of it", shown["ask"])[1]  # type: ignore[index]
     if form not in ("inverse", "contrapositive"):
         return None
     said = []
@@ -482,7 +499,9 @@ def neither(shown: dict[str, Any], rng: random.Random) -> Answer | None:
         if found and found[1]:
             said.append(f"{found[1]} ≠ {found[2]}° and {found[3]} ≠ {found[4]}°")
         elif found:
-            said.append(f"{found[5]} is not perpendicular to {found[6]} and {found[7]} is not perpendicular to {found[8]}")
+            said.append(
+                f"{found[5]} is not perpendicular to {found[6]} and {found[7]} is not perpendicular to {found[8]}"
+            )
         else:
             said.append(part["denied"])
     plain = [part["denied"] for part in built(shown)[:: 1 if form == "inverse" else -1]]
@@ -493,6 +512,7 @@ def neither(shown: dict[str, Any], rng: random.Random) -> Answer | None:
 def judged(statement: bool, converse_: bool, why: str) -> Callable[[dict[str, Any], dict[str, bool]], Answer]:
     def student(shown: dict[str, Any], truth: dict[str, bool]) -> Answer:
         return {"statement": str(statement).lower(), "converse": str(converse_).lower(), "why": why}
+
     return student
 
 

@@ -16,9 +16,7 @@ from app.practice.polynomials import show_poly
 from tests.quick import least_cpu
 from tests.scale import trials
 
-VECTORS = json.loads((Path(__file__).parent.parent / "vectors" / "answers.json").read_text(encoding="utf-8"))[
-    "cases"
-]
+VECTORS = json.loads((Path(__file__).parent.parent / "vectors" / "answers.json").read_text(encoding="utf-8"))["cases"]
 
 
 def ids(case: dict[str, object]) -> str:
@@ -48,9 +46,7 @@ def test_measures_may_be_said_with_their_name(case: dict[str, str]) -> None:
 def test_lines(case: dict[str, object]) -> None:
     line = read_line(case["text"])
 
-    found = [
-        [[show_poly(e.left.terms), show_poly(e.right.terms)] for e in equations] for equations in line.cases
-    ]
+    found = [[[show_poly(e.left.terms), show_poly(e.right.terms)] for e in equations] for equations in line.cases]
     assert found == case["line"]
 
 
@@ -105,9 +101,7 @@ def test_hostile_answers_are_refused_at_once(text: str) -> None:
     assert least_cpu(read) < 0.05
 
 
-@pytest.mark.parametrize(
-    "thing", [None, True, [], {}, b"12", float("nan"), float("inf"), 10**400, -(10**6), object()]
-)
+@pytest.mark.parametrize("thing", [None, True, [], {}, b"12", float("nan"), float("inf"), 10**400, -(10**6), object()])
 def test_things_that_are_no_text(thing: object) -> None:
     with pytest.raises(Fault):
         read_value(thing)

@@ -121,7 +121,11 @@ def some_figure(one: Item, rng: random.Random) -> Figure:
     return figure
 
 
-CASE = {(True, True): "example-for-counterexample", (False, True): "counterexample-to-converse", (False, False): "neither-for-counterexample"}
+CASE = {
+    (True, True): "example-for-counterexample",
+    (False, True): "counterexample-to-converse",
+    (False, False): "neither-for-counterexample",
+}
 
 
 def test_any_figure_is_judged_as_its_degrees_say() -> None:
@@ -139,7 +143,7 @@ def test_any_figure_is_judged_as_its_degrees_say() -> None:
             found = judge(one, plain(answer))
             assert found.right == (case == (True, False)), (seed, h, c, case, found.note)
             assert [p["ok"] for p in found.parts] == [case[0], not case[1]]
-            assert found.misconception == (None if found.right else CASE[case])   # type: ignore[index]
+            assert found.misconception == (None if found.right else CASE[case])  # type: ignore[index]
             assert ("does not hold here" in found.note) == (not case[0]) and ("holds here too" in found.note) == case[1]
             seen[found.misconception] += 1
     assert len(seen) == 4, seen
@@ -152,7 +156,11 @@ def test_the_reasoner_is_not_alone_in_finding_them_open() -> None:
         one = item("connect", seed * 3 + 1, 6)
         h, c = statement(one)
         texts = [part.replace("°", "").split(" and ") if "=" in part or "⊥" in part else [part] for part in (h, c)]
-        if not all(re.fullmatch(r"\w ∥ \w|\w ⊥ \w|∠\d ≅ ∠\d|m∠\d = \d+|∠\d and ∠\d are supplementary", s) for t in texts for s in t):
+        if not all(
+            re.fullmatch(r"\w ∥ \w|\w ⊥ \w|∠\d ≅ ∠\d|m∠\d = \d+|∠\d and ∠\d are supplementary", s)
+            for t in texts
+            for s in t
+        ):
             continue
         counted += 1
         oracle = Oracle(plain(one.figure))
@@ -181,7 +189,9 @@ def test_what_is_no_figure_of_the_item_is_refused(answer: Any) -> None:
     assert fault.value.where.startswith("answer") and fault.value.sentence().endswith(".")
 
 
-@pytest.mark.parametrize("angles", [None, [], ["1"], ["1", "1"], ["1", "99"], [1, 2], "12", ["1", "2", "3"], {"1": "2"}])
+@pytest.mark.parametrize(
+    "angles", [None, [], ["1"], ["1", "1"], ["1", "99"], [1, 2], "12", ["1", "2", "3"], {"1": "2"}]
+)
 def test_two_angles_must_be_chosen(angles: Any) -> None:
     one = next(i for i in (item("connect", seed, 6) for seed in range(40)) if len(i.fields) > 1)
     with pytest.raises(Fault) as fault:
@@ -198,6 +208,11 @@ def test_as_a_task_on_a_seat() -> None:
         assert '"example"' not in shown and '"breaks"' not in shown and '"key"' not in shown
         verdict = connect.judge(task, {"answer": plain(connect.key(task, ctx)["key"])}, ctx)
         assert verdict.ok and "fails here, as it should" in verdict.text
-        wrong = connect.judge(task, {"answer": {"figure": plain(item("connect", seed, 6).figure), "angles": ["1", "4"]}}
-                              if len(item("connect", seed, 6).fields) > 1 else {"answer": {"figure": plain(item("connect", seed, 6).figure)}}, ctx)
+        wrong = connect.judge(
+            task,
+            {"answer": {"figure": plain(item("connect", seed, 6).figure), "angles": ["1", "4"]}}
+            if len(item("connect", seed, 6).fields) > 1
+            else {"answer": {"figure": plain(item("connect", seed, 6).figure)}},
+            ctx,
+        )
         assert not wrong.ok and wrong.misconception and [p["field"] for p in wrong.parts] == ["if", "then"]

@@ -55,13 +55,15 @@ def test_the_unknowns_are_exactly_what_z3_says(family: str, level: int) -> None:
         values = [f"x = {x}"] + ([f"y = {one.key['y'][0]}"] if "y" in one.key else [])
         assert x.denominator == 1 and x > 0
         assert oracle.possible([*given, *values, parallel])
-        for claim in (values if "angle" not in one.key else [f"m∠{one.facts['q']} = {one.key['angle'][0]}", *values]):
+        for claim in values if "angle" not in one.key else [f"m∠{one.facts['q']} = {one.key['angle'][0]}", *values]:
             assert oracle.entails([*given, parallel], claim), (one.seed, claim)
         if not one.facts["thrown"]:
             assert oracle.entails([*given, *values], parallel)
         for poly in one.measures.values():
-            size = sum(k * (x if m == ("x",) else x**2 if m == ("x", "x") else Fraction(one.key["y"][0]) if m == ("y",) else 1)
-                       for m, k in poly.items())
+            size = sum(
+                k * (x if m == ("x",) else x**2 if m == ("x", "x") else Fraction(one.key["y"][0]) if m == ("y",) else 1)
+                for m, k in poly.items()
+            )
             assert 20 <= size <= 160 and size != 90
 
 
@@ -69,8 +71,13 @@ def test_the_unknowns_are_exactly_what_z3_says(family: str, level: int) -> None:
 def test_sympy_solves_the_equations_to_the_key(family: str, level: int) -> None:
     x, y = sympy.symbols("x y")
     for one in made(family, level):
-        equations = [sum(sympy.Rational(k.numerator, k.denominator) * sympy.Mul(*[{"x": x, "y": y}[c] for c in m])
-                         for m, k in poly.items()) for poly in one.start]
+        equations = [
+            sum(
+                sympy.Rational(k.numerator, k.denominator) * sympy.Mul(*[{"x": x, "y": y}[c] for c in m])
+                for m, k in poly.items()
+            )
+            for poly in one.start
+        ]
         found = sympy.solve(equations, [x, y] if "y" in one.key else [x], dict=True)
         good = [s for s in found if one.allowed({str(k): Fraction(int(v.p), int(v.q)) for k, v in s.items()})]
         assert len(good) == 1 and str(good[0][x]) == one.facts["x"]
@@ -86,8 +93,10 @@ def test_the_wrong_relation_never_gives_the_right_answer(family: str, level: int
         if "y" in one.key:
             assert one.traps
             continue
-        at = [sum(sympy.Rational(k.numerator, k.denominator) * x ** len(m) for m, k in one.measures[n].items())
-              for n in (one.facts["p"], one.facts["q"])]
+        at = [
+            sum(sympy.Rational(k.numerator, k.denominator) * x ** len(m) for m, k in one.measures[n].items())
+            for n in (one.facts["p"], one.facts["q"])
+        ]
         wrong = at[0] + at[1] - 180 if one.facts["relation"] == "congruent" else at[0] - at[1]
         assert sympy.Rational(one.facts["x"]) not in sympy.solve(wrong, x)
 
@@ -99,7 +108,9 @@ def test_the_angle_follows_or_can_not_be_told(family: str, level: int) -> None:
         value, q = one.key["angle"][0], one.facts["q"]
         if value == NONE:
             tried = [f"m∠{q} = {n}" for n in (40, 77, 131)]
-            assert all(oracle.possible([*one.given, claim]) and not oracle.entails(list(one.given), claim) for claim in tried)
+            assert all(
+                oracle.possible([*one.given, claim]) and not oracle.entails(list(one.given), claim) for claim in tried
+            )
         else:
             assert oracle.possible(list(one.given)) and oracle.entails(list(one.given), f"m∠{q} = {value}")
 
@@ -116,7 +127,9 @@ def test_enough_is_enough_and_no_more(family: str, level: int) -> None:
             assert oracle.entails(list(one.given), f"{a} ∥ {b}") == (set(right.split(",")) == {a, b}), (one.seed, a, b)
         pair, _, lines = classify(figure(one), one.facts["a"], one.facts["b"])
         if right != NONE:
-            assert one.key["theorem"] == (pair.replace(" ", "-") + "-angles-converse",) and lines == set(right.split(","))
+            assert one.key["theorem"] == (pair.replace(" ", "-") + "-angles-converse",) and lines == set(
+                right.split(",")
+            )
 
 
 @pytest.mark.parametrize(("family", "level"), of("name-the-pair"))
@@ -144,14 +157,22 @@ def test_every_row_of_a_proof_is_entailed_by_the_givens(family: str, level: int)
 
 def pq(form: str) -> sympy.logic.boolalg.Boolean:
     p, q = sympy.symbols("p q")
-    return {"statement": p >> q, "converse": q >> p, "inverse": ~p >> ~q, "contrapositive": ~q >> ~p,
-            "half-if": ~p >> q, "half-then": p >> ~q}[form]
+    return {
+        "statement": p >> q,
+        "converse": q >> p,
+        "inverse": ~p >> ~q,
+        "contrapositive": ~q >> ~p,
+        "half-if": ~p >> q,
+        "half-then": p >> ~q,
+    }[form]
 
 
 def test_the_four_forms_are_what_logic_calls_them() -> None:
     """Wentworth 1899 §32 and §33: a converse may be false; the contrapositive stands or falls with the statement."""
-    equal = {f: sympy.simplify_logic(sympy.Equivalent(pq("statement"), pq(f))) == sympy.true
-             for f in ("converse", "inverse", "contrapositive", "half-if", "half-then")}
+    equal = {
+        f: sympy.simplify_logic(sympy.Equivalent(pq("statement"), pq(f))) == sympy.true
+        for f in ("converse", "inverse", "contrapositive", "half-if", "half-then")
+    }
     assert equal == {"converse": False, "inverse": False, "contrapositive": True, "half-if": False, "half-then": False}
     assert sympy.simplify_logic(sympy.Equivalent(pq("converse"), pq("inverse"))) == sympy.true
 
@@ -209,8 +230,10 @@ def test_the_counterexample_breaks_the_statement_and_no_other_choice_does() -> N
 def test_no_two_items_are_alike(family: str, level: int) -> None:
     """1,000 neighbouring seeds, whatever the scale of the run; figures are told apart to the hundredth."""
     count = trials(quick=120, full=1_000)
-    seen = {json.dumps([i.prompt, i.ask, i.given, i.figure, i.rows], sort_keys=True, ensure_ascii=False, default=str)
-            for i in (item(family, seed, level) for seed in range(count))}
+    seen = {
+        json.dumps([i.prompt, i.ask, i.given, i.figure, i.rows], sort_keys=True, ensure_ascii=False, default=str)
+        for i in (item(family, seed, level) for seed in range(count))
+    }
     assert len(seen) == count
 
 
@@ -221,16 +244,32 @@ def test_the_key_is_right_and_nothing_of_it_is_public(family: str, level: int) -
         found = judge(one, key_shown(one))
         assert found.right and found.misconception is None and found.score == 1
         public = one.public()
-        assert not {"key", "traps", "working", "hints", "facts", "seed", "start", "measures"} & set(public) - {"working"}
+        assert not {"key", "traps", "working", "hints", "facts", "seed", "start", "measures"} & set(public) - {
+            "working"
+        }
         assert public.get("working") in (None, True)
         for f, shown in zip(one.fields, public["fields"], strict=True):
-            assert set(shown) <= {"name", "kind", "label", "choices", "unit", "none", "optional", "needless",
-                                  "tiles", "movable", "entry", "angles"}
+            assert set(shown) <= {
+                "name",
+                "kind",
+                "label",
+                "choices",
+                "unit",
+                "none",
+                "optional",
+                "needless",
+                "tiles",
+                "movable",
+                "entry",
+                "angles",
+            }
             if f.sealed:
                 assert [c["value"] for c in shown["choices"]] == list("ABCDEFGH"[: len(f.choices)])
 
 
-@pytest.mark.parametrize(("family", "level"), [*of("missing-reason", "find-the-mistake"), *[("connect", n) for n in range(1, 5)]])
+@pytest.mark.parametrize(
+    ("family", "level"), [*of("missing-reason", "find-the-mistake"), *[("connect", n) for n in range(1, 5)]]
+)
 def test_the_right_choice_is_not_always_in_one_place(family: str, level: int) -> None:
     places = set()
     for seed in range(60):
@@ -248,7 +287,9 @@ def test_the_printed_working_passes_the_checker(family: str, level: int) -> None
         assert found.first_wrong is None, (one.seed, lines, [r.code for r in found.rows])
 
 
-@pytest.mark.parametrize("said", ["m∠{q} = {v}", "m∠{q}={v}°", "{v} = m∠{q}", "m<{q} = {v}", "{v} degrees", "{v},0", "∠{q} = {v}°"])
+@pytest.mark.parametrize(
+    "said", ["m∠{q} = {v}", "m∠{q}={v}°", "{v} = m∠{q}", "m<{q} = {v}", "{v} degrees", "{v},0", "∠{q} = {v}°"]
+)
 def test_an_angle_may_be_given_as_the_figure_says_it(said: str) -> None:
     for seed in range(8):
         one = item("find-the-angle", seed, 2)
@@ -264,7 +305,9 @@ def test_the_working_names_a_theorem_or_why_there_is_none(family: str, level: in
             assert f"= {one.key['angle'][0]}°" in one.working[-1]
 
 
-STEP = re.compile(r"∠(\d) and ∠(\d) are ([a-z ]+?)(?: angles)?(?:, and (\w) and (\w) are parallel)?: by the ([A-Z][A-Za-z ]+), m∠\2 = (?:.* = )?(\d+)°\.")
+STEP = re.compile(
+    r"∠(\d) and ∠(\d) are ([a-z ]+?)(?: angles)?(?:, and (\w) and (\w) are parallel)?: by the ([A-Z][A-Za-z ]+), m∠\2 = (?:.* = )?(\d+)°\."
+)
 
 
 @pytest.mark.parametrize(("family", "level"), [*of("find-the-angle"), ("real-settings", 1)])
@@ -284,10 +327,15 @@ def test_each_step_of_the_working_is_named_and_true(family: str, level: int) -> 
             if lines[0]:
                 named, _, between = classify(figure(one), p, q)
                 assert named == pair and between == set(lines)
-                assert theorem.lower().startswith(f"{pair} angles") and oracle.entails(list(one.given), " ∥ ".join(lines))
+                assert theorem.lower().startswith(f"{pair} angles") and oracle.entails(
+                    list(one.given), " ∥ ".join(lines)
+                )
             else:
                 assert classify(figure(one), p, q)[0] == pair.removeprefix("a ")
-                assert (pair, theorem) in {("vertical", "Vertical Angles Theorem"), ("a linear pair", "Linear Pair Postulate")}
+                assert (pair, theorem) in {
+                    ("vertical", "Vertical Angles Theorem"),
+                    ("a linear pair", "Linear Pair Postulate"),
+                }
             at = q
         assert at == one.facts["q"]
         lengths.add(len(steps))
@@ -302,29 +350,61 @@ def test_every_house_words_every_family(house: str) -> None:
         assert not any("{" in text for text in (one.prompt, one.ask, *one.working, *one.hints))
 
 
-@pytest.mark.parametrize(("family", "seed", "level"), [
-    ("nothing", 1, 1), ("make-parallel", -1, 1), ("make-parallel", 2**53, 1), ("make-parallel", 1, 0),
-    ("make-parallel", 1, 6), ("make-parallel", True, 1), ("make-parallel", 1, True), ("make-parallel", "1", 1),
-    ("connect", 1, 99), ("", 1, 1),
-])
+@pytest.mark.parametrize(
+    ("family", "seed", "level"),
+    [
+        ("nothing", 1, 1),
+        ("make-parallel", -1, 1),
+        ("make-parallel", 2**53, 1),
+        ("make-parallel", 1, 0),
+        ("make-parallel", 1, 6),
+        ("make-parallel", True, 1),
+        ("make-parallel", 1, True),
+        ("make-parallel", "1", 1),
+        ("connect", 1, 99),
+        ("", 1, 1),
+    ],
+)
 def test_what_is_no_item_is_refused(family: str, seed: object, level: object) -> None:
     with pytest.raises(Fault) as fault:
         item(family, seed, level)  # type: ignore[arg-type]
     assert fault.value.sentence().endswith(".")
 
 
-@pytest.mark.parametrize("answer", [
-    None, "", [], {}, {"y": 3}, {"x": []}, {"x": "9**9**9"}, {"x": "__import__('os')"}, {"x": "x.__class__"},
-    {"x": 1e400}, {"x": True}, {"x": {"a": 1}}, 10**400, "٣", {"x": "1/0"}, {"theorem": "corresponding-angles-converse"},
-    {"x": 3, "theorem": "no such theorem"}, {"x": 3, "theorem": 99}, {"x": "a" * 10**6}, {"x" * 10_000: 1},
-])
+@pytest.mark.parametrize(
+    "answer",
+    [
+        None,
+        "",
+        [],
+        {},
+        {"y": 3},
+        {"x": []},
+        {"x": "9**9**9"},
+        {"x": "__import__('os')"},
+        {"x": "x.__class__"},
+        {"x": 1e400},
+        {"x": True},
+        {"x": {"a": 1}},
+        10**400,
+        "٣",
+        {"x": "1/0"},
+        {"theorem": "corresponding-angles-converse"},
+        {"x": 3, "theorem": "no such theorem"},
+        {"x": 3, "theorem": 99},
+        {"x": "a" * 10**6},
+        {"x" * 10_000: 1},
+    ],
+)
 def test_hostile_answers_are_refused_with_a_sentence(answer: object) -> None:
     with pytest.raises(Fault) as fault:
         judge(item("make-parallel", 3, 1), answer)
     assert fault.value.where.startswith("answer") and len(fault.value.sentence()) < 700
 
 
-@pytest.mark.parametrize("answer", [[], ["A"], ["A", "A", "B", "C"], "ABCD", [1, 2, 3, 4], [["A"], "B", "C", "D"], None, 7])
+@pytest.mark.parametrize(
+    "answer", [[], ["A"], ["A", "A", "B", "C"], "ABCD", [1, 2, 3, 4], [["A"], "B", "C", "D"], None, 7]
+)
 def test_an_order_must_name_every_row_once(answer: object) -> None:
     with pytest.raises(Fault):
         judge(item("put-in-order", 3, 1), answer)

@@ -20,7 +20,12 @@ from tests.scale import trials
 from tests.web.running import ROOT
 
 TICKETS = {
-    pack: [task.made for part in load_pack(ROOT / "lesson_packs" / pack).parts if part.purpose == "exit" for task in part.tasks]
+    pack: [
+        task.made
+        for part in load_pack(ROOT / "lesson_packs" / pack).parts
+        if part.purpose == "exit"
+        for task in part.tasks
+    ]
     for pack in ("proving-lines-parallel", "solve-and-practice")
 }
 SEATS = trials(quick=12, full=36)
@@ -39,7 +44,9 @@ def test_every_seat_of_a_period_has_a_ticket_of_one_form(pack: str) -> None:
         secret = Secret(f"secret {n}".encode() * 4)
         for task in TICKETS[pack]:
             family, level = level_of(task)
-            made = [item(family, seed_for(secret, "exit", f"period {n}", f"seat {s}", task), level) for s in range(SEATS)]
+            made = [
+                item(family, seed_for(secret, "exit", f"period {n}", f"seat {s}", task), level) for s in range(SEATS)
+            ]
             assert len({form_of(one) for one in made}) == 1, (n, task.id)
             # The same question for everybody would be a gift to the neighbor.
             assert len({repr((one.figure, one.given, one.rows)) for one in made}) >= SEATS * 3 // 4, (n, task.id)
@@ -48,7 +55,9 @@ def test_every_seat_of_a_period_has_a_ticket_of_one_form(pack: str) -> None:
 def test_within_a_form_every_pair_comes_as_often_as_any_other() -> None:
     """Looking for a seed of the right form must not favor some pairs: chi-square over 1,000 seats."""
     form = next(seed for seed in range(99) if form_of(item("name-the-pair", seed, 2)) == ("pair: two vertices",))
-    found = Counter(item("name-the-pair", in_form("name-the-pair", 2, form, seat), 2).facts["pair"] for seat in range(1_000))
+    found = Counter(
+        item("name-the-pair", in_form("name-the-pair", 2, form, seat), 2).facts["pair"] for seat in range(1_000)
+    )
     assert len(found) == 5
     assert sum((count - 200) ** 2 / 200 for count in found.values()) < TAIL[4], found
 

@@ -22,16 +22,37 @@ practice = in_english(practice)
 solve = in_english(solve)
 
 FIGURE = {
-    "lines": {"k": {"direction": 10, "through": [0, 3]}, "m": {"direction": 10, "through": [0, -3]},
-              "t": {"direction": 65, "through": [0, 0]}},
-    "meets": {"A": ["k", "t"], "B": ["m", "t"]}, "transversal": "t", "number": "standard",
+    "lines": {
+        "k": {"direction": 10, "through": [0, 3]},
+        "m": {"direction": 10, "through": [0, -3]},
+        "t": {"direction": 65, "through": [0, 0]},
+    },
+    "meets": {"A": ["k", "t"], "B": ["m", "t"]},
+    "transversal": "t",
+    "number": "standard",
 }
 SOLVE = {"id": "s", "kind": "solve", "title": "Solve", "ask": "Find x.", "family": "make-parallel", "level": 2}
-OWN = {"id": "o", "kind": "solve", "title": "Own", "ask": "Find x.", "family": None, "figure": FIGURE,
-       "given": ["k ∥ m", "m∠3 = 3x + 10", "m∠5 = 2x + 20"], "want": "x"}
+OWN = {
+    "id": "o",
+    "kind": "solve",
+    "title": "Own",
+    "ask": "Find x.",
+    "family": None,
+    "figure": FIGURE,
+    "given": ["k ∥ m", "m∠3 = 3x + 10", "m∠5 = 2x + 20"],
+    "want": "x",
+}
 CONNECT = {"id": "c", "kind": "connect", "title": "Connect", "ask": "", "family": None, "level": 1}
-MIX = {"id": "p", "kind": "practice", "title": "Mix", "ask": "", "families": ["name-the-pair", "make-parallel", "is-it-enough"],
-       "level": 1, "count": 6, "mix": True}
+MIX = {
+    "id": "p",
+    "kind": "practice",
+    "title": "Mix",
+    "ask": "",
+    "families": ["name-the-pair", "make-parallel", "is-it-enough"],
+    "level": 1,
+    "count": 6,
+    "mix": True,
+}
 
 
 def ctx(seed: int = 7, history: list[dict[str, Any]] | None = None) -> Context:
@@ -78,7 +99,9 @@ def test_the_first_line_that_does_not_follow_is_named() -> None:
     assert not wrong.ok and "Line 1: This isn't what the figure says" in wrong.text
 
 
-@pytest.mark.parametrize("scrap", ["abc", "x = ", "12 + ", "vertical so equal", "y = 3", "(3x + 10", "∠7 = 40", "q ∥ r"])
+@pytest.mark.parametrize(
+    "scrap", ["abc", "x = ", "12 + ", "vertical so equal", "y = 3", "(3x + 10", "∠7 = 40", "q ∥ r"]
+)
 @pytest.mark.parametrize("at", [0, 1, 2])
 def test_a_scratch_line_stands_in_the_way_of_no_right_answer(scrap: str, at: int) -> None:
     """It is said beside the line, in words, and neither helps nor hurts; what is wrong stays wrong."""
@@ -109,18 +132,30 @@ def test_lines_are_judged_before_anything_is_handed_in() -> None:
     assert solve.ask(OWN, "lines", {"working": []}, ctx()) == {"rows": [], "first_wrong": None}
 
 
-@pytest.mark.parametrize("reply", [
-    {}, {"answer": None}, {"answer": {}}, {"answer": "3x"}, {"answer": "30", "working": "x = 30"},
-    {"answer": "30", "working": ["x = 30", 3]}, {"answer": "30", "working": ["x = 30"] * 21}, {"answer": "30", "working": [{}]},
-    {"answer": "9**9**9"}, {"answer": {"x": "__import__('os')"}},
-])
+@pytest.mark.parametrize(
+    "reply",
+    [
+        {},
+        {"answer": None},
+        {"answer": {}},
+        {"answer": "3x"},
+        {"answer": "30", "working": "x = 30"},
+        {"answer": "30", "working": ["x = 30", 3]},
+        {"answer": "30", "working": ["x = 30"] * 21},
+        {"answer": "30", "working": [{}]},
+        {"answer": "9**9**9"},
+        {"answer": {"x": "__import__('os')"}},
+    ],
+)
 def test_replies_that_can_not_be_used(reply: dict[str, Any]) -> None:
     with pytest.raises(Fault) as fault:
         solve.judge(OWN, reply, ctx())
     assert fault.value.sentence().endswith((".", "?"))
 
 
-@pytest.mark.parametrize(("what", "body"), [("hint", {}), ("hint", {"level": 4}), ("hint", {"level": True}), ("lines", {"working": 3})])
+@pytest.mark.parametrize(
+    ("what", "body"), [("hint", {}), ("hint", {"level": 4}), ("hint", {"level": True}), ("lines", {"working": 3})]
+)
 def test_nothing_else_can_be_asked(what: str, body: dict[str, Any]) -> None:
     with pytest.raises(Fault):
         solve.ask(OWN, what, body, ctx())
@@ -206,9 +241,17 @@ def test_support_fades_and_standing_is_counts() -> None:
     trail = go({**MIX, "families": ["make-parallel"], "count": 12}, [True] * 12)
     shown = [t["shown"] for t in trail]
 
-    assert shown[0]["support"] == "worked" and shown[0]["example"]["working"] and shown[0]["standing"][0]["counts"] == "not tried yet"
+    assert (
+        shown[0]["support"] == "worked"
+        and shown[0]["example"]["working"]
+        and shown[0]["standing"][0]["counts"] == "not tried yet"
+    )
     assert all(s["support"] == "bare" and s["example"] is None for s in shown[2:])
-    assert [s["standing"][0]["counts"] for s in (shown[1], shown[6], shown[-1])] == ["1 of 1 right", "6 of 6 right", "6 of the last 6 right"]
+    assert [s["standing"][0]["counts"] for s in (shown[1], shown[6], shown[-1])] == [
+        "1 of 1 right",
+        "6 of 6 right",
+        "6 of the last 6 right",
+    ]
     assert shown[-1]["item"]["level"] > shown[0]["item"]["level"], "three right in a row lead one level up"
 
 
@@ -230,7 +273,9 @@ def test_a_late_answer_does_not_count_for_another_item() -> None:
 def test_blocks_when_a_pack_asks_for_no_mixing() -> None:
     trail = go({**MIX, "mix": False}, [True] * 6)
 
-    assert [t["verdict"]["more"]["family"] for t in trail] == ["name-the-pair"] * 2 + ["make-parallel"] * 2 + ["is-it-enough"] * 2
+    assert [t["verdict"]["more"]["family"] for t in trail] == ["name-the-pair"] * 2 + ["make-parallel"] * 2 + [
+        "is-it-enough"
+    ] * 2
 
 
 @pytest.mark.parametrize("family", FAMILIES)

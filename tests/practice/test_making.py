@@ -55,10 +55,18 @@ def test_every_mistake_that_constructing_notes_has_a_set_and_a_note() -> None:
 
 
 def test_a_class_that_places_points_by_eye_is_a_group_with_a_set() -> None:
-    found = groups({"Calm Ray": ["placed-by-eye", "pair-side", "placed-by-eye"], "Still Arc": ["placed-by-eye"], "Bright Line": ["wrong-crossing"]})
+    found = groups(
+        {
+            "Calm Ray": ["placed-by-eye", "pair-side", "placed-by-eye"],
+            "Still Arc": ["placed-by-eye"],
+            "Bright Line": ["wrong-crossing"],
+        }
+    )
 
     assert [(g.misconception, g.members, len(g.items), len(g.tasks)) for g in found] == [
-        ("placed-by-eye", ("Calm Ray", "Still Arc"), 0, 3), ("wrong-crossing", ("Bright Line",), 0, 3)]
+        ("placed-by-eye", ("Calm Ray", "Still Arc"), 0, 3),
+        ("wrong-crossing", ("Bright Line",), 0, 3),
+    ]
     assert [task["construction"] for task in found[0].as_json()["tasks"]][0] == "bisect a segment"
     rows = by_misconception([("3", {"misconception": "placed-by-eye"})])
     assert rows[0]["set"] and rows[0]["title"] == note("placed-by-eye")

@@ -125,7 +125,11 @@ def test_a_standing_counts_the_last_six() -> None:
     """F7: what was done, counted; no ladder of words."""
     assert RECENT == 6
     for replies, right, of in (
-        ([], 0, 0), ([False, True], 1, 2), ([True] * 6, 6, 6), ([True] * 9 + [False], 5, 6), ([False] * 9 + [True] * 2, 2, 6),
+        ([], 0, 0),
+        ([False, True], 1, 2),
+        ([True] * 6, 6, 6),
+        ([True] * 9 + [False], 5, 6),
+        ([False] * 9 + [True] * 2, 2, 6),
     ):
         found = standing("x", replies)
         assert (found.right, found.of, found.replies) == (right, of, len(replies))

@@ -29,8 +29,9 @@ groups = in_english(groups)
 SEEDS = trials(quick=8, full=300)
 
 
-@pytest.mark.parametrize(("mistake", "student", "where"), STUDENTS,
-                         ids=[f"{m}-{i}" for i, (m, _, _) in enumerate(STUDENTS)])
+@pytest.mark.parametrize(
+    ("mistake", "student", "where"), STUDENTS, ids=[f"{m}-{i}" for i, (m, _, _) in enumerate(STUDENTS)]
+)
 def test_each_student_is_recognised(mistake: str, student: Student, where: list[tuple[str, int]]) -> None:
     """At least 95 in 100 of the wrong answers, and there are some."""
     rng = random.Random(8)
@@ -72,7 +73,11 @@ def word(value: bool) -> str:
 THINKS: list[tuple[str, int, Callable[[bool, bool], dict[str, str] | None]]] = [
     ("converse-always", 2, lambda s, c: {"statement": word(s), "converse": word(s), "why": "statement"}),
     ("examples-as-proof", 2, lambda s, c: {"statement": word(s), "converse": "true", "why": "examples"}),
-    ("converse-never", 2, lambda s, c: {"statement": "true", "converse": "false", "why": "counterexample"} if s and c else None),
+    (
+        "converse-never",
+        2,
+        lambda s, c: {"statement": "true", "converse": "false", "why": "counterexample"} if s and c else None,
+    ),
     ("iff-one-way", 4, lambda s, c: {"iff": "yes", "same": "contrapositive"} if not c else None),
     ("converse-taken-as-same", 4, lambda s, c: {"iff": "yes" if c else "no", "same": "converse"}),
     ("converse-never", 4, lambda s, c: {"iff": "no", "same": "contrapositive"} if c else None),
@@ -92,10 +97,14 @@ def test_students_of_logic_are_recognised(
     assert seen.total() >= 3 and seen[mistake] >= 0.95 * seen.total(), seen
 
 
-@pytest.mark.parametrize(("mistake", "case"), [
-    ("counterexample-to-converse", (False, True)), ("example-for-counterexample", (True, True)),
-    ("neither-for-counterexample", (False, False)),
-])
+@pytest.mark.parametrize(
+    ("mistake", "case"),
+    [
+        ("counterexample-to-converse", (False, True)),
+        ("example-for-counterexample", (True, True)),
+        ("neither-for-counterexample", (False, False)),
+    ],
+)
 def test_students_of_counterexamples_are_recognised(mistake: str, case: tuple[bool, bool]) -> None:
     seen: Counter[str | None] = Counter()
     for seed in range(SEEDS * 2):
@@ -175,7 +184,10 @@ def test_groups_for_reteaching() -> None:
     found = groups(mistakes)
 
     assert [(g.misconception, g.members) for g in found] == [
-        ("equal-for-supplementary", ("Calm Rhombus", "Bright Ray")), ("pair-inside", ("Quiet Vertex",)), ("wrong-pair-name", ("Plain Chord",))]
+        ("equal-for-supplementary", ("Calm Rhombus", "Bright Ray")),
+        ("pair-inside", ("Quiet Vertex",)),
+        ("wrong-pair-name", ("Plain Chord",)),
+    ]
     for group in found:
         assert len(group.items) == 5 and len(set(group.items)) == 5
         for family, level, seed in group.items:

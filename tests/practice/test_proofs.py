@@ -54,17 +54,25 @@ def follows(figure: dict[str, Any], given: Sequence[str], before: Sequence[str],
         return kind == wanted[1] and classify(figure, *sorted(names))[0] == wanted[0]
     if reason in ("transitive", "congruent-supplements", "substitution", "parallel-to-same-line"):
         need = {
-            "transitive": ("congruent", "congruent", "congruent"), "congruent-supplements": ("sum", "sum", "congruent"),
-            "substitution": ("congruent", "sum", "sum"), "parallel-to-same-line": ("parallel", "parallel", "parallel"),
+            "transitive": ("congruent", "congruent", "congruent"),
+            "congruent-supplements": ("sum", "sum", "congruent"),
+            "substitution": ("congruent", "sum", "sum"),
+            "parallel-to-same-line": ("parallel", "parallel", "parallel"),
         }[reason]
         pairs = [(one, other) for one in known for other in known if one != other]
-        return kind == need[2] and any((a[0], b[0]) == need[:2] and len(a[1] & b[1]) == 1 and a[1] ^ b[1] == said[1] for a, b in pairs)
+        return kind == need[2] and any(
+            (a[0], b[0]) == need[:2] and len(a[1] & b[1]) == 1 and a[1] ^ b[1] == said[1] for a, b in pairs
+        )
     pair = reason.removesuffix("-converse").removesuffix("-angles").replace("-", " ")
     relation = "sum" if "consecutive" in pair else "congruent"
-    between = [(k, n) for k, n in ([said] if not reason.endswith("converse") else known) if k == relation and len(n) == 2]
+    between = [
+        (k, n) for k, n in ([said] if not reason.endswith("converse") else known) if k == relation and len(n) == 2
+    ]
     for _, two in between:
         found, _, lines = classify(figure, *sorted(two))
-        if found == pair and (("parallel", frozenset(lines)) in known if not reason.endswith("converse") else said == ("parallel", lines)):
+        if found == pair and (
+            ("parallel", frozenset(lines)) in known if not reason.endswith("converse") else said == ("parallel", lines)
+        ):
             return True
     return False
 
@@ -95,8 +103,12 @@ def test_the_missing_reason_is_the_only_one_offered_that_fits(level: int) -> Non
 
 def refused(one: Item, rows: Sequence[Row]) -> list[int]:
     """The rows, from 0, that the program's own checker doesn't take."""
-    said = check(figure_from_json(dict(one.figure or {})), list(one.given), one.prompt.split("Prove: ")[1].removesuffix("."),
-                 [{"statement": s, "reason": r} for s, r in rows])
+    said = check(
+        figure_from_json(dict(one.figure or {})),
+        list(one.given),
+        one.prompt.split("Prove: ")[1].removesuffix("."),
+        [{"statement": s, "reason": r} for s, r in rows],
+    )
     return [i for i, row in enumerate(said.rows) if row.verdict != "follows"]
 
 
@@ -144,5 +156,6 @@ def test_exactly_the_orders_that_hold_are_right(level: int) -> None:
         for order in [key, *(rng.sample(key, len(key)) for _ in range(6))]:
             ordered = [by_label[label] for label in order]
             holds = ordered[-1][0] == goal and all(
-                follows(figure, one.given, before(ordered, i), row) for i, row in enumerate(ordered))
+                follows(figure, one.given, before(ordered, i), row) for i, row in enumerate(ordered)
+            )
             assert judge(one, list(order)).right == holds, (one.seed, order)

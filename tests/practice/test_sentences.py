@@ -27,15 +27,29 @@ judge = in_english(judge)
 explain = in_english(explain)
 
 SEEDS = trials(quick=40, full=1_000)
-ALTERNATE = Parts((Atom("congruent", frozenset("36"), "angles", "alternate interior"),),
-                  (Atom("parallel", frozenset("lm"), "lines"),), Names(frozenset("36"), frozenset("lmt")))
-INSIDE = Parts((Atom("supplementary", frozenset("35"), "angles", "consecutive interior"),),
-               (Atom("parallel", frozenset("am"), "lines"),), Names(frozenset("35"), frozenset("amt")))
-SQUARE = Parts(tuple(Atom("perpendicular", frozenset({"t", x}), "lines") for x in "am"),
-               (Atom("parallel", frozenset("am"), "lines"),), Names(frozenset("15"), frozenset("amt")))
-SIZES = Parts(tuple(Atom("measure", frozenset(x), "angles", "", Fraction(65)) for x in "15"),
-              (Atom("parallel", frozenset("am"), "lines"),), Names(frozenset("15"), frozenset("amt")))
-TWO = Parts((Atom("vertical", noun="angles"),), (Atom("congruent", noun="angles"),), Names(frozenset("14"), frozenset("lmt")))
+ALTERNATE = Parts(
+    (Atom("congruent", frozenset("36"), "angles", "alternate interior"),),
+    (Atom("parallel", frozenset("lm"), "lines"),),
+    Names(frozenset("36"), frozenset("lmt")),
+)
+INSIDE = Parts(
+    (Atom("supplementary", frozenset("35"), "angles", "consecutive interior"),),
+    (Atom("parallel", frozenset("am"), "lines"),),
+    Names(frozenset("35"), frozenset("amt")),
+)
+SQUARE = Parts(
+    tuple(Atom("perpendicular", frozenset({"t", x}), "lines") for x in "am"),
+    (Atom("parallel", frozenset("am"), "lines"),),
+    Names(frozenset("15"), frozenset("amt")),
+)
+SIZES = Parts(
+    tuple(Atom("measure", frozenset(x), "angles", "", Fraction(65)) for x in "15"),
+    (Atom("parallel", frozenset("am"), "lines"),),
+    Names(frozenset("15"), frozenset("amt")),
+)
+TWO = Parts(
+    (Atom("vertical", noun="angles"),), (Atom("congruent", noun="angles"),), Names(frozenset("14"), frozenset("lmt"))
+)
 
 # (parts) → clause → wordings. In a sentence each of the first can stand with each of the second.
 SAYS: dict[str, tuple[Parts, dict[str, list[str]]]] = {
@@ -77,8 +91,18 @@ SAYS: dict[str, tuple[Parts, dict[str, list[str]]]] = {
     }),
 }  # fmt: skip
 # How a sentence may be put: pattern, and whether its first clause is the "if" part.
-PUT = [("If {0}, then {1}.", False), ("if {0} then {1}", False), ("If {0}, {1}", False), ("{1} if {0}", False), ("{0} only if {1}.", False),
-       ("{0} implies {1}", False), ("When {0}, {1}.", False), ("{0} if and only if {1}.", True), ("{0} iff {1}", True), ("{1} exactly when {0}", True)]
+PUT = [
+    ("If {0}, then {1}.", False),
+    ("if {0} then {1}", False),
+    ("If {0}, {1}", False),
+    ("{1} if {0}", False),
+    ("{0} only if {1}.", False),
+    ("{0} implies {1}", False),
+    ("When {0}, {1}.", False),
+    ("{0} if and only if {1}.", True),
+    ("{0} iff {1}", True),
+    ("{1} exactly when {0}", True),
+]
 
 
 @pytest.mark.parametrize("name", SAYS)
@@ -93,12 +117,29 @@ def test_every_wording_in_every_place(name: str) -> None:
                 assert read_sentence(pattern.format(first, last), known, "x") == want, (pattern, first, last)
 
 
-@pytest.mark.parametrize(("text", "code"), [
-    ("", "empty"), ("   ", "empty"), ("l ∥ m", "no_if"), ("If bananas, then l ∥ m.", "unread"), ("If l ∥ m then", "unfinished"), ("if then", "unfinished"),
-    ("If ∠3 ≅ ∠7, then l ∥ m.", "no_angle"), ("If ∠3 ≅ ∠6 l ∥ m", "no_then"), ("If ∠3 ≅ ∠6, then l ∥ m and if l ∥ m then ∠3 ≅ ∠6.", "one_sentence"),
-    ("If ∠3 ≅ ∠6, then l ∥ m" + "!" * 300, "too_long"), ("if " * 60, "one_sentence"), ("a " * 100, "too_long"), ("{l}", "sign"), ("l∥m\x00", "sign"),
-    ("If l ∥ m, then ∠3 ≅", "unfinished"), ("If l, then m", "unfinished"), ("If m∠3 + m∠6 = 100, then l ∥ m", "unread"), ("__import__('os')", "sign"),
-])
+@pytest.mark.parametrize(
+    ("text", "code"),
+    [
+        ("", "empty"),
+        ("   ", "empty"),
+        ("l ∥ m", "no_if"),
+        ("If bananas, then l ∥ m.", "unread"),
+        ("If l ∥ m then", "unfinished"),
+        ("if then", "unfinished"),
+        ("If ∠3 ≅ ∠7, then l ∥ m.", "no_angle"),
+        ("If ∠3 ≅ ∠6 l ∥ m", "no_then"),
+        ("If ∠3 ≅ ∠6, then l ∥ m and if l ∥ m then ∠3 ≅ ∠6.", "one_sentence"),
+        ("If ∠3 ≅ ∠6, then l ∥ m" + "!" * 300, "too_long"),
+        ("if " * 60, "one_sentence"),
+        ("a " * 100, "too_long"),
+        ("{l}", "sign"),
+        ("l∥m\x00", "sign"),
+        ("If l ∥ m, then ∠3 ≅", "unfinished"),
+        ("If l, then m", "unfinished"),
+        ("If m∠3 + m∠6 = 100, then l ∥ m", "unread"),
+        ("__import__('os')", "sign"),
+    ],
+)
 def test_what_can_not_be_read_says_where(text: str, code: str) -> None:
     with pytest.raises(Fault) as fault:
         read_sentence(text, ALTERNATE, "answer.sentence")
@@ -140,7 +181,10 @@ def test_no_text_does_anything_but_be_read_or_refused() -> None:
             assert fault.sentence()
         else:
             read += 1
-            assert re.fullmatch(r"if:([-+~?][hc]|\?)>([-+~?][hc]|\?)|iff:([-+~?][hc]|\?)=([-+~?][hc]|\?)", value), (words, value)
+            assert re.fullmatch(r"if:([-+~?][hc]|\?)>([-+~?][hc]|\?)|iff:([-+~?][hc]|\?)=([-+~?][hc]|\?)", value), (
+                words,
+                value,
+            )
     assert read > 500
 
 
@@ -173,10 +217,14 @@ def test_the_key_is_the_form_that_is_asked_for() -> None:
         names = clauses_of(one)
         statement = formula(re.split(r"(?<=\.) The statement is true", one.prompt.split(": ", 1)[1])[0], names)
         h, c = statement.args
-        form = re.search(r"Write the (\w+) of it", one.ask)[1]   # type: ignore[index]
+        form = re.search(r"Write the (\w+) of it", one.ask)[1]  # type: ignore[index]
         met.add(form)
-        want = {"converse": sympy.Implies(c, h), "inverse": sympy.Implies(~h, ~c), "contrapositive": sympy.Implies(~c, ~h),
-                "biconditional": sympy.Equivalent(h, c)}[form]
+        want = {
+            "converse": sympy.Implies(c, h),
+            "inverse": sympy.Implies(~h, ~c),
+            "contrapositive": sympy.Implies(~c, ~h),
+            "biconditional": sympy.Equivalent(h, c),
+        }[form]
         assert formula(key_shown(one)["sentence"], names) == want, (seed, key_shown(one))
         if form == "biconditional" and "∠" in one.prompt:
             oracle = Oracle(json.loads(json.dumps(one.figure)))
@@ -203,7 +251,9 @@ def test_every_sentence_that_the_tiles_can_build_is_read_and_judged_by_logic() -
 
 
 def test_what_was_done_is_named() -> None:
-    assert "That is the converse" in explain(FORMS["converse"], "contrapositive") and "denied neither" in explain(FORMS["converse"], "contrapositive")
+    assert "That is the converse" in explain(FORMS["converse"], "contrapositive") and "denied neither" in explain(
+        FORMS["converse"], "contrapositive"
+    )
     assert "That is the inverse" in explain(FORMS["inverse"], "contrapositive")
     assert "neither the statement nor any of its other forms" in explain("if:-c>+h", "contrapositive")
     assert "one way" in explain("iff:+c=+h", "converse") and "one way" in explain(FORMS["converse"], "biconditional")

@@ -46,14 +46,21 @@ SAYS: dict[str, tuple[Parts, dict[str, list[str]]]] = {
         "?": ["son suplementarios", "forman un par lineal", "no son ambos rectos"],
     }),
 }  # fmt: skip
-PUT = [("Si {0}, entonces {1}.", "if"), ("si {0} entonces {1}", "if"), ("Si {0}, {1}.", "if"), ("{0} si y solo si {1}.", "iff")]
+PUT = [
+    ("Si {0}, entonces {1}.", "if"),
+    ("si {0} entonces {1}", "if"),
+    ("Si {0}, {1}.", "if"),
+    ("{0} si y solo si {1}.", "iff"),
+]
 
 
 def cases() -> list[Any]:
     return [
         pytest.param(parts, pattern.format(one, other), joint, a, b, id=pattern.format(one, other))
         for parts, said in SAYS.values()
-        for (a, ones), (b, others) in itertools.permutations([(sign, texts) for sign, texts in said.items() if sign != "?"], 2)
+        for (a, ones), (b, others) in itertools.permutations(
+            [(sign, texts) for sign, texts in said.items() if sign != "?"], 2
+        )
         if {a[1:], b[1:]} == {"h", "c"}
         for one, other in zip(ones, itertools.cycle(others), strict=False)
         for pattern, joint in PUT
@@ -66,14 +73,26 @@ def test_a_spanish_sentence_is_read(parts: Parts, text: str, joint: str, first: 
     assert read_sentence(text, parts, "sentence") == wanted
 
 
-@pytest.mark.parametrize("text", ["", "son paralelas", "Si ∠3 ≅ ∠6", "Si ∠3 ≅ ∠6, entonces son azules", "Si ∠9 y ∠6 son congruentes, entonces l ∥ m"])
+@pytest.mark.parametrize(
+    "text",
+    [
+        "",
+        "son paralelas",
+        "Si ∠3 ≅ ∠6",
+        "Si ∠3 ≅ ∠6, entonces son azules",
+        "Si ∠9 y ∠6 son congruentes, entonces l ∥ m",
+    ],
+)
 def test_what_is_no_such_sentence_is_refused(text: str) -> None:
     with pytest.raises(Fault):
         read_sentence(text, ALTERNATE, "sentence")
 
 
 def test_a_line_called_like_a_spanish_word_keeps_its_name_in_english() -> None:
-    assert read_sentence("If ∠3 and ∠5 are supplementary, then a is parallel to m", INSIDE, "sentence") == FORMS["statement"]
+    assert (
+        read_sentence("If ∠3 and ∠5 are supplementary, then a is parallel to m", INSIDE, "sentence")
+        == FORMS["statement"]
+    )
 
 
 @pytest.mark.parametrize("house", ["es", "es-same-side", "es-collateral"])

@@ -113,9 +113,7 @@ def test_two_unknowns_follow_from_the_figure_together() -> None:
     good = check_working(["2x + y = 100", "x + y = 70", "x = 30", "y = 40"], start=start)
     assert good.first_wrong is None and good.values == {"x": 30, "y": 40}
     assert (
-        check_working(
-            ["2x + y = 100 and x + y = 70", "y = 100 - 2x", "x + 100 - 2x = 70"], start=start
-        ).first_wrong
+        check_working(["2x + y = 100 and x + y = 70", "y = 100 - 2x", "x + 100 - 2x = 70"], start=start).first_wrong
         is None
     )
     assert check_working(["x + y = 70", "x = 20"], start=start).first_wrong == 1

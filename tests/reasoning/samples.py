@@ -7,6 +7,7 @@ from app.reasoning.theorems import FIGURES
 
 EIGHT, CROSS, THREE, TRIANGLE = (FIGURES[name] for name in ("eight", "cross", "three", "triangle"))
 
+
 # Two transversals, four lines: ∠1 to ∠8 on t, ∠9 to ∠16 on s, in the standard order at each meet.
 def grid(lines: int = 2, transversals: int = 2) -> dict:
     """`lines` near-parallel lines l, m, n and `transversals` t, s; four angles at each meet, counterclockwise."""

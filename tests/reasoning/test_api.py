@@ -19,9 +19,13 @@ from tests.reading import in_english
 api = in_english(api)
 
 CONTRACT = {
-    "lines": {"l": {"direction": 10, "through": [0, 3]}, "m": {"direction": "10", "through": [0, -3]},
-              "t": {"direction": 65, "through": [0, 0]}},
-    "transversal": "t", "number": "standard",
+    "lines": {
+        "l": {"direction": 10, "through": [0, 3]},
+        "m": {"direction": "10", "through": [0, -3]},
+        "t": {"direction": 65, "through": [0, 0]},
+    },
+    "transversal": "t",
+    "number": "standard",
 }
 
 
@@ -59,9 +63,17 @@ def test_prove_gives_rows_or_the_verdict() -> None:
 
 
 def test_check_gives_a_verdict_a_row() -> None:
-    told = api.check({"figure": CONTRACT, "given": ["∠1 ≅ ∠5"], "goal": "l ∥ m", "rows": [
-        {"statement": "∠1 ≅ ∠5", "reason": "given"}, {"statement": "l ∥ m", "reason": "corresponding-angles-converse", "from": [1]},
-    ]})
+    told = api.check(
+        {
+            "figure": CONTRACT,
+            "given": ["∠1 ≅ ∠5"],
+            "goal": "l ∥ m",
+            "rows": [
+                {"statement": "∠1 ≅ ∠5", "reason": "given"},
+                {"statement": "l ∥ m", "reason": "corresponding-angles-converse", "from": [1]},
+            ],
+        }
+    )
     assert told["complete"] is True
     assert [set(row) >= {"verdict", "note", "from"} for row in told["rows"]] == [True, True]
 
@@ -73,13 +85,22 @@ def test_theorems_are_listed_with_what_each_needs_and_gives() -> None:
     assert json.dumps(api.theorems({"house": "es", "profile": "theorem"}))
 
 
-@pytest.mark.parametrize(("body", "where"), [
-    (None, ""), ([], ""), ({}, "figure"), ({"figure": CONTRACT, "given": "x", "claim": "l ∥ m"}, "given"),
-    ({"figure": CONTRACT, "given": [1], "claim": "l ∥ m"}, "given.0"), ({"figure": CONTRACT, "given": ["l ∥ k"], "claim": "l ∥ m"}, "given.0"),
-    ({"figure": CONTRACT, "given": []}, "claim"), ({"figure": CONTRACT, "given": [], "claim": "∠9 = 3"}, "claim"),
-    ({"figure": CONTRACT, "given": ["l ∥ m"] * 41, "claim": "l ∥ m"}, "given"),
-    ({"figure": CONTRACT, "given": [], "claim": "m∠1 = x²"}, "claim"), ({"figure": CONTRACT, "given": ["x² = 5"], "claim": "x = 2"}, "claim"),
-])
+@pytest.mark.parametrize(
+    ("body", "where"),
+    [
+        (None, ""),
+        ([], ""),
+        ({}, "figure"),
+        ({"figure": CONTRACT, "given": "x", "claim": "l ∥ m"}, "given"),
+        ({"figure": CONTRACT, "given": [1], "claim": "l ∥ m"}, "given.0"),
+        ({"figure": CONTRACT, "given": ["l ∥ k"], "claim": "l ∥ m"}, "given.0"),
+        ({"figure": CONTRACT, "given": []}, "claim"),
+        ({"figure": CONTRACT, "given": [], "claim": "∠9 = 3"}, "claim"),
+        ({"figure": CONTRACT, "given": ["l ∥ m"] * 41, "claim": "l ∥ m"}, "given"),
+        ({"figure": CONTRACT, "given": [], "claim": "m∠1 = x²"}, "claim"),
+        ({"figure": CONTRACT, "given": ["x² = 5"], "claim": "x = 2"}, "claim"),
+    ],
+)
 def test_unusable_bodies_are_faults_with_a_place(body: object, where: str) -> None:
     with pytest.raises(Fault) as caught:
         api.follows(body)
@@ -88,10 +109,37 @@ def test_unusable_bodies_are_faults_with_a_place(body: object, where: str) -> No
 
 
 JSON = st.recursive(
-    st.none() | st.booleans() | st.integers(-10**30, 10**30) | st.floats(allow_nan=True) | st.text(max_size=12)
+    st.none()
+    | st.booleans()
+    | st.integers(-(10**30), 10**30)
+    | st.floats(allow_nan=True)
+    | st.text(max_size=12)
     | st.sampled_from(["l ∥ m", "∠1 ≅ ∠5", "given", "m∠1 = 3x", "x = 1", "transitive"]),
-    lambda inner: st.lists(inner, max_size=4) | st.dictionaries(st.sampled_from(
-        ["figure", "given", "goal", "claim", "rows", "statement", "reason", "from", "lines", "l", "direction", "house", "k", "bar"]), inner, max_size=4),
+    lambda inner: (
+        st.lists(inner, max_size=4)
+        | st.dictionaries(
+            st.sampled_from(
+                [
+                    "figure",
+                    "given",
+                    "goal",
+                    "claim",
+                    "rows",
+                    "statement",
+                    "reason",
+                    "from",
+                    "lines",
+                    "l",
+                    "direction",
+                    "house",
+                    "k",
+                    "bar",
+                ]
+            ),
+            inner,
+            max_size=4,
+        )
+    ),
     max_leaves=12,
 )
 

@@ -44,7 +44,11 @@ def chain(names: str) -> list[str]:
 HEAVY = {
     "parallels": {"figure": lattice(6, 6), "given": chain("abcdef") + chain("uvwxyz"), "goal": "∠1 ≅ ∠106"},
     "angles": {"figure": lattice(6, 6), "given": [f"∠{1 + 3 * i} ≅ ∠{4 + 3 * i}" for i in range(35)], "goal": "a ∥ f"},
-    "sums": {"figure": lattice(6, 6), "given": [f"m∠{1 + 3 * i} + m∠{5 + 3 * i} = 180" for i in range(35)], "goal": "a ∥ f"},
+    "sums": {
+        "figure": lattice(6, 6),
+        "given": [f"m∠{1 + 3 * i} + m∠{5 + 3 * i} = 180" for i in range(35)],
+        "goal": "a ∥ f",
+    },
 }
 
 
@@ -84,7 +88,10 @@ def test_a_search_that_is_spent_says_so_and_not_that_there_is_none() -> None:
 def test_rows_that_the_budget_does_not_reach_are_left_unjudged() -> None:
     """Sixty rows of sums, each of them a combination that substitution would have to find among all the rest."""
     fig = lattice(6, 6)
-    rows = [{"statement": f"m∠{1 + i} + m∠{40 + i} = m∠{2 + i} + m∠{41 + i} + {i}", "reason": "substitution"} for i in range(60)]
+    rows = [
+        {"statement": f"m∠{1 + i} + m∠{40 + i} = m∠{2 + i} + m∠{41 + i} + {i}", "reason": "substitution"}
+        for i in range(60)
+    ]
     with spending(10**9) as budget:
         answer = api.check({"figure": fig, "given": [], "goal": "a ∥ f", "rows": rows})
     assert budget.used <= CHECK + 100_000
@@ -123,8 +130,16 @@ def test_what_is_left_open_is_undecided_and_never_dressed_up() -> None:
 
 def test_what_follows_without_a_proof_says_so() -> None:
     """All ways to the goal barred: it follows still, and the answer says why there are no rows."""
-    bar = [f"{pair}-angles-converse" for pair in (
-        "corresponding", "alternate-interior", "alternate-exterior", "consecutive-interior", "consecutive-exterior")]
+    bar = [
+        f"{pair}-angles-converse"
+        for pair in (
+            "corresponding",
+            "alternate-interior",
+            "alternate-exterior",
+            "consecutive-interior",
+            "consecutive-exterior",
+        )
+    ]
     answer = api.prove({"figure": EIGHT, "given": ["∠3 ≅ ∠6"], "goal": "l ∥ m", "bar": bar})
     assert (answer["verdict"], answer["rows"]) == ("follows", None)
     assert answer["note"] == "It follows, but not by these theorems as far as they were put together."

@@ -72,8 +72,12 @@ def test_must_be_accepted(theorem: str, name: str, known: tuple[str, ...], claim
 # Whole proofs.
 
 GIVEN_18 = ("∠1 ≅ ∠8", "given")
-LONG_WAY = (GIVEN_18, ("∠8 ≅ ∠5", "vertical-angles"), ("∠1 ≅ ∠5", "transitive", [1, 2]),
-            ("l ∥ m", "corresponding-angles-converse", [3]))
+LONG_WAY = (
+    GIVEN_18,
+    ("∠8 ≅ ∠5", "vertical-angles"),
+    ("∠1 ≅ ∠5", "transitive", [1, 2]),
+    ("l ∥ m", "corresponding-angles-converse", [3]),
+)
 
 
 def verdicts(checked) -> list[str]:
@@ -105,10 +109,17 @@ def test_every_house_reads_its_own_words_and_the_others(house_name: str) -> None
 
 
 def test_spelling_and_symmetry_are_style() -> None:
-    checked = check(figure("eight"), ["<8 = <1"], "m || l", rows(
-        ("m∠1 = m∠8", "Given"), ("∠5 ≅ ∠8", "Vertical angles"), ("angle 5 = angle 1", "Trans."),
-        ("line l is parallel to line m", "Corr. ∠s conv."),
-    ))
+    checked = check(
+        figure("eight"),
+        ["<8 = <1"],
+        "m || l",
+        rows(
+            ("m∠1 = m∠8", "Given"),
+            ("∠5 ≅ ∠8", "Vertical angles"),
+            ("angle 5 = angle 1", "Trans."),
+            ("line l is parallel to line m", "Corr. ∠s conv."),
+        ),
+    )
     assert checked.complete
 
 
@@ -125,27 +136,55 @@ def test_circles() -> None:
     goal_given = check(fig, ["∠1 ≅ ∠8"], "l ∥ m", rows(("l ∥ m", "given")))
     assert verdicts(goal_given) == ["in a circle"] and not goal_given.complete
 
-    forward = check(fig, ["∠1 ≅ ∠8"], "l ∥ m", rows(
-        GIVEN_18, ("∠1 ≅ ∠5", "corresponding-angles"), ("l ∥ m", "corresponding-angles-converse", [2])))
+    forward = check(
+        fig,
+        ["∠1 ≅ ∠8"],
+        "l ∥ m",
+        rows(GIVEN_18, ("∠1 ≅ ∠5", "corresponding-angles"), ("l ∥ m", "corresponding-angles-converse", [2])),
+    )
     assert verdicts(forward)[1] == "in a circle" and not forward.complete
     assert "you do not have that yet" in forward.rows[1].note
 
-    several = check(fig, ["∠1 ≅ ∠8"], "l ∥ m", rows(
-        ("∠3 ≅ ∠6", "alternate-interior-angles"), ("∠3 ≅ ∠2", "vertical-angles"), ("∠2 ≅ ∠6", "transitive", [1, 2]),
-        ("l ∥ m", "corresponding-angles-converse", [3])))
+    several = check(
+        fig,
+        ["∠1 ≅ ∠8"],
+        "l ∥ m",
+        rows(
+            ("∠3 ≅ ∠6", "alternate-interior-angles"),
+            ("∠3 ≅ ∠2", "vertical-angles"),
+            ("∠2 ≅ ∠6", "transitive", [1, 2]),
+            ("l ∥ m", "corresponding-angles-converse", [3]),
+        ),
+    )
     assert verdicts(several)[0] == "in a circle" and not several.complete
     assert set(several.rows[0].loop) >= {1, 4}
 
-    rows_only = check(fig, ["∠1 ≅ ∠8"], "l ∥ m", rows(
-        ("∠1 ≅ ∠5", "transitive", [2, 3]), ("∠5 ≅ ∠4", "transitive", [1, 3]), ("∠1 ≅ ∠4", "vertical-angles"),
-        ("l ∥ m", "corresponding-angles-converse", [1])))
+    rows_only = check(
+        fig,
+        ["∠1 ≅ ∠8"],
+        "l ∥ m",
+        rows(
+            ("∠1 ≅ ∠5", "transitive", [2, 3]),
+            ("∠5 ≅ ∠4", "transitive", [1, 3]),
+            ("∠1 ≅ ∠4", "vertical-angles"),
+            ("l ∥ m", "corresponding-angles-converse", [1]),
+        ),
+    )
     assert verdicts(rows_only)[0] == "in a circle" and set(rows_only.rows[0].loop) == {1, 2}
     assert not rows_only.complete
 
     # The same converse twice, through a third line: the goal is used for itself.
-    three = check(figure("three"), ["∠1 ≅ ∠2"], "m ∥ n", rows(
-        ("∠1 ≅ ∠2", "given"), ("l ∥ m", "corresponding-angles-converse"), ("l ∥ n", "parallel-to-same-line"),
-        ("m ∥ n", "parallel-to-same-line")))
+    three = check(
+        figure("three"),
+        ["∠1 ≅ ∠2"],
+        "m ∥ n",
+        rows(
+            ("∠1 ≅ ∠2", "given"),
+            ("l ∥ m", "corresponding-angles-converse"),
+            ("l ∥ n", "parallel-to-same-line"),
+            ("m ∥ n", "parallel-to-same-line"),
+        ),
+    )
     assert verdicts(three)[2] == "in a circle" and not three.complete
 
 
@@ -156,7 +195,9 @@ def test_a_solved_equation_is_a_step_of_algebra() -> None:
     assert not check(fig, given, "x = 15", rows(("x = 15", "given"))).complete
     solved = check(fig, given, "x = 15", rows(("3x + 10 = 55", "given"), ("x = 15", "algebra")))
     assert solved.complete and solved.rows[1].uses == (1,)
-    doubled = check(fig, ["2m∠1 = 2m∠5"], "l ∥ m", rows(("2m∠1 = 2m∠5", "given"), ("l ∥ m", "corresponding-angles-converse")))
+    doubled = check(
+        fig, ["2m∠1 = 2m∠5"], "l ∥ m", rows(("2m∠1 = 2m∠5", "given"), ("l ∥ m", "corresponding-angles-converse"))
+    )
     assert not doubled.complete
     for found, goal in ((prove(fig, given, "x = 15"), "x = 15"), (prove(fig, ["2m∠1 = 2m∠5"], "l ∥ m"), "l ∥ m")):
         assert [row.reason for row in found[0].rows].count("algebra") == 1
@@ -164,8 +205,17 @@ def test_a_solved_equation_is_a_step_of_algebra() -> None:
 
 
 def test_the_rows_that_algebra_names_are_the_nearest() -> None:
-    checked = check(figure("eight"), ["m∠1 + m∠2 = 180", "∠1 ≅ ∠2"], "m∠1 = 90", rows(
-        ("m∠1 + m∠2 = 180", "given"), ("∠1 ≅ ∠2", "given"), ("m∠1 + m∠1 = 180", "substitution"), ("m∠1 = 90", "algebra")))
+    checked = check(
+        figure("eight"),
+        ["m∠1 + m∠2 = 180", "∠1 ≅ ∠2"],
+        "m∠1 = 90",
+        rows(
+            ("m∠1 + m∠2 = 180", "given"),
+            ("∠1 ≅ ∠2", "given"),
+            ("m∠1 + m∠1 = 180", "substitution"),
+            ("m∠1 = 90", "algebra"),
+        ),
+    )
     assert checked.complete and checked.rows[3].uses == (3,)
 
 
@@ -173,21 +223,65 @@ def test_the_rows_that_algebra_names_are_the_nearest() -> None:
 
 G36 = ("∠3 ≅ ∠6", "given")
 MENDED_BELOW = [
-    (["∠3 ≅ ∠6"], "l ∥ m", [G36, ("∠2 ≅ ∠3", "vertical-angles"), ("∠2 ≅ ∠6", "vertical-angles"), ("∠2 ≅ ∠6", "transitive"),
-                            ("l ∥ m", "corresponding-angles-converse")], 3, (4,)),
-    (["∠3 ≅ ∠6"], "∠2 ≅ ∠6", [G36, ("∠2 ≅ ∠3", "linear-pair"), ("∠2 ≅ ∠3", "vertical-angles"), ("∠2 ≅ ∠6", "transitive")],
-     2, (1, 3)),
+    (
+        ["∠3 ≅ ∠6"],
+        "l ∥ m",
+        [
+            G36,
+            ("∠2 ≅ ∠3", "vertical-angles"),
+            ("∠2 ≅ ∠6", "vertical-angles"),
+            ("∠2 ≅ ∠6", "transitive"),
+            ("l ∥ m", "corresponding-angles-converse"),
+        ],
+        3,
+        (4,),
+    ),
+    (
+        ["∠3 ≅ ∠6"],
+        "∠2 ≅ ∠6",
+        [G36, ("∠2 ≅ ∠3", "linear-pair"), ("∠2 ≅ ∠3", "vertical-angles"), ("∠2 ≅ ∠6", "transitive")],
+        2,
+        (1, 3),
+    ),
     (["3x = 45"], "x = 15", [("3x = 45", "given"), ("x = 15", "symmetric"), ("x = 15", "algebra")], 2, (1,)),
     # A wrong row that contradicts the others.
-    (["3x = 45", "y = x"], "y = 15", [("3x = 45", "given"), ("y = x", "given"), ("x = 20", "algebra"), ("x = 15", "algebra"),
-                                      ("y = 15", "algebra")], 3, (2, 4)),
+    (
+        ["3x = 45", "y = x"],
+        "y = 15",
+        [("3x = 45", "given"), ("y = x", "given"), ("x = 20", "algebra"), ("x = 15", "algebra"), ("y = 15", "algebra")],
+        3,
+        (2, 4),
+    ),
     # The goal itself, too early and then in its place.
-    (["∠1 ≅ ∠8"], "l ∥ m", [GIVEN_18, ("l ∥ m", "corresponding-angles-converse"), ("∠8 ≅ ∠5", "vertical-angles"),
-                            ("∠1 ≅ ∠5", "transitive"), ("l ∥ m", "corresponding-angles-converse")], 2, (4,)),
+    (
+        ["∠1 ≅ ∠8"],
+        "l ∥ m",
+        [
+            GIVEN_18,
+            ("l ∥ m", "corresponding-angles-converse"),
+            ("∠8 ≅ ∠5", "vertical-angles"),
+            ("∠1 ≅ ∠5", "transitive"),
+            ("l ∥ m", "corresponding-angles-converse"),
+        ],
+        2,
+        (4,),
+    ),
     # Two wrong ones, and what rests on a wrong one.
-    (["∠3 ≅ ∠6"], "l ∥ m", [G36, ("∠2 ≅ ∠6", "vertical-angles"), ("l ∥ m", "corresponding-angles-converse"),
-                            ("∠2 ≅ ∠3", "vertical-angles"), ("∠2 ≅ ∠6", "linear-pair"), ("∠2 ≅ ∠6", "transitive"),
-                            ("l ∥ m", "corresponding-angles-converse")], 2, (6,)),
+    (
+        ["∠3 ≅ ∠6"],
+        "l ∥ m",
+        [
+            G36,
+            ("∠2 ≅ ∠6", "vertical-angles"),
+            ("l ∥ m", "corresponding-angles-converse"),
+            ("∠2 ≅ ∠3", "vertical-angles"),
+            ("∠2 ≅ ∠6", "linear-pair"),
+            ("∠2 ≅ ∠6", "transitive"),
+            ("l ∥ m", "corresponding-angles-converse"),
+        ],
+        2,
+        (6,),
+    ),
 ]
 
 
@@ -199,41 +293,90 @@ def test_a_row_written_again_rightly_mends_the_proof(given, goal, proof, wrong: 
     assert checked.rows[-1].uses == uses and checked.complete, verdicts(checked)
 
 
-@pytest.mark.parametrize(("given", "goal", "proof"), [
-    # Only the wrong row says it.
-    (["∠3 ≅ ∠6"], "l ∥ m", [G36, ("∠2 ≅ ∠6", "vertical-angles"), ("l ∥ m", "corresponding-angles-converse")]),
-    # The wrong row's twin rests on the wrong row.
-    (["3x = 45"], "x = 15", [("3x = 45", "given"), ("x = 15", "symmetric"), ("15 = x", "symmetric"), ("x = 15", "symmetric")]),
-    # The goal, what comes of it, and the goal again: a circle however it is written.
-    (["∠1 ≅ ∠8"], "l ∥ m", [GIVEN_18, ("l ∥ m", "corresponding-angles-converse"), ("∠1 ≅ ∠5", "corresponding-angles"),
-                            ("l ∥ m", "corresponding-angles-converse")]),
-    # The student says that it rests on the wrong row.
-    (["∠3 ≅ ∠6"], "l ∥ m", [G36, ("∠2 ≅ ∠3", "vertical-angles"), ("∠2 ≅ ∠6", "vertical-angles"), ("∠2 ≅ ∠6", "transitive"),
-                            ("l ∥ m", "corresponding-angles-converse", [3])]),
-    # The right one stands below what needs it.
-    (["∠3 ≅ ∠6"], "l ∥ m", [G36, ("∠2 ≅ ∠6", "vertical-angles"), ("l ∥ m", "corresponding-angles-converse"),
-                            ("∠2 ≅ ∠3", "vertical-angles"), ("∠2 ≅ ∠6", "transitive")]),
-])
+@pytest.mark.parametrize(
+    ("given", "goal", "proof"),
+    [
+        # Only the wrong row says it.
+        (["∠3 ≅ ∠6"], "l ∥ m", [G36, ("∠2 ≅ ∠6", "vertical-angles"), ("l ∥ m", "corresponding-angles-converse")]),
+        # The wrong row's twin rests on the wrong row.
+        (
+            ["3x = 45"],
+            "x = 15",
+            [("3x = 45", "given"), ("x = 15", "symmetric"), ("15 = x", "symmetric"), ("x = 15", "symmetric")],
+        ),
+        # The goal, what comes of it, and the goal again: a circle however it is written.
+        (
+            ["∠1 ≅ ∠8"],
+            "l ∥ m",
+            [
+                GIVEN_18,
+                ("l ∥ m", "corresponding-angles-converse"),
+                ("∠1 ≅ ∠5", "corresponding-angles"),
+                ("l ∥ m", "corresponding-angles-converse"),
+            ],
+        ),
+        # The student says that it rests on the wrong row.
+        (
+            ["∠3 ≅ ∠6"],
+            "l ∥ m",
+            [
+                G36,
+                ("∠2 ≅ ∠3", "vertical-angles"),
+                ("∠2 ≅ ∠6", "vertical-angles"),
+                ("∠2 ≅ ∠6", "transitive"),
+                ("l ∥ m", "corresponding-angles-converse", [3]),
+            ],
+        ),
+        # The right one stands below what needs it.
+        (
+            ["∠3 ≅ ∠6"],
+            "l ∥ m",
+            [
+                G36,
+                ("∠2 ≅ ∠6", "vertical-angles"),
+                ("l ∥ m", "corresponding-angles-converse"),
+                ("∠2 ≅ ∠3", "vertical-angles"),
+                ("∠2 ≅ ∠6", "transitive"),
+            ],
+        ),
+    ],
+)
 def test_a_wrong_row_that_is_needed_leaves_the_proof_incomplete(given, goal, proof) -> None:
     assert not check(figure("eight"), given, goal, rows(*proof)).complete
 
 
 def test_a_row_that_says_the_claim_adds_nothing_to_it() -> None:
-    checked = check(figure("eight"), ["3x = 45"], "x = 15", rows(
-        ("3x = 45", "given"), ("x = 15", "addition"), ("x = 15", "subtraction"), ("x = 15", "algebra")))
+    checked = check(
+        figure("eight"),
+        ["3x = 45"],
+        "x = 15",
+        rows(("3x = 45", "given"), ("x = 15", "addition"), ("x = 15", "subtraction"), ("x = 15", "algebra")),
+    )
     assert [(row.verdict, row.other) for row in checked.rows[1:]] == [
-        ("other reason", "algebra"), ("other reason", "algebra"), ("follows", None)]
+        ("other reason", "algebra"),
+        ("other reason", "algebra"),
+        ("follows", None),
+    ]
     assert checked.complete and checked.rows[3].uses == (1,)
 
     def verdict(claim: str, reason: str, *before: str) -> str:
         return judged("eight", before, claim, reason).verdict
 
-    twice = check(figure("eight"), ["∠1 ≅ ∠8"], "l ∥ m", rows(GIVEN_18, ("∠1 ≅ ∠3", "linear-pair"), ("∠1 ≅ ∠3", "vertical-angles")))
+    twice = check(
+        figure("eight"),
+        ["∠1 ≅ ∠8"],
+        "l ∥ m",
+        rows(GIVEN_18, ("∠1 ≅ ∠3", "linear-pair"), ("∠1 ≅ ∠3", "vertical-angles")),
+    )
     # A wrong row said again is as wrong as it was.
     assert verdicts(twice) == ["follows", "not forced", "not forced"]
     # No reason is named that would rest on the goal before it is proved.
-    early = check(figure("eight"), ["∠3 ≅ ∠6"], "l ∥ m", rows(
-        G36, ("l ∥ m", "corresponding-angles"), ("∠2 ≅ ∠6", "vertical-angles")))
+    early = check(
+        figure("eight"),
+        ["∠3 ≅ ∠6"],
+        "l ∥ m",
+        rows(G36, ("l ∥ m", "corresponding-angles"), ("∠2 ≅ ∠6", "vertical-angles")),
+    )
     assert early.rows[2].verdict == "needs a step" and early.rows[2].other is None
 
     # Tidied, but not divided.
@@ -276,8 +419,12 @@ def test_needing_a_step_names_what_is_missing() -> None:
 
 
 def test_unreadable_rows_say_where() -> None:
-    checked = check(figure("eight"), ["∠1 ≅ ∠8"], "l ∥ m", rows(
-        ("∠1 ≅", "given"), ("∠1 ≅ ∠8", "because it looks so"), ("∠1 ≅ ∠8", ""), ("∠1 ≅ ∠8", "given")))
+    checked = check(
+        figure("eight"),
+        ["∠1 ≅ ∠8"],
+        "l ∥ m",
+        rows(("∠1 ≅", "given"), ("∠1 ≅ ∠8", "because it looks so"), ("∠1 ≅ ∠8", ""), ("∠1 ≅ ∠8", "given")),
+    )
     assert verdicts(checked) == ["unreadable", "unreadable", "unreadable", "follows"]
     assert checked.rows[0].at == 4 and "Character 5" in checked.rows[0].note
 
@@ -300,17 +447,34 @@ def test_strict_packs_keep_equal_and_congruent_apart() -> None:
     assert verdict("m∠1 = 65", "definition-of-congruent", "m∠5 = 65", "m∠1 = m∠5") != "follows"
 
 
-@pytest.mark.parametrize(("claim", "reason", "before", "first"), [
-    ("m∠1 = m∠4", "vertical-angles", (), "∠1 ≅ ∠4 (Vertical Angles Theorem)"),
-    ("l ∥ m", "corresponding-angles-converse", ("m∠1 = m∠5",), "∠1 ≅ ∠5 (Definition of congruent angles)"),
-    ("∠1 ≅ ∠5", "definition-of-congruent", ("m∠1 = 65", "m∠5 = 65"), "m∠1 = m∠5 (Substitution Property)"),
-    ("∠4 and ∠6 are supplementary", "substitution", ("∠2 ≅ ∠6", "∠2 and ∠4 are supplementary"), "m∠2 = m∠6 (Definition"),
-    ("∠3 and ∠5 are supplementary", "definition-of-supplementary", ("m∠3 = 65", "m∠5 = 115"), "m∠3 + m∠5 = 180 (Addition"),
-    ("∠1 ≅ ∠5", "given", ("m∠1 = m∠5",), "m∠1 = m∠5 (Given)"),
-])
-def test_a_strict_class_is_told_which_row_comes_first(claim: str, reason: str, before: tuple[str, ...], first: str) -> None:
+@pytest.mark.parametrize(
+    ("claim", "reason", "before", "first"),
+    [
+        ("m∠1 = m∠4", "vertical-angles", (), "∠1 ≅ ∠4 (Vertical Angles Theorem)"),
+        ("l ∥ m", "corresponding-angles-converse", ("m∠1 = m∠5",), "∠1 ≅ ∠5 (Definition of congruent angles)"),
+        ("∠1 ≅ ∠5", "definition-of-congruent", ("m∠1 = 65", "m∠5 = 65"), "m∠1 = m∠5 (Substitution Property)"),
+        (
+            "∠4 and ∠6 are supplementary",
+            "substitution",
+            ("∠2 ≅ ∠6", "∠2 and ∠4 are supplementary"),
+            "m∠2 = m∠6 (Definition",
+        ),
+        (
+            "∠3 and ∠5 are supplementary",
+            "definition-of-supplementary",
+            ("m∠3 = 65", "m∠5 = 115"),
+            "m∠3 + m∠5 = 180 (Addition",
+        ),
+        ("∠1 ≅ ∠5", "given", ("m∠1 = m∠5",), "m∠1 = m∠5 (Given)"),
+    ],
+)
+def test_a_strict_class_is_told_which_row_comes_first(
+    claim: str, reason: str, before: tuple[str, ...], first: str
+) -> None:
     proof = rows(*((one, "given") for one in before), (claim, reason))
-    strict, free = (check(figure("eight"), list(before), "x = 1", proof, strict=mode).rows[-1] for mode in (True, False))
+    strict, free = (
+        check(figure("eight"), list(before), "x = 1", proof, strict=mode).rows[-1] for mode in (True, False)
+    )
 
     assert free.verdict == "follows"
     assert strict.verdict == "needs a step" and first in strict.note
@@ -324,18 +488,22 @@ def test_a_barred_theorem_is_called_barred() -> None:
 
 
 def test_rows_resting_on_refused_rows_leave_the_proof_incomplete() -> None:
-    checked = check(figure("eight"), [], "l ∥ m", rows(
-        ("∠1 ≅ ∠5", "vertical-angles"), ("l ∥ m", "corresponding-angles-converse", [1])))
+    checked = check(
+        figure("eight"),
+        [],
+        "l ∥ m",
+        rows(("∠1 ≅ ∠5", "vertical-angles"), ("l ∥ m", "corresponding-angles-converse", [1])),
+    )
     assert verdicts(checked) == ["not forced", "follows"] and not checked.complete
 
 
 def test_contradicting_earlier_rows_names_them() -> None:
-    checked = check(figure("eight"), ["m∠1 = 70"], "l ∥ m", rows(
-        ("m∠1 = 70", "given"), ("m∠2 = 70", "linear-pair")))
+    checked = check(figure("eight"), ["m∠1 = 70"], "l ∥ m", rows(("m∠1 = 70", "given"), ("m∠2 = 70", "linear-pair")))
     assert checked.rows[1].verdict == "cannot be" and "row 1" in checked.rows[1].note
 
 
 # Renaming, turning, reordering: verdicts don't change.
+
 
 def renamed(text: str, names: dict[str, str]) -> str:
     return "".join(names.get(c, c) for c in text)
@@ -358,32 +526,55 @@ def test_verdicts_survive_renaming_and_turning(angles, lines, turn: int) -> None
     from math import cos, radians, sin
 
     c, s = cos(radians(turn)), sin(radians(turn))
-    turned = figure_from_json({
-        "lines": {
-            name[l]: {
-                "direction": int(line.direction + turn) % 180,
-                "through": [float(line.through[0]) * c - float(line.through[1]) * s,
-                            float(line.through[0]) * s + float(line.through[1]) * c],
-            } for l, line in upright.lines.items()
-        },
-        "meets": {meet: [name[l] for l in body["meets"][meet]["lines"]] for meet in body["meets"]},
-        "angles": {
-            name[a]: {"at": angle["at"], "from": ray(angle["from"]), "to": ray(angle["to"])}
-            for a, angle in body["angles"].items()
-        },
-    })
+    turned = figure_from_json(
+        {
+            "lines": {
+                name[l]: {
+                    "direction": int(line.direction + turn) % 180,
+                    "through": [
+                        float(line.through[0]) * c - float(line.through[1]) * s,
+                        float(line.through[0]) * s + float(line.through[1]) * c,
+                    ],
+                }
+                for l, line in upright.lines.items()
+            },
+            "meets": {meet: [name[l] for l in body["meets"][meet]["lines"]] for meet in body["meets"]},
+            "angles": {
+                name[a]: {"at": angle["at"], "from": ray(angle["from"]), "to": ray(angle["to"])}
+                for a, angle in body["angles"].items()
+            },
+        }
+    )
     proofs = [
         (["∠1 ≅ ∠8"], "l ∥ m", [row[:2] for row in LONG_WAY]),
         (["∠3 ≅ ∠5"], "l ∥ m", [("∠3 ≅ ∠5", "given"), ("l ∥ m", "consecutive-interior-angles-converse")]),
         (["l ∥ m"], "∠1 ≅ ∠8", [("l ∥ m", "given"), ("∠1 ≅ ∠8", "alternate-exterior-angles-converse")]),
-        ([], "l ∥ m", [("∠1 ≅ ∠5", "corresponding-angles"), ("∠1 ≅ ∠4", "vertical-angles"), ("∠2 and ∠4 are supplementary", "linear-pair")]),
+        (
+            [],
+            "l ∥ m",
+            [
+                ("∠1 ≅ ∠5", "corresponding-angles"),
+                ("∠1 ≅ ∠4", "vertical-angles"),
+                ("∠2 and ∠4 are supplementary", "linear-pair"),
+            ],
+        ),
     ]
     for given, goal, proof in proofs:
         plain = check(upright, given, goal, rows(*proof))
-        other = check(turned, [renamed(g, name) for g in given], renamed(goal, name), [
-            {"statement": renamed(statement, name) if "supplementary" not in statement else
-             f"∠{name['2']} and ∠{name['4']} are supplementary", "reason": reason} for statement, reason in proof
-        ])
+        other = check(
+            turned,
+            [renamed(g, name) for g in given],
+            renamed(goal, name),
+            [
+                {
+                    "statement": renamed(statement, name)
+                    if "supplementary" not in statement
+                    else f"∠{name['2']} and ∠{name['4']} are supplementary",
+                    "reason": reason,
+                }
+                for statement, reason in proof
+            ],
+        )
         assert verdicts(other) == verdicts(plain) and other.complete == plain.complete
 
 
@@ -391,13 +582,20 @@ def test_verdicts_survive_renaming_and_turning(angles, lines, turn: int) -> None
 @settings(max_examples=60, deadline=None)
 def test_shuffled_found_proofs_are_complete_exactly_when_use_is_respected(data) -> None:
     fig = figure_from_json(grid())
-    given, goal = data.draw(st.sampled_from([
-        (["l ∥ m", "t ∥ s"], "∠1 ≅ ∠13"), (["l ∥ m", "∠1 ≅ ∠9"], "t ∥ s"), (["∠1 ≅ ∠7", "t ∥ s"], "∠9 ≅ ∠15"),
-    ]))
+    given, goal = data.draw(
+        st.sampled_from(
+            [
+                (["l ∥ m", "t ∥ s"], "∠1 ≅ ∠13"),
+                (["l ∥ m", "∠1 ≅ ∠9"], "t ∥ s"),
+                (["∠1 ≅ ∠7", "t ∥ s"], "∠9 ≅ ∠15"),
+            ]
+        )
+    )
     found = prove(fig, given, goal)[0].rows
     order = data.draw(st.permutations(range(len(found))))
-    checked = check(fig, given, goal, [
-        {"statement": show(found[i].statement), "reason": found[i].reason} for i in order])
+    checked = check(
+        fig, given, goal, [{"statement": show(found[i].statement), "reason": found[i].reason} for i in order]
+    )
     place = {row: n for n, row in enumerate(order)}
     if all(place[n - 1] < place[i] for i, row in enumerate(found) for n in row.uses):
         assert checked.complete
@@ -409,10 +607,19 @@ def test_a_twelve_row_proof_is_checked_in_time() -> None:
     """The reach is 5 ms for 12 rows; the bench measures it, this holds ten times that on any machine."""
     fig = figure("eight")
     proof = rows(
-        ("∠1 ≅ ∠8", "given"), ("∠1 ≅ ∠4", "vertical-angles"), ("∠4 ≅ ∠8", "transitive"), ("∠5 ≅ ∠8", "vertical-angles"),
-        ("∠1 ≅ ∠5", "transitive"), ("∠1 and ∠2 are supplementary", "linear-pair"), ("∠5 and ∠6 are supplementary", "linear-pair"),
-        ("∠2 ≅ ∠6", "congruent-supplements"), ("∠2 ≅ ∠3", "vertical-angles"), ("∠3 ≅ ∠6", "transitive"),
-        ("l ∥ m", "alternate-interior-angles-converse"), ("∠2 ≅ ∠7", "alternate-exterior-angles"))
+        ("∠1 ≅ ∠8", "given"),
+        ("∠1 ≅ ∠4", "vertical-angles"),
+        ("∠4 ≅ ∠8", "transitive"),
+        ("∠5 ≅ ∠8", "vertical-angles"),
+        ("∠1 ≅ ∠5", "transitive"),
+        ("∠1 and ∠2 are supplementary", "linear-pair"),
+        ("∠5 and ∠6 are supplementary", "linear-pair"),
+        ("∠2 ≅ ∠6", "congruent-supplements"),
+        ("∠2 ≅ ∠3", "vertical-angles"),
+        ("∠3 ≅ ∠6", "transitive"),
+        ("l ∥ m", "alternate-interior-angles-converse"),
+        ("∠2 ≅ ∠7", "alternate-exterior-angles"),
+    )
     assert check(fig, ["∠1 ≅ ∠8"], "∠2 ≅ ∠7", proof).complete
     assert least_cpu(lambda: check(fig, ["∠1 ≅ ∠8"], "∠2 ≅ ∠7", proof)) < 0.05
 

@@ -20,21 +20,45 @@ check = in_english(check)
 
 # proposition → propositions of I.13 to I.32 that its proof cites
 CITES = {
-    "I.13": [], "I.15": ["I.13"], "I.16": ["I.15"], "I.27": ["I.16"], "I.28": ["I.13", "I.15", "I.27"],
-    "I.29": ["I.13", "I.15"], "I.30": ["I.27", "I.29"], "I.31": ["I.23", "I.27"], "I.32": ["I.13", "I.29", "I.31"],
+    "I.13": [],
+    "I.15": ["I.13"],
+    "I.16": ["I.15"],
+    "I.27": ["I.16"],
+    "I.28": ["I.13", "I.15", "I.27"],
+    "I.29": ["I.13", "I.15"],
+    "I.30": ["I.27", "I.29"],
+    "I.31": ["I.23", "I.27"],
+    "I.32": ["I.13", "I.29", "I.31"],
     "I.23": [],
 }
 RESTS_ON_POSTULATE_5 = {"I.29", "I.30", "I.32"}
 # reason → Euclid's place (common notions and definitions stand before all)
 PLACE = {
-    "vertical-angles": "I.15", "linear-pair": "I.13", "alternate-interior-angles-converse": "I.27",
-    "corresponding-angles-converse": "I.28", "consecutive-interior-angles-converse": "I.28",
-    "corresponding-angles": "I.29", "alternate-interior-angles": "I.29", "consecutive-interior-angles": "I.29",
-    "parallel-to-same-line": "I.30", "triangle-sum": "I.32", "exterior-angle": "I.32",
+    "vertical-angles": "I.15",
+    "linear-pair": "I.13",
+    "alternate-interior-angles-converse": "I.27",
+    "corresponding-angles-converse": "I.28",
+    "consecutive-interior-angles-converse": "I.28",
+    "corresponding-angles": "I.29",
+    "alternate-interior-angles": "I.29",
+    "consecutive-interior-angles": "I.29",
+    "parallel-to-same-line": "I.30",
+    "triangle-sum": "I.32",
+    "exterior-angle": "I.32",
 }
 NEUTRAL = {
-    "given", "substitution", "transitive", "algebra", "addition", "subtraction", "congruent-supplements", "symmetric",
-    "definition-of-congruent", "definition-of-supplementary", "angle-addition", "reflexive",
+    "given",
+    "substitution",
+    "transitive",
+    "algebra",
+    "addition",
+    "subtraction",
+    "congruent-supplements",
+    "symmetric",
+    "definition-of-congruent",
+    "definition-of-supplementary",
+    "angle-addition",
+    "reflexive",
 }
 
 # (proposition, figure, givens, goal, the theorem it is)
@@ -77,8 +101,11 @@ def test_each_is_derived_from_what_stands_before_it_in_euclid(proposition, name,
     """Only reasons whose place in Euclid the proposition rests on; first of its number may use nothing of its number."""
     earlier = behind(proposition)
     allowed = NEUTRAL | {reason for reason, place in PLACE.items() if place in earlier}
-    same = {"consecutive-interior-angles": {"alternate-interior-angles"}, "corresponding-angles": {"alternate-interior-angles"},
-            "triangle-sum": {"exterior-angle"}}
+    same = {
+        "consecutive-interior-angles": {"alternate-interior-angles"},
+        "corresponding-angles": {"alternate-interior-angles"},
+        "triangle-sum": {"exterior-angle"},
+    }
     # Within one proposition Euclid proves a part from the part before it.
     allowed |= same.get(theorem, set())
     bar = set(TABLE) - allowed
@@ -97,7 +124,11 @@ def test_lines_are_proved_parallel_without_the_fifth_postulate() -> None:
     """I.27 and I.28 rest neither on I.29 nor on I.30 or I.32; the table's "theorem" profile keeps that order."""
     for proposition in ("I.27", "I.28"):
         assert not behind(proposition) & RESTS_ON_POSTULATE_5
-    for reason in ("alternate-interior-angles-converse", "corresponding-angles-converse", "consecutive-interior-angles-converse"):
+    for reason in (
+        "alternate-interior-angles-converse",
+        "corresponding-angles-converse",
+        "consecutive-interior-angles-converse",
+    ):
         waiting, seen = [reason], set()
         while waiting:
             one = waiting.pop()
@@ -117,8 +148,15 @@ def test_the_tables_order_agrees_with_euclids() -> None:
 def test_a_proof_out_of_euclids_order_is_refused() -> None:
     """I.28 from I.29 would be a circle there: the forward theorem may not prove the converse."""
     bar = set(TABLE) - allowed_to_derive("corresponding-angles-converse", "theorem")
-    checked = check(figure("eight"), ["∠1 ≅ ∠5"], "l ∥ m", [
-        {"statement": "∠1 ≅ ∠5", "reason": "given"}, {"statement": "∠3 ≅ ∠6", "reason": "alternate-interior-angles"},
-        {"statement": "l ∥ m", "reason": "alternate-interior-angles-converse"},
-    ], bar=bar)
+    checked = check(
+        figure("eight"),
+        ["∠1 ≅ ∠5"],
+        "l ∥ m",
+        [
+            {"statement": "∠1 ≅ ∠5", "reason": "given"},
+            {"statement": "∠3 ≅ ∠6", "reason": "alternate-interior-angles"},
+            {"statement": "l ∥ m", "reason": "alternate-interior-angles-converse"},
+        ],
+        bar=bar,
+    )
     assert checked.rows[1].verdict == "in a circle" and not checked.complete

@@ -51,8 +51,17 @@ def test_at_least_the_contracts_spellings_are_covered() -> None:
     kinds = {case["kind"] for case in VECTORS["read"]}
 
     assert kinds == {
-        "parallel", "not parallel", "perpendicular", "congruent", "equation", "supplementary", "complementary",
-        "linear pair", "vertical", "right", "bisects",
+        "parallel",
+        "not parallel",
+        "perpendicular",
+        "congruent",
+        "equation",
+        "supplementary",
+        "complementary",
+        "linear pair",
+        "vertical",
+        "right",
+        "bisects",
     }
 
 
@@ -91,9 +100,21 @@ def test_no_text_does_anything_but_read_or_fault(text: str) -> None:
 
 
 HOSTILE = [
-    "(" * 200, "9" * 200, "9**9**9 = 1", "__import__('os').system('x') = 1", "m∠1 = 9^9^9", "1e999 = x", "x" * 200,
-    "m∠1 = " + "-" * 190, "m∠1 = 1" + "+1" * 96, "\N{ARABIC-INDIC DIGIT ONE} = x", "∠" * 200, "l ∥ m; drop table",
-    "{x} = 1", "%s = 1", "\ud800 = 1",
+    "(" * 200,
+    "9" * 200,
+    "9**9**9 = 1",
+    "__import__('os').system('x') = 1",
+    "m∠1 = 9^9^9",
+    "1e999 = x",
+    "x" * 200,
+    "m∠1 = " + "-" * 190,
+    "m∠1 = 1" + "+1" * 96,
+    "\N{ARABIC-INDIC DIGIT ONE} = x",
+    "∠" * 200,
+    "l ∥ m; drop table",
+    "{x} = 1",
+    "%s = 1",
+    "\ud800 = 1",
 ]
 
 

@@ -58,9 +58,13 @@ def test_no_verdict_differs_from_z3(chunk: int) -> None:
 def test_loose_parts_are_parallel_at_any_multiple_of_half_turns() -> None:
     """n and l touch nowhere: four half turns apart is parallel too, for z3 as for us."""
     raw = {
-        "lines": {"l": {"direction": "305/2", "through": [0, 5]}, "m": {"direction": "125/2", "through": [6, 6]},
-                  "n": {"direction": "140", "through": [-3, 2]}},
-        "meets": {"C": ["m", "n"]}, "angles": {"1": {"at": "C", "from": "n-", "to": "m+"}},
+        "lines": {
+            "l": {"direction": "305/2", "through": [0, 5]},
+            "m": {"direction": "125/2", "through": [6, 6]},
+            "n": {"direction": "140", "through": [-3, 2]},
+        },
+        "meets": {"C": ["m", "n"]},
+        "angles": {"1": {"at": "C", "from": "n-", "to": "m+"}},
     }
     given, claim = [("not parallel", "n", "l"), ("perpendicular", "m", "l")], ("linear", ((1, "1"),), Fraction(90))
     assert follows(figure_from_json(raw), [text(one) for one in given], text(claim)).verdict == "cannot be"
@@ -71,8 +75,11 @@ def test_loose_parts_are_parallel_at_any_multiple_of_half_turns() -> None:
 def test_a_counterexample_is_taken_where_the_claim_fails() -> None:
     """m ⊥ n stands for two turns here; one of them forces the claim, so the other figure must show the other."""
     raw = {
-        "lines": {"l": {"direction": 2, "through": [5, 5]}, "m": {"direction": 70, "through": [5, -5]},
-                  "n": {"direction": 5, "through": [5, 5]}},
+        "lines": {
+            "l": {"direction": 2, "through": [5, 5]},
+            "m": {"direction": 70, "through": [5, -5]},
+            "n": {"direction": 5, "through": [5, 5]},
+        },
         "meets": {"A": ["l", "m"], "B": ["l", "n"]},
         "angles": {"2": {"at": "A", "from": "l-", "to": "m-"}, "4": {"at": "B", "from": "n-", "to": "l+"}},
     }
@@ -156,13 +163,18 @@ def check_conflict(seed: int, raw: dict, fig: Figure, outcome: Outcome, given: l
 def test_lines_near_flat_are_settled_by_the_drawing() -> None:
     """1 degree and 179 degrees: nearly parallel, and which way they run matters for the constant only."""
     for low, high in ((1, 179), (Fraction(1, 2), Fraction(359, 2)), (0, 179), (2, 178)):
-        fig = figure_from_json({
-            "lines": {
-                "l": {"direction": str(low), "through": [0, 3]}, "m": {"direction": str(high), "through": [0, -3]},
-                "t": {"direction": 90, "through": [0, 0]},
-            },
-            "meets": {"A": ["l", "t"], "B": ["m", "t"]}, "transversal": "t", "number": "standard",
-        })
+        fig = figure_from_json(
+            {
+                "lines": {
+                    "l": {"direction": str(low), "through": [0, 3]},
+                    "m": {"direction": str(high), "through": [0, -3]},
+                    "t": {"direction": 90, "through": [0, 0]},
+                },
+                "meets": {"A": ["l", "t"], "B": ["m", "t"]},
+                "transversal": "t",
+                "number": "standard",
+            }
+        )
         assert follows(fig, ["∠1 ≅ ∠5"], "l ∥ m").verdict == "follows"
         assert follows(fig, ["l ∥ m"], "∠3 ≅ ∠6").verdict == "follows"
         assert follows(fig, ["m∠3 + m∠5 = 180"], "l || m").verdict == "follows"
@@ -175,10 +187,13 @@ def test_crossings_settle_that_two_transversals_disagree() -> None:
     """s runs between l and m, t across both: then l and m can't be parallel in this order, whatever is given."""
     raw = {
         "lines": {
-            "l": {"direction": 1, "through": [0, 2]}, "m": {"direction": 179, "through": [0, -2]},
-            "t": {"direction": 90, "through": [-10, 0]}, "s": {"direction": "0", "through": [0, 1]},
+            "l": {"direction": 1, "through": [0, 2]},
+            "m": {"direction": 179, "through": [0, -2]},
+            "t": {"direction": 90, "through": [-10, 0]},
+            "s": {"direction": "0", "through": [0, 1]},
         },
-        "meets": {"A": ["l", "t"], "B": ["m", "t"], "C": ["l", "s"], "D": ["m", "s"]}, "angles": {},
+        "meets": {"A": ["l", "t"], "B": ["m", "t"], "C": ["l", "s"], "D": ["m", "s"]},
+        "angles": {},
     }
     fig = figure_from_json(raw)
     assert Oracle(raw).verdict([], ("parallel", "l", "m")) == "cannot be"
@@ -189,21 +204,32 @@ def test_crossings_settle_that_two_transversals_disagree() -> None:
 
 def test_far_crossings_lettered_by_us_are_no_drawn_fact() -> None:
     """Nearly parallel lines cross far off; with meets left out that crossing gets a letter, and means nothing."""
-    fig = figure_from_json({
-        "lines": {
-            "l": {"direction": 10, "through": [0, 3]}, "m": {"direction": 13, "through": [0, -3]},
-            "t": {"direction": 65, "through": [0, 0]},
-        },
-        "transversal": "t", "number": "standard",
-    }) if _numbers_with_three_meets() else None
+    fig = (
+        figure_from_json(
+            {
+                "lines": {
+                    "l": {"direction": 10, "through": [0, 3]},
+                    "m": {"direction": 13, "through": [0, -3]},
+                    "t": {"direction": 65, "through": [0, 0]},
+                },
+                "transversal": "t",
+                "number": "standard",
+            }
+        )
+        if _numbers_with_three_meets()
+        else None
+    )
     if fig is not None:
         assert follows(fig, ["∠1 ≅ ∠5"], "l ∥ m").verdict == "follows"
-    lettered = figure_from_json({
-        "lines": {
-            "l": {"direction": 10, "through": [0, 3]}, "m": {"direction": 13, "through": [0, -3]},
-            "t": {"direction": 65, "through": [0, 0]},
-        },
-    })
+    lettered = figure_from_json(
+        {
+            "lines": {
+                "l": {"direction": 10, "through": [0, 3]},
+                "m": {"direction": 13, "through": [0, -3]},
+                "t": {"direction": 65, "through": [0, 0]},
+            },
+        }
+    )
     near = sorted(lettered.meets.values(), key=lambda meet: abs(meet.at[0]) + abs(meet.at[1]))[:2]
     p, q = (meet.name for meet in near)
     far = next(name for name in lettered.meets if name not in (p, q))
@@ -216,26 +242,35 @@ def _numbers_with_three_meets() -> bool:
     from app.figure.faults import Fault
 
     try:
-        figure_from_json({
-            "lines": {
-                "l": {"direction": 10, "through": [0, 3]}, "m": {"direction": 13, "through": [0, -3]},
-                "t": {"direction": 65, "through": [0, 0]},
-            },
-            "transversal": "t", "number": "standard",
-        })
+        figure_from_json(
+            {
+                "lines": {
+                    "l": {"direction": 10, "through": [0, 3]},
+                    "m": {"direction": 13, "through": [0, -3]},
+                    "t": {"direction": 65, "through": [0, 0]},
+                },
+                "transversal": "t",
+                "number": "standard",
+            }
+        )
     except Fault:
         return False
     return True
 
 
 def test_counterexamples_fail_by_degrees_not_by_hairs() -> None:
-    fig = figure_from_json({
-        "lines": {
-            "l": {"direction": 10, "through": [0, 3]}, "m": {"direction": "10", "through": [0, -3]},
-            "t": {"direction": 65, "through": [0, 0]},
-        },
-        "meets": {"A": ["l", "t"], "B": ["m", "t"]}, "transversal": "t", "number": "standard",
-    })
+    fig = figure_from_json(
+        {
+            "lines": {
+                "l": {"direction": 10, "through": [0, 3]},
+                "m": {"direction": "10", "through": [0, -3]},
+                "t": {"direction": 65, "through": [0, 0]},
+            },
+            "meets": {"A": ["l", "t"], "B": ["m", "t"]},
+            "transversal": "t",
+            "number": "standard",
+        }
+    )
     for given, claim in (([], "l ∥ m"), (["∠3 ≅ ∠5"], "l ∥ m"), (["m∠1 + m∠4 = 200"], "l ∥ m")):
         example = follows(fig, given, claim).counterexample
         assert example is not None and example.figure is not None
@@ -244,10 +279,12 @@ def test_counterexamples_fail_by_degrees_not_by_hairs() -> None:
 
 
 def test_conflict_of_givens_is_smallest() -> None:
-    fig = figure_from_json({
-        "lines": {"l": {"direction": 0, "through": [0, 0]}, "t": {"direction": 60, "through": [0, 0]}},
-        "angles": {"1": {"at": "A", "from": "l+", "to": "t+"}, "2": {"at": "A", "from": "t+", "to": "l-"}},
-    })
+    fig = figure_from_json(
+        {
+            "lines": {"l": {"direction": 0, "through": [0, 0]}, "t": {"direction": 60, "through": [0, 0]}},
+            "angles": {"1": {"at": "A", "from": "l+", "to": "t+"}, "2": {"at": "A", "from": "t+", "to": "l-"}},
+        }
+    )
     outcome = follows(fig, ["x = 20", "m∠1 = 3x", "m∠2 = 110", "m∠1 = 70", "m∠1 = 80"], "x = 1")
     assert outcome.verdict == "givens conflict" and outcome.conflict == (3, 4)
     assert conflicting(fig, follows(fig, ["x = 20"], "x = 20").given) == ()

@@ -102,14 +102,20 @@ def spelled_out(raw: dict) -> Figure:
         place = meet(lines[l], lines[m])
         if place is None or any(l in on and m in on for on in meets.values()):
             continue
-        here = next((n for n, p in at.items() if p and max(abs(a - b) for a, b in zip(p, place, strict=True)) < 1e-9), None)
+        here = next(
+            (n for n, p in at.items() if p and max(abs(a - b) for a, b in zip(p, place, strict=True)) < 1e-9), None
+        )
         if here is None:
             here = next(names)
             meets[here], at[here] = [], place
         meets[here] = sorted({*meets[here], l, m})
     angles = dict(raw["angles"])
     known = {(a["at"], a["from"], a["to"]) for a in angles.values()}
-    heading = {name + sign: (line["direction"] + turn) % 360 for name, line in lines.items() for sign, turn in (("+", 0), ("-", 180))}
+    heading = {
+        name + sign: (line["direction"] + turn) % 360
+        for name, line in lines.items()
+        for sign, turn in (("+", 0), ("-", 180))
+    }
     for name, on in meets.items():
         rays = sorted((line + sign for line in on for sign in "+-"), key=heading.__getitem__)
         for i, ray in enumerate(rays):
@@ -130,14 +136,12 @@ def wrong_rows_change_nothing(seed: int, fig: Figure, givens: list[str], goal: s
         if twice.rows[at].verdict == "follows":
             continue
         assert twice.complete, (seed, at, reason)
-        assert all(at + 1 not in row.uses for row in twice.rows[at + 1:]), (seed, at, reason)
+        assert all(at + 1 not in row.uses for row in twice.rows[at + 1 :]), (seed, at, reason)
         # Rows that are cited move by one; those that cited the row still cite the right one.
-        cited = [
-            {**row, "from": [n + (n > at) for n in row["from"]]} for row in rows_of(proof)
-        ]
+        cited = [{**row, "from": [n + (n > at) for n in row["from"]]} for row in rows_of(proof)]
         assert check(fig, givens, goal, [*cited[:at], wrong, *cited[at:]]).complete, (seed, at, reason)
-        instead = check(fig, givens, goal, [*plain[:at], wrong, *plain[at + 1:]])
-        without = check(fig, givens, goal, [*plain[:at], *plain[at + 1:]])
+        instead = check(fig, givens, goal, [*plain[:at], wrong, *plain[at + 1 :]])
+        without = check(fig, givens, goal, [*plain[:at], *plain[at + 1 :]])
         assert instead.complete == without.complete, (seed, at, reason)
         return
 
@@ -178,25 +182,28 @@ def test_random_rows_that_the_judge_accepts_are_entailed() -> None:
     assert accepted > 20
 
 
-@pytest.mark.parametrize(("name", "given", "goal", "rows"), [
-    ("eight", ["∠1 ≅ ∠5"], "l ∥ m", 2),
-    ("eight", ["∠3 and ∠5 are supplementary"], "l ∥ m", 2),
-    ("eight", ["∠1 and ∠6 are supplementary"], "l ∥ m", 4),
-    ("eight", ["l ∥ m"], "∠1 ≅ ∠8", 2),
-    ("eight", ["l ∥ m", "m∠1 = 65"], "m∠5 = 65", 4),
-    ("eight", ["m∠1 = 65", "m∠5 = 65"], "l ∥ m", 4),
-    ("three", ["l ∥ m", "m ∥ n"], "l ∥ n", 3),
-    ("three", ["l ∥ m", "m ∥ n"], "∠1 ≅ ∠3", 4),
-    ("three", ["t ⊥ l", "t ⊥ n"], "l ∥ n", 3),
-    ("three", ["l ∥ m", "t ⊥ l"], "t ⊥ m", 3),
-    ("three", ["∠1 ≅ ∠2", "∠2 ≅ ∠3"], "l ∥ n", 4),
-    ("triangle", ["m∠1 = 50", "m∠2 = 60"], "m∠3 = 70", 4),
-    ("triangle", ["m∠1 = 50", "m∠3 = 60"], "m∠4 = 110", 4),
-    ("cross", ["r bisects ∠4", "l ⊥ t"], "m∠1 = 45", 5),
-    ("eight", [], "∠1 ≅ ∠4", 1),
-    ("eight", [], "∠1 and ∠2 are a linear pair", 1),
-    ("eight", [], "∠3 ≅ ∠3", 1),
-])
+@pytest.mark.parametrize(
+    ("name", "given", "goal", "rows"),
+    [
+        ("eight", ["∠1 ≅ ∠5"], "l ∥ m", 2),
+        ("eight", ["∠3 and ∠5 are supplementary"], "l ∥ m", 2),
+        ("eight", ["∠1 and ∠6 are supplementary"], "l ∥ m", 4),
+        ("eight", ["l ∥ m"], "∠1 ≅ ∠8", 2),
+        ("eight", ["l ∥ m", "m∠1 = 65"], "m∠5 = 65", 4),
+        ("eight", ["m∠1 = 65", "m∠5 = 65"], "l ∥ m", 4),
+        ("three", ["l ∥ m", "m ∥ n"], "l ∥ n", 3),
+        ("three", ["l ∥ m", "m ∥ n"], "∠1 ≅ ∠3", 4),
+        ("three", ["t ⊥ l", "t ⊥ n"], "l ∥ n", 3),
+        ("three", ["l ∥ m", "t ⊥ l"], "t ⊥ m", 3),
+        ("three", ["∠1 ≅ ∠2", "∠2 ≅ ∠3"], "l ∥ n", 4),
+        ("triangle", ["m∠1 = 50", "m∠2 = 60"], "m∠3 = 70", 4),
+        ("triangle", ["m∠1 = 50", "m∠3 = 60"], "m∠4 = 110", 4),
+        ("cross", ["r bisects ∠4", "l ⊥ t"], "m∠1 = 45", 5),
+        ("eight", [], "∠1 ≅ ∠4", 1),
+        ("eight", [], "∠1 and ∠2 are a linear pair", 1),
+        ("eight", [], "∠3 ≅ ∠3", 1),
+    ],
+)
 def test_lengths_of_shortest_proofs(name: str, given: list[str], goal: str, rows: int) -> None:
     """Counted by hand from the table; common practice, no source."""
     found = prove(figure(name), given, goal)
@@ -206,9 +213,12 @@ def test_lengths_of_shortest_proofs(name: str, given: list[str], goal: str, rows
 
 
 SMALL = [
-    ("eight", ["∠2 ≅ ∠7"], "l ∥ m"), ("eight", ["∠1 and ∠6 are supplementary"], "l ∥ m"),
-    ("eight", ["l ∥ m", "∠1 ≅ ∠2"], "∠5 ≅ ∠6"), ("three", ["l ∥ m", "∠2 ≅ ∠3"], "l ∥ n"),
-    ("eight", ["∠1 ≅ ∠7"], "∠1 ≅ ∠6"), ("three", ["∠1 ≅ ∠2", "m ∥ n"], "∠1 ≅ ∠3"),
+    ("eight", ["∠2 ≅ ∠7"], "l ∥ m"),
+    ("eight", ["∠1 and ∠6 are supplementary"], "l ∥ m"),
+    ("eight", ["l ∥ m", "∠1 ≅ ∠2"], "∠5 ≅ ∠6"),
+    ("three", ["l ∥ m", "∠2 ≅ ∠3"], "l ∥ n"),
+    ("eight", ["∠1 ≅ ∠7"], "∠1 ≅ ∠6"),
+    ("three", ["∠1 ≅ ∠2", "m ∥ n"], "∠1 ≅ ∠3"),
 ]
 
 
@@ -234,7 +244,8 @@ def test_no_shorter_proof_exists(name: str, given: list[str], goal: str) -> None
         # The judge lets a longer chain of equals pass as one row; a found proof writes it two by two.
         return any(
             found.ok and (len(found.used) <= 2 or reason == "congruent-supplements")
-            for reason in reasons for found in (judge(known, statement, reason),)
+            for reason in reasons
+            for found in (judge(known, statement, reason),)
         )
 
     def reaches(rows: tuple, depth: int) -> bool:
@@ -244,9 +255,7 @@ def test_no_shorter_proof_exists(name: str, given: list[str], goal: str) -> None
         if depth == 0:
             return False
         said = {row.fact for row in rows}
-        return any(
-            one.fact not in said and one_step(known, one) and reaches((*rows, one), depth - 1) for one in pool
-        )
+        return any(one.fact not in said and one_step(known, one) and reaches((*rows, one), depth - 1) for one in pool)
 
     assert beyond == 0 or not reaches(start, beyond - 1)
 
@@ -255,7 +264,9 @@ def test_no_shorter_proof_exists(name: str, given: list[str], goal: str) -> None
 @pytest.mark.parametrize(("given", "goal"), [
     ("m∠5 - m∠1 = 0", "m∠4 = m∠5"), ("∠5 ≅ ∠1", "m∠4 - m∠5 = 0"), ("m∠5 - m∠1 = 0", "m∠4 - m∠5 = 0"), ("0 = m∠1 - m∠5", "∠4 ≅ ∠5"),
 ])  # fmt: skip
-def test_a_difference_that_is_nothing_is_tidied_before_it_is_a_link_of_a_chain(given: str, goal: str, strict: bool) -> None:
+def test_a_difference_that_is_nothing_is_tidied_before_it_is_a_link_of_a_chain(
+    given: str, goal: str, strict: bool
+) -> None:
     """∠1 and ∠4 are vertical. Euclid's first common notion speaks of things that are equal, not of a difference."""
     fig = figure("eight")
     found = prove(fig, [given], goal, strict=strict)[0]
@@ -293,14 +304,21 @@ def test_proofs_are_the_same_every_time() -> None:
         assert [rows_of(p) for p in first] == [rows_of(p) for p in again]
 
 
-@pytest.mark.parametrize(("name", "given", "goal", "reasons"), [
-    ("triangle", [], "l ∦ m", ["definition-of-parallel"]),
-    ("grid", ["t ⊥ s"], "t ∦ s", ["given", "definition-of-parallel"]),
-    ("three", ["l ∥ m", "m ∦ n"], "l ∦ n", ["given", "given", "parallel-to-same-line"]),
-    ("three", ["m∠1 = 80", "m∠2 = 85"], "l ∦ m", ["given", "given", "corresponding-angles"]),
-    ("three", ["l ∥ m", "m∠2 = 80", "m∠3 = 85"], "l ∦ n",
-     ["given", "given", "given", "corresponding-angles", "parallel-to-same-line"]),
-])
+@pytest.mark.parametrize(
+    ("name", "given", "goal", "reasons"),
+    [
+        ("triangle", [], "l ∦ m", ["definition-of-parallel"]),
+        ("grid", ["t ⊥ s"], "t ∦ s", ["given", "definition-of-parallel"]),
+        ("three", ["l ∥ m", "m ∦ n"], "l ∦ n", ["given", "given", "parallel-to-same-line"]),
+        ("three", ["m∠1 = 80", "m∠2 = 85"], "l ∦ m", ["given", "given", "corresponding-angles"]),
+        (
+            "three",
+            ["l ∥ m", "m∠2 = 80", "m∠3 = 85"],
+            "l ∦ n",
+            ["given", "given", "given", "corresponding-angles", "parallel-to-same-line"],
+        ),
+    ],
+)
 def test_lines_that_are_not_parallel(name: str, given: list[str], goal: str, reasons: list[str]) -> None:
     """Euclid I, definition 23, and the contrapositives of I.29 and I.30."""
     found = prove(figure(name), given, goal)
@@ -311,8 +329,13 @@ def test_lines_that_are_not_parallel(name: str, given: list[str], goal: str, rea
 
 def test_a_crossing_that_the_figure_does_not_show_is_no_reason() -> None:
     """l and m run together off the drawing: lettered on reading, but not shown until an angle there is spoken of."""
-    body = {"lines": {"l": {"direction": 12, "through": [0, 2]}, "m": {"direction": 6, "through": [0, -2]},
-                      "t": {"direction": 64, "through": [0, 0]}}}
+    body = {
+        "lines": {
+            "l": {"direction": 12, "through": [0, 2]},
+            "m": {"direction": 6, "through": [0, -2]},
+            "t": {"direction": 64, "through": [0, 0]},
+        }
+    }
     fig = figure_from_json(body)
     row = {"statement": "l ∦ m", "reason": "definition-of-parallel"}
     at = next(name for name, meet in fig.meets.items() if set(meet.lines) == {"l", "m"})
@@ -351,26 +374,44 @@ def test_barred_theorems_are_not_used() -> None:
 
 
 # The sum for any convex polygon is I.32's corollary (Heath's note to it): 2n right angles but four.
-@pytest.mark.parametrize(("given", "goal", "reasons"), [
-    (["∠1 ≅ ∠3", "∠2 ≅ ∠4"], "l ∥ m", ["quadrilateral-sum", "substitution", "consecutive-interior-angles-converse"]),
-    (["∠1 ≅ ∠3", "∠2 ≅ ∠4"], "p ∥ q", ["quadrilateral-sum", "substitution", "consecutive-interior-angles-converse"]),
-    (["m∠1 = 105", "m∠2 = 80", "m∠3 = 95"], "m∠4 = 80", ["quadrilateral-sum", "substitution"]),
-    ([], "m∠1 + m∠2 + m∠3 + m∠4 = 360", ["quadrilateral-sum"]),
-])
+@pytest.mark.parametrize(
+    ("given", "goal", "reasons"),
+    [
+        (
+            ["∠1 ≅ ∠3", "∠2 ≅ ∠4"],
+            "l ∥ m",
+            ["quadrilateral-sum", "substitution", "consecutive-interior-angles-converse"],
+        ),
+        (
+            ["∠1 ≅ ∠3", "∠2 ≅ ∠4"],
+            "p ∥ q",
+            ["quadrilateral-sum", "substitution", "consecutive-interior-angles-converse"],
+        ),
+        (["m∠1 = 105", "m∠2 = 80", "m∠3 = 95"], "m∠4 = 80", ["quadrilateral-sum", "substitution"]),
+        ([], "m∠1 + m∠2 + m∠3 + m∠4 = 360", ["quadrilateral-sum"]),
+    ],
+)
 def test_the_angle_sum_of_a_quadrilateral_is_found(given: list[str], goal: str, reasons: list[str]) -> None:
     proof = prove(figure("quadrilateral"), given, goal)[0]
     assert [row.reason for row in proof.rows if row.reason != "given"] == reasons
-    checked = check(figure("quadrilateral"), given, goal, [
-        {"statement": show(row.statement), "reason": row.reason} for row in proof.rows
-    ])
+    checked = check(
+        figure("quadrilateral"),
+        given,
+        goal,
+        [{"statement": show(row.statement), "reason": row.reason} for row in proof.rows],
+    )
     assert checked.complete
 
 
 def test_a_corner_that_points_inward_makes_no_sum_of_360() -> None:
     """A dart: the angle that can be named at C is the outer one, so the four add to 360 less twice what C lacks."""
     body = {
-        "lines": {"a": {"direction": 0, "through": [0, 0]}, "b": {"direction": 90, "through": [2, 0]},
-                  "c": {"direction": "165.96", "through": [6, 0]}, "d": {"direction": "56.31", "through": [0, 0]}},
+        "lines": {
+            "a": {"direction": 0, "through": [0, 0]},
+            "b": {"direction": 90, "through": [2, 0]},
+            "c": {"direction": "165.96", "through": [6, 0]},
+            "d": {"direction": "56.31", "through": [0, 0]},
+        },
         "meets": {"A": ["a", "d"], "B": ["a", "c"], "C": ["c", "b"], "D": ["b", "d"]},
         "angles": {},
     }

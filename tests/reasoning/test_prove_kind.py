@@ -25,20 +25,36 @@ key = in_english(key)
 public = in_english(public)
 
 BAR = [
-    "alternate-interior-angles-converse", "alternate-exterior-angles-converse", "consecutive-interior-angles-converse",
+    "alternate-interior-angles-converse",
+    "alternate-exterior-angles-converse",
+    "consecutive-interior-angles-converse",
     "consecutive-exterior-angles-converse",
 ]
 RIGHT = [
-    {"statement": "∠3 ≅ ∠6", "reason": "given"}, {"statement": "∠2 ≅ ∠3", "reason": "vertical-angles"},
-    {"statement": "∠2 ≅ ∠6", "reason": "transitive"}, {"statement": "l ∥ m", "reason": "corresponding-angles-converse"},
+    {"statement": "∠3 ≅ ∠6", "reason": "given"},
+    {"statement": "∠2 ≅ ∠3", "reason": "vertical-angles"},
+    {"statement": "∠2 ≅ ∠6", "reason": "transitive"},
+    {"statement": "l ∥ m", "reason": "corresponding-angles-converse"},
 ]
 
 
 def task(**more: Any) -> dict[str, Any]:
     return {
-        "id": "p1", "kind": "prove", "title": "Alternate", "ask": "Prove it.", "figure": FIGURES["eight"],
-        "given": ["∠3 ≅ ∠6"], "goal": "l ∥ m", "support": "blank", "judge": "asked", "strict": False, "profile": None,
-        "proof": None, "possible": True, "bar": BAR, **more,
+        "id": "p1",
+        "kind": "prove",
+        "title": "Alternate",
+        "ask": "Prove it.",
+        "figure": FIGURES["eight"],
+        "given": ["∠3 ≅ ∠6"],
+        "goal": "l ∥ m",
+        "support": "blank",
+        "judge": "asked",
+        "strict": False,
+        "profile": None,
+        "proof": None,
+        "possible": True,
+        "bar": BAR,
+        **more,
     }
 
 
@@ -68,15 +84,26 @@ def test_a_right_proof_is_done_with_skills_and_marks() -> None:
     json.dumps(told.as_json())
 
 
-@pytest.mark.parametrize(("rows", "code", "misconception"), [
-    ([RIGHT[0], {"statement": "l ∥ m", "reason": "given"}], "in a circle", "goal-as-given"),
-    ([RIGHT[0], {"statement": "∠1 ≅ ∠5", "reason": "corresponding-angles"}], "in a circle", "original-for-converse"),
-    ([*RIGHT[:3], {"statement": "l ∥ m", "reason": "corresponding-angles"}], "wrong way round", "original-for-converse"),
-    ([RIGHT[0], {"statement": "l ∥ m", "reason": "Corresponding Angles Converse"}], "needs a step", None),
-    ([RIGHT[0], {"statement": "∠2 ≅ ∠1", "reason": "vertical-angles"}], "not forced", None),
-    ([{"statement": "∠3 ≅", "reason": "given"}], "unreadable", None),
-    ([RIGHT[0], {"statement": "∠1 ≅ ∠2", "reason": "given"}], "not forced", "given-for-derived"),
-])
+@pytest.mark.parametrize(
+    ("rows", "code", "misconception"),
+    [
+        ([RIGHT[0], {"statement": "l ∥ m", "reason": "given"}], "in a circle", "goal-as-given"),
+        (
+            [RIGHT[0], {"statement": "∠1 ≅ ∠5", "reason": "corresponding-angles"}],
+            "in a circle",
+            "original-for-converse",
+        ),
+        (
+            [*RIGHT[:3], {"statement": "l ∥ m", "reason": "corresponding-angles"}],
+            "wrong way round",
+            "original-for-converse",
+        ),
+        ([RIGHT[0], {"statement": "l ∥ m", "reason": "Corresponding Angles Converse"}], "needs a step", None),
+        ([RIGHT[0], {"statement": "∠2 ≅ ∠1", "reason": "vertical-angles"}], "not forced", None),
+        ([{"statement": "∠3 ≅", "reason": "given"}], "unreadable", None),
+        ([RIGHT[0], {"statement": "∠1 ≅ ∠2", "reason": "given"}], "not forced", "given-for-derived"),
+    ],
+)
 def test_a_wrong_row_is_what_the_verdict_speaks_of(rows: list, code: str, misconception: str | None) -> None:
     told = judge(task(), {"rows": rows}, ctx())
 
@@ -95,8 +122,13 @@ def test_partial_credit_grows_with_the_rows_that_follow() -> None:
 
 
 def test_unusable_replies_are_faults() -> None:
-    for reply in ({}, {"rows": "x"}, {"rows": [1]}, {"rows": [{"statement": "l ∥ m", "reason": "given", "from": "1"}]},
-                  {"rows": [{}] * 100}):
+    for reply in (
+        {},
+        {"rows": "x"},
+        {"rows": [1]},
+        {"rows": [{"statement": "l ∥ m", "reason": "given", "from": "1"}]},
+        {"rows": [{}] * 100},
+    ):
         with pytest.raises(Fault):
             judge(task(), reply, ctx())
 
@@ -220,7 +252,10 @@ def test_where_reasons_are_printed_no_note_asks_for_another(support: str) -> Non
 def test_hints_where_nothing_is_forced_go_in_three_steps() -> None:
     """Three hints and three texts; only the last says that it isn't forced."""
     rows = [{"statement": "∠3 ≅ ∠5", "reason": "given"}]
-    texts = [ask(task(**LOOSE), "hint", {"rows": rows, "level": level}, ctx())["text"] for level in ("point", "principle", "show")]
+    texts = [
+        ask(task(**LOOSE), "hint", {"rows": rows, "level": level}, ctx())["text"]
+        for level in ("point", "principle", "show")
+    ]
     assert len(set(texts)) == 3
     assert ["not forced" in text for text in texts] == [False, False, True]
 
@@ -246,8 +281,12 @@ def test_the_key_is_a_proof_that_its_own_judge_accepts_in_every_house() -> None:
 
 
 def test_a_packs_own_proof_is_the_key() -> None:
-    own = [*RIGHT[:1], {"statement": "∠6 ≅ ∠7", "reason": "Vertical Angles Theorem"}, {"statement": "∠3 ≅ ∠7", "reason": "transitive"},
-           {"statement": "l ∥ m", "reason": "corresponding-angles-converse"}]
+    own = [
+        *RIGHT[:1],
+        {"statement": "∠6 ≅ ∠7", "reason": "Vertical Angles Theorem"},
+        {"statement": "∠3 ≅ ∠7", "reason": "transitive"},
+        {"statement": "l ∥ m", "reason": "corresponding-angles-converse"},
+    ]
     found = key(task(proof=own), ctx())
     assert [row["statement"] for row in found["rows"]][1] == "∠6 ≅ ∠7" and found["rows"][3]["from"] == [3]
 
@@ -384,7 +423,10 @@ def test_a_barred_theorem_is_not_to_be_had_under_another_name(reason: str) -> No
     from tests.web.running import ROOT
 
     threads = next(
-        one.data for part in load_pack(ROOT / "lesson_packs" / "twelve-proofs").parts for one in part.tasks if one.id == "transitive-parallels"
+        one.data
+        for part in load_pack(ROOT / "lesson_packs" / "twelve-proofs").parts
+        for one in part.tasks
+        if one.id == "transitive-parallels"
     )
     given = [{"statement": said, "reason": "given"} for said in threads["given"]]
     told = judge(threads, {"rows": [*given, {"statement": threads["goal"], "reason": reason}]}, ctx())
@@ -403,8 +445,11 @@ def test_a_figure_shows_nothing_where_lines_meet_no_better_than_a_hand_draws() -
     assert found is not None and found.figure is not None
     real = figure_to_json(found.figure)
     assert judge(loose, {"not_forced": True, "figure": real}, ctx()).code == "not forced"
-    drawn = {**real, "lines": {**real["lines"], "d": dict(real["lines"]["d"])},
-             "meets": {name: meet["lines"] for name, meet in real["meets"].items()}}
+    drawn = {
+        **real,
+        "lines": {**real["lines"], "d": dict(real["lines"]["d"])},
+        "meets": {name: meet["lines"] for name, meet in real["meets"].items()},
+    }
     drawn["lines"]["d"]["direction"] = str(Fraction(str(real["lines"]["d"]["direction"])) + Fraction(1, 50))
     refused = judge(loose, {"not_forced": True, "figure": drawn}, ctx())
     assert refused.code == "not one point" and not refused.ok

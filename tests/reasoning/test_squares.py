@@ -43,7 +43,11 @@ def squared(rng: random.Random, raw: dict, world: dict, x: int) -> tuple:
 
 
 def test_verdicts_with_squares_are_those_of_z3() -> None:
-    rng, seen, refused = random.Random(11), dict.fromkeys(("follows", "not forced", "cannot be", "givens conflict"), 0), 0
+    rng, seen, refused = (
+        random.Random(11),
+        dict.fromkeys(("follows", "not forced", "cannot be", "givens conflict"), 0),
+        0,
+    )
     left = 0
     for _ in range(trials(quick=500, full=10_000)):
         raw = random_figure(rng, 4)
@@ -54,10 +58,14 @@ def test_verdicts_with_squares_are_those_of_z3() -> None:
         given.append(squared(rng, raw, world, values["x"]))
         if rng.random() < 0.2:
             given.append(squared(rng, raw, world, values["x"] + rng.choice([0, 1])))
-        claim = rng.choice([
-            ("linear", ((1, "x"),), Fraction(values["x"])), ("linear", ((1, "x²"),), Fraction(values["x"] ** 2)),
-            random_statement(rng, raw, world, values), squared(rng, raw, world, values["x"]),
-        ])
+        claim = rng.choice(
+            [
+                ("linear", ((1, "x"),), Fraction(values["x"])),
+                ("linear", ((1, "x²"),), Fraction(values["x"] ** 2)),
+                random_statement(rng, raw, world, values),
+                squared(rng, raw, world, values["x"]),
+            ]
+        )
         fig = figure_from_json(as_json(raw))
         try:
             # z3 is asked of directions alone here, not of the order along the lines.
@@ -77,25 +85,36 @@ def test_verdicts_with_squares_are_those_of_z3() -> None:
         if outcome.counterexample is not None:
             found = outcome.counterexample
             assert set(found.unknowns) <= {"x", "y"}
-            d, unknowns = found.directions, {f"{x}²": value * value for x, value in found.unknowns.items()} | found.unknowns
+            d, unknowns = (
+                found.directions,
+                {f"{x}²": value * value for x, value in found.unknowns.items()} | found.unknowns,
+            )
             assert all(0 < d[m] - d[l] + constant < 180 for m, l, constant in bounds(raw))
             assert all(holds(raw, d, unknowns, one) for one in given) and not holds(raw, d, unknowns, claim)
     assert min(seen.values()) >= 3 and sum(seen.values()) > refused, (seen, refused)
     assert left * 50 <= sum(seen.values())
 
 
-@pytest.mark.parametrize(("given", "claim", "verdict"), [
-    # ∠1 and ∠5 are corresponding: x² - 7x + 10 = 0, x is 2 or 5.
-    (["l ∥ m", "m∠1 = x² + 10", "m∠5 = 7x"], "x = 5", "not forced"),
-    (["l ∥ m", "m∠1 = x² + 10", "m∠5 = 7x", "∠1 ≅ ∠5"], "(x - 2)(x - 5) = 0", "follows"),
-    (["l ∥ m", "m∠1 = x² + 10", "m∠5 = 7x"], "x = 3", "cannot be"),
-    # x² + 3x = 130: x is 10 or -13, and no angle measures -26.
-    (["l ∥ m", "m∠1 = x² + 3x - 30", "m∠5 = 100", "m∠2 = 8x"], "x = 10", "follows"),
-    (["m∠1 = x² + 200"], "m∠1 = 200", None), (["x² = 2"], "x = 1", None), (["x² = 0 - 4"], "x = 2", "givens conflict"),
-    (["x² = 9", "m∠1 = 20x"], "m∠1 = 60", "follows"), (["x² = 9", "m∠1 = 20x"], "l ∥ m", "not forced"),
-    (["x² = 2", "x = 3"], "l ∥ m", "givens conflict"), (["x² = 9", "m∠1 = 20x", "m∠4 = y² + 44", "m∠2 = 30y"], "y = 4", "follows"),
-    (["4x² = 9", "m∠1 = 20x"], "m∠1 = 30", "follows"), ([], "m∠1 = x²", None),
-])
+@pytest.mark.parametrize(
+    ("given", "claim", "verdict"),
+    [
+        # ∠1 and ∠5 are corresponding: x² - 7x + 10 = 0, x is 2 or 5.
+        (["l ∥ m", "m∠1 = x² + 10", "m∠5 = 7x"], "x = 5", "not forced"),
+        (["l ∥ m", "m∠1 = x² + 10", "m∠5 = 7x", "∠1 ≅ ∠5"], "(x - 2)(x - 5) = 0", "follows"),
+        (["l ∥ m", "m∠1 = x² + 10", "m∠5 = 7x"], "x = 3", "cannot be"),
+        # x² + 3x = 130: x is 10 or -13, and no angle measures -26.
+        (["l ∥ m", "m∠1 = x² + 3x - 30", "m∠5 = 100", "m∠2 = 8x"], "x = 10", "follows"),
+        (["m∠1 = x² + 200"], "m∠1 = 200", None),
+        (["x² = 2"], "x = 1", None),
+        (["x² = 0 - 4"], "x = 2", "givens conflict"),
+        (["x² = 9", "m∠1 = 20x"], "m∠1 = 60", "follows"),
+        (["x² = 9", "m∠1 = 20x"], "l ∥ m", "not forced"),
+        (["x² = 2", "x = 3"], "l ∥ m", "givens conflict"),
+        (["x² = 9", "m∠1 = 20x", "m∠4 = y² + 44", "m∠2 = 30y"], "y = 4", "follows"),
+        (["4x² = 9", "m∠1 = 20x"], "m∠1 = 30", "follows"),
+        ([], "m∠1 = x²", None),
+    ],
+)
 def test_roots_are_the_cases(given: list[str], claim: str, verdict: str | None) -> None:
     """Worked by hand; common practice, no source."""
     if verdict is None:

@@ -109,8 +109,7 @@ class Drawing:
         if key not in self.angles:
             name = str(len(self.angles) + 1)
             rays = [self.ray(vertex, p), self.ray(vertex, q)]
-            heading = [
-                Fraction(self.body["lines"][r[:-1]]["direction"]) + (180 if r[-1] == "-" else 0) for r in rays]
+            heading = [Fraction(self.body["lines"][r[:-1]]["direction"]) + (180 if r[-1] == "-" else 0) for r in rays]
             if (heading[1] - heading[0]) % 360 > 180:
                 rays.reverse()
             self.body["angles"][name] = {"at": vertex, "from": rays[0], "to": rays[1]}
@@ -214,14 +213,25 @@ def test_four_linear_pairs_where_two_lines_cross() -> None:
 def test_all_twenty_eight_pairs_are_named_as_in_wentworth() -> None:
     """Wentworth (1899), §109: the eight angles a to h; b, c above the upper line, f, g above the lower."""
     case = CASES["C-W-109"]["expected"]
-    place = {("upper", "above", "left"): "1", ("upper", "above", "right"): "2", ("upper", "below", "left"): "3",
-             ("upper", "below", "right"): "4", ("lower", "above", "left"): "5", ("lower", "above", "right"): "6",
-             ("lower", "below", "left"): "7", ("lower", "below", "right"): "8"}
+    place = {
+        ("upper", "above", "left"): "1",
+        ("upper", "above", "right"): "2",
+        ("upper", "below", "left"): "3",
+        ("upper", "below", "right"): "4",
+        ("lower", "above", "left"): "5",
+        ("lower", "above", "right"): "6",
+        ("lower", "below", "left"): "7",
+        ("lower", "below", "right"): "8",
+    }
     number = {
         letter: place[label["crossing"], label["above_or_below_its_line"], label["side_of_transversal"]]
         for letter, label in case["labels"].items()
     }
-    ours = {"same-side interior": "consecutive interior", "same-side exterior": "consecutive exterior", "no named pair": "none"}
+    ours = {
+        "same-side interior": "consecutive interior",
+        "same-side exterior": "consecutive exterior",
+        "no named pair": "none",
+    }
     assert len(case["pairs"]) == 28
     for a, b, name in case["pairs"]:
         assert name_pair(figure("eight"), number[a], number[b]).pair == ours.get(name, name)

@@ -13,15 +13,40 @@ from tests.reading import read
 
 # The reason ids of the calculator contract, written out here by hand.
 CONTRACT = [
-    "given", "vertical-angles", "linear-pair", "corresponding-angles", "alternate-interior-angles",
-    "alternate-exterior-angles", "consecutive-interior-angles", "consecutive-exterior-angles",
-    "corresponding-angles-converse", "alternate-interior-angles-converse", "alternate-exterior-angles-converse",
-    "consecutive-interior-angles-converse", "consecutive-exterior-angles-converse", "definition-of-supplementary",
-    "definition-of-complementary", "definition-of-congruent", "definition-of-perpendicular",
-    "definition-of-bisector", "congruent-supplements", "congruent-complements", "right-angles-congruent",
-    "reflexive", "symmetric", "transitive", "substitution", "addition", "subtraction", "angle-addition",
-    "parallel-to-same-line", "perpendicular-to-same-line", "perpendicular-transversal", "triangle-sum",
-    "exterior-angle", "algebra",
+    "given",
+    "vertical-angles",
+    "linear-pair",
+    "corresponding-angles",
+    "alternate-interior-angles",
+    "alternate-exterior-angles",
+    "consecutive-interior-angles",
+    "consecutive-exterior-angles",
+    "corresponding-angles-converse",
+    "alternate-interior-angles-converse",
+    "alternate-exterior-angles-converse",
+    "consecutive-interior-angles-converse",
+    "consecutive-exterior-angles-converse",
+    "definition-of-supplementary",
+    "definition-of-complementary",
+    "definition-of-congruent",
+    "definition-of-perpendicular",
+    "definition-of-bisector",
+    "congruent-supplements",
+    "congruent-complements",
+    "right-angles-congruent",
+    "reflexive",
+    "symmetric",
+    "transitive",
+    "substitution",
+    "addition",
+    "subtraction",
+    "angle-addition",
+    "parallel-to-same-line",
+    "perpendicular-to-same-line",
+    "perpendicular-transversal",
+    "triangle-sum",
+    "exterior-angle",
+    "algebra",
     # Added since: the contract lets lines be not parallel, and gave no reason for what a crossing shows.
     "definition-of-parallel",
     # And none for four angles of a quadrilateral.
@@ -87,6 +112,7 @@ def test_sample_figures_read() -> None:
 
 # House words.
 
+
 @pytest.mark.parametrize("name", HOUSES)
 def test_a_house_reads_back_every_name_it_writes(name: str) -> None:
     words = house(name)
@@ -110,26 +136,39 @@ def test_names_are_told_apart() -> None:
         assert len(set(names)) == len(names)
 
 
-@pytest.mark.parametrize(("text", "theorem"), [
-    # Variants met in open textbook pages, from the project's vocabulary table (5.6).
-    ("Converse of the Corresponding Angles Postulate", "corresponding-angles-converse"),
-    ("Converse of the Corresponding Angles Theorem", "corresponding-angles-converse"),
-    ("Same-Side Interior Angles Converse", "consecutive-interior-angles-converse"),
-    ("co-interior angles sum to 180°, so parallel", "consecutive-interior-angles-converse"),
-    ("alternate angles are equal, so parallel", "alternate-interior-angles-converse"),
-    ("recíproco de los ángulos correspondientes", "corresponding-angles-converse"),
-    # Met in a cold review of what students type.
-    ("if lines are parallel then alternate interior angles are congruent", "alternate-interior-angles"),
-    ("subst prop", "substitution"), ("transitive prop of ≅", "transitive"), ("distributive property", "algebra"),
-    ("sustitucion", "substitution"), ("opuestos por el vertice", "vertical-angles"), ("dado", "given"),
-    ("suma de angulos", "angle-addition"), ("definition of linear pair", "linear-pair"),
-    ("vertically opposite", "vertical-angles"), ("Vert. ∠s", "vertical-angles"), ("Alt int angles conv", "alternate-interior-angles-converse"),
-])
+@pytest.mark.parametrize(
+    ("text", "theorem"),
+    [
+        # Variants met in open textbook pages, from the project's vocabulary table (5.6).
+        ("Converse of the Corresponding Angles Postulate", "corresponding-angles-converse"),
+        ("Converse of the Corresponding Angles Theorem", "corresponding-angles-converse"),
+        ("Same-Side Interior Angles Converse", "consecutive-interior-angles-converse"),
+        ("co-interior angles sum to 180°, so parallel", "consecutive-interior-angles-converse"),
+        ("alternate angles are equal, so parallel", "alternate-interior-angles-converse"),
+        ("recíproco de los ángulos correspondientes", "corresponding-angles-converse"),
+        # Met in a cold review of what students type.
+        ("if lines are parallel then alternate interior angles are congruent", "alternate-interior-angles"),
+        ("subst prop", "substitution"),
+        ("transitive prop of ≅", "transitive"),
+        ("distributive property", "algebra"),
+        ("sustitucion", "substitution"),
+        ("opuestos por el vertice", "vertical-angles"),
+        ("dado", "given"),
+        ("suma de angulos", "angle-addition"),
+        ("definition of linear pair", "linear-pair"),
+        ("vertically opposite", "vertical-angles"),
+        ("Vert. ∠s", "vertical-angles"),
+        ("Alt int angles conv", "alternate-interior-angles-converse"),
+    ],
+)
 def test_variants_are_understood(text: str, theorem: str) -> None:
     assert house("us").accepts(text) == theorem
 
 
-@pytest.mark.parametrize("text", ["Z angles", "F-angles", "C angles", "U angles", "because they look parallel", "interior angles", "", "x" * 500])
+@pytest.mark.parametrize(
+    "text",
+    ["Z angles", "F-angles", "C angles", "U angles", "because they look parallel", "interior angles", "", "x" * 500],
+)
 def test_memory_hooks_and_looks_are_no_reasons(text: str) -> None:
     """5.6: exam guidance agrees that Z, F and C angles earn no reason mark."""
     assert all(words.accepts(text) is None for words in HOUSES.values())

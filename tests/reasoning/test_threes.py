@@ -31,7 +31,9 @@ def through(points: dict[str, Place], lines: dict[str, str]) -> dict:
     for name, on in lines.items():
         (x, y), (u, v) = points[on[0]], points[on[1]]
         body["lines"][name] = {
-            "direction": str(round(degrees(atan2(v - y, u - x)) % 180, 9)), "through": [str(round(x, 9)), str(round(y, 9))]}
+            "direction": str(round(degrees(atan2(v - y, u - x)) % 180, 9)),
+            "through": [str(round(x, 9)), str(round(y, 9))],
+        }
     for point in points:
         here = [name for name, on in lines.items() if point in on]
         if len(here) > 1:
@@ -67,13 +69,22 @@ def midpoints() -> dict:
     p["E"] = (p["C"][0] - 7.9 * (p["D"][0] - p["C"][0]) / 8.2, p["C"][1] - 7.9 * (p["D"][1] - p["C"][1]) / 8.2)
     p["M"] = crossing(p["A"], p["D"], p["B"], p["C"])
     p["N"] = crossing(p["B"], p["E"], p["A"], p["C"])
-    return through(p, {
-        "a": "BCM", "b": "ACN", "c": "AB", "g": "DCE", "h": "BD", "k": "AE", "r": "ADM", "s": "BEN", "t": "MN"})
+    return through(
+        p, {"a": "BCM", "b": "ACN", "c": "AB", "g": "DCE", "h": "BD", "k": "AE", "r": "ADM", "s": "BEN", "t": "MN"}
+    )
 
 
 def hexagon() -> dict:
     """Six points, three on each of two lines that cross at O, and the six joins round them."""
-    p: dict[str, Place] = {"O": (0, 0), "A": (2, 0.1), "B": (5, 0.25), "C": (9, 0.45), "D": (2.7, 2.7), "E": (5, 5), "F": (12.3, 12.3)}
+    p: dict[str, Place] = {
+        "O": (0, 0),
+        "A": (2, 0.1),
+        "B": (5, 0.25),
+        "C": (9, 0.45),
+        "D": (2.7, 2.7),
+        "E": (5, 5),
+        "F": (12.3, 12.3),
+    }
     return through(p, {"g": "OABC", "h": "ODEF", "l": "AE", "m": "BF", "p": "BD", "q": "CE", "s": "AD", "t": "CF"})
 
 
@@ -108,7 +119,12 @@ OPEN = {
 def test_theorems_follow_by_coordinates_and_have_no_rows(name: str) -> None:
     body, given, claim = TRUE[name]
     outcome = follows(figure_from_json(body), given, claim)
-    assert (outcome.verdict, outcome.by, outcome.proof, outcome.counterexample) == ("follows", "coordinates", None, None)
+    assert (outcome.verdict, outcome.by, outcome.proof, outcome.counterexample) == (
+        "follows",
+        "coordinates",
+        None,
+        None,
+    )
     answer = api.follows({"figure": body, "given": given, "claim": claim})
     assert (answer["verdict"], answer["by"], answer["proof"]) == ("follows", "coordinates", None)
     assert answer["note"] == "It is true in every such figure, but these theorems alone don't prove it."
@@ -122,7 +138,7 @@ def test_without_one_of_its_givens_no_theorem_is_shown(name: str) -> None:
     body, given, claim = TRUE[name]
     fig = figure_from_json(body)
     for place in range(len(given)):
-        fewer = [*given[:place], *given[place + 1:]]
+        fewer = [*given[:place], *given[place + 1 :]]
         decision = follows(fig, fewer, claim)._decision
         row = decision.frame.row(decision.claim, decision.unknowns, decision.width)
         asked = row, 90 if decision.claim[0] == "perpendicular" else 0
@@ -157,6 +173,7 @@ def test_what_is_not_forced_has_a_figure_with_every_meet_one_point(name: str) ->
 
 def check_given(fig: Figure, said: str) -> None:
     """A given measured in the figure, with floats and from its places alone."""
+
     def heading(line: str) -> float:
         return float(fig.lines[line].direction)
 
@@ -194,9 +211,14 @@ def test_what_no_figure_allows_can_not_be() -> None:
 def test_order_along_lines_counts_for_givens_and_refuses_no_row() -> None:
     """A, P, R on a but A, S, Q on b: l = PQ and m = RS cross between a and b, so they can't be parallel."""
     body = {
-        "lines": {"a": {"direction": 2, "through": [0, 0]}, "b": {"direction": 42, "through": [0, 0]},
-                  "l": {"direction": 68, "through": [3, 0]}, "m": {"direction": 150, "through": [6, 0]}},
-        "meets": {"A": ["a", "b"], "P": ["a", "l"], "R": ["a", "m"], "S": ["b", "m"], "Q": ["b", "l"]}, "angles": {},
+        "lines": {
+            "a": {"direction": 2, "through": [0, 0]},
+            "b": {"direction": 42, "through": [0, 0]},
+            "l": {"direction": 68, "through": [3, 0]},
+            "m": {"direction": 150, "through": [6, 0]},
+        },
+        "meets": {"A": ["a", "b"], "P": ["a", "l"], "R": ["a", "m"], "S": ["b", "m"], "Q": ["b", "l"]},
+        "angles": {},
     }
     fig = figure_from_json(body)
     for given in (["∠APQ ≅ ∠ARS"], ["l ∥ m"]):
@@ -205,8 +227,10 @@ def test_order_along_lines_counts_for_givens_and_refuses_no_row() -> None:
     outcome = follows(fig, ["m∠APQ = 80", "∠APQ ≅ ∠ARS", "m∠APQ = 80"], "l ∥ m")
     assert (outcome.verdict, outcome.conflict) == ("givens conflict", (1,))
     # The same in a proof: each row is judged by its reason.
-    rows = [{"statement": "∠APQ ≅ ∠ARS", "reason": "given"},
-            {"statement": "l ∥ m", "reason": "corresponding-angles-converse"}]
+    rows = [
+        {"statement": "∠APQ ≅ ∠ARS", "reason": "given"},
+        {"statement": "l ∥ m", "reason": "corresponding-angles-converse"},
+    ]
     assert [row.verdict for row in check(fig, ["∠APQ ≅ ∠ARS"], "l ∥ m", rows).rows] == ["follows", "follows"]
     # In the drawn order nothing is wrong with one of them.
     assert follows(fig, ["m∠APQ = 80"], "l ∥ m").verdict != "givens conflict"
@@ -219,10 +243,21 @@ def test_three_parallel_lines_that_go_round_in_a_ring() -> None:
     for name, line in zip("tsr", places.values(), strict=True):
         (x, y), (u, v) = line
         body["lines"][name] = {"direction": str(round(degrees(atan2(v - y, u - x)) % 180, 6)), "through": [x, y]}
-    ends = {"l": (places["T"][0], places["R"][1]), "m": (places["T"][1], places["S"][0]), "n": (places["S"][1], places["R"][0])}
+    ends = {
+        "l": (places["T"][0], places["R"][1]),
+        "m": (places["T"][1], places["S"][0]),
+        "n": (places["S"][1], places["R"][0]),
+    }
     for name, ((x, y), (u, v)) in ends.items():
         body["lines"][name] = {"direction": str(round(degrees(atan2(v - y, u - x)) % 180, 6)), "through": [x, y]}
-    body["meets"] = {"A": ["l", "t"], "B": ["m", "t"], "C": ["m", "s"], "D": ["n", "s"], "E": ["n", "r"], "F": ["l", "r"]}
+    body["meets"] = {
+        "A": ["l", "t"],
+        "B": ["m", "t"],
+        "C": ["m", "s"],
+        "D": ["n", "s"],
+        "E": ["n", "r"],
+        "F": ["l", "r"],
+    }
     fig = figure_from_json(body)
     outcome = follows(fig, ["l ∥ m", "m ∥ n"], "l ⊥ t")
     assert outcome.verdict in ("givens conflict", "not forced")

@@ -91,6 +91,7 @@ def crossing(a: dict, b: dict) -> tuple[float, float] | None:
 
 def turn(lines: dict, start: str, end: str) -> Fraction:
     """Degrees counterclockwise from one ray to another, as drawn."""
+
     def heading(ray: str) -> Fraction:
         return Fraction(lines[ray[:-1]]["direction"]) + (0 if ray[-1] == "+" else 180)
 
@@ -99,9 +100,12 @@ def turn(lines: dict, start: str, end: str) -> Fraction:
 
 def as_json(figure: dict) -> dict:
     """The figure with numbers as the contract writes them."""
-    return {**figure, "lines": {
-        name: {**line, "direction": str(Fraction(line["direction"]))} for name, line in figure["lines"].items()
-    }}
+    return {
+        **figure,
+        "lines": {
+            name: {**line, "direction": str(Fraction(line["direction"]))} for name, line in figure["lines"].items()
+        },
+    }
 
 
 def form(figure: dict, angle: str) -> tuple[str, str, Fraction]:
@@ -125,6 +129,7 @@ def bounds(figure: dict) -> list[tuple[str, str, Fraction]]:
 
 # Statements, as (kind, …) tuples of our own here, with a text for the reasoner and a formula for z3.
 
+
 def random_world(rng: random.Random, figure: dict) -> dict[str, Fraction] | None:
     """Directions near the drawn ones inside all bounds, with some lines parallel or perpendicular; None if unlucky."""
     names = list(figure["lines"])
@@ -141,7 +146,9 @@ def random_world(rng: random.Random, figure: dict) -> dict[str, Fraction] | None
     return None
 
 
-def random_statement(rng: random.Random, figure: dict, world: dict[str, Fraction] | None, values: dict[str, int]) -> tuple:
+def random_statement(
+    rng: random.Random, figure: dict, world: dict[str, Fraction] | None, values: dict[str, int]
+) -> tuple:
     """A statement, true in the world if there is one (and one of the kind is to be had)."""
     angles, names = list(figure["angles"]), list(figure["lines"])
 
@@ -151,8 +158,21 @@ def random_statement(rng: random.Random, figure: dict, world: dict[str, Fraction
 
     for _ in range(12):
         kind = rng.choice(
-            ["parallel", "parallel", "congruent", "congruent", "sum", "value", "perpendicular", "unknown", "linear",
-             "unknown value", "not parallel", "two"])
+            [
+                "parallel",
+                "parallel",
+                "congruent",
+                "congruent",
+                "sum",
+                "value",
+                "perpendicular",
+                "unknown",
+                "linear",
+                "unknown value",
+                "not parallel",
+                "two",
+            ]
+        )
         if kind in ("parallel", "perpendicular", "not parallel"):
             l, m = rng.sample(names, 2)
             if world is not None:

@@ -66,15 +66,25 @@ class Drawing:
             a, b = np.array([float(ends[0]), -float(ends[1])]), np.array([float(ends[2]), -float(ends[3])])
             lines[unescape(name)] = (a, (b - a) / np.linalg.norm(b - a))
         drawing = Drawing(lines, [np.array([float(x), -float(y)]) for x, y in DOT.findall(svg)])
-        leaders = [(np.array([float(a), -float(b)]), np.array([float(c), -float(d)])) for a, b, c, d in LEADER.findall(svg)]
-        found = [(kind, unescape(text), float(x), -(float(y) - 0.36 * float(size)), float(size))
-                 for kind, pattern in (("number", NUMBER), ("label", LABEL)) for x, y, size, text in pattern.findall(svg)]
+        leaders = [
+            (np.array([float(a), -float(b)]), np.array([float(c), -float(d)])) for a, b, c, d in LEADER.findall(svg)
+        ]
+        found = [
+            (kind, unescape(text), float(x), -(float(y) - 0.36 * float(size)), float(size))
+            for kind, pattern in (("number", NUMBER), ("label", LABEL))
+            for x, y, size, text in pattern.findall(svg)
+        ]
         # "Not drawn to scale." is no measure.
         found = [one for one in found if one[0] == "number" or not re.search(r"[a-wz]{3}", one[1])]
         places = {(kind, text): np.array([x, y]) for kind, text, x, y, _ in found}
         for start, tip in leaders:
             # A leader runs from beside its label to its tip in the angle.
-            near = min(found, key=lambda one, s=start: max(abs(s[0] - one[2]) - 0.28 * one[4] * len(one[1]), 0) + max(abs(s[1] - one[3]) - 0.4 * one[4], 0))
+            near = min(
+                found,
+                key=lambda one, s=start: (
+                    max(abs(s[0] - one[2]) - 0.28 * one[4] * len(one[1]), 0) + max(abs(s[1] - one[3]) - 0.4 * one[4], 0)
+                ),
+            )
             places[near[0], near[1]] = tip
         for kind, text, *_ in found:
             if kind == "number":
@@ -110,8 +120,11 @@ class Drawing:
 
     def owner(self, at: np.ndarray) -> str:
         """The numbered angle in whose sector a measure stands, nearest to its vertex."""
-        fits = [(float(np.linalg.norm(self.meets[a.meet] - at)), name) for name, a in self.angles.items()
-                if (w := self.wedge(a.meet, at)) and (w.first, w.second) == (a.first, a.second)]
+        fits = [
+            (float(np.linalg.norm(self.meets[a.meet] - at)), name)
+            for name, a in self.angles.items()
+            if (w := self.wedge(a.meet, at)) and (w.first, w.second) == (a.first, a.second)
+        ]
         return min(fits)[1]
 
     # What is known of directions.
@@ -243,10 +256,22 @@ def solve_unknowns(drawing: Drawing, lines: tuple[str, str]) -> list[dict[Symbol
 
 # Proofs: does a row follow from those above it, by its reason?
 
-PLAIN = {"Given", "Vertical Angles Theorem", "Linear Pair Postulate", "Supplements of congruent angles are congruent", "Transitive Property",
-         "Substitution Property", "Lines parallel to the same line are parallel"}
-PAIRS = ("corresponding angles", "alternate interior angles", "alternate exterior angles", "consecutive interior angles",
-         "consecutive exterior angles")
+PLAIN = {
+    "Given",
+    "Vertical Angles Theorem",
+    "Linear Pair Postulate",
+    "Supplements of congruent angles are congruent",
+    "Transitive Property",
+    "Substitution Property",
+    "Lines parallel to the same line are parallel",
+}
+PAIRS = (
+    "corresponding angles",
+    "alternate interior angles",
+    "alternate exterior angles",
+    "consecutive interior angles",
+    "consecutive exterior angles",
+)
 REASONS = PLAIN | {theorem(p, converse=c) for p in PAIRS for c in (False, True)}
 
 

@@ -141,7 +141,8 @@ def test_every_construction_fits_its_box_with_a_school_compass() -> None:
         apart = [np.linalg.norm(p - q) for a, p in at.items() for b, q in at.items() if a < b]
         assert min(apart) >= 20, (name, min(apart))
         good = [
-            openings for openings, places in ways(task, at)
+            openings
+            for openings, places in ways(task, at)
             if all(30 <= r <= 120 for r in openings)
             and all(MARGIN < x < wide - MARGIN and MARGIN < y < high - BAR for x, y in places)
         ]

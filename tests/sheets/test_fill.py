@@ -46,8 +46,11 @@ def core(theme: str = "standard", seed: int = 1, version: str = "A", name: str =
 
 
 def sheets(theme: str) -> list[Sheet]:
-    return [core(theme), core(theme, name="twelve-proofs"),
-            build(read_want([*EVERY, "write-a-proof:1:1", "write-a-proof:3:1"], theme=theme, seed=38))]
+    return [
+        core(theme),
+        core(theme, name="twelve-proofs"),
+        build(read_want([*EVERY, "write-a-proof:1:1", "write-a-proof:3:1"], theme=theme, seed=38)),
+    ]
 
 
 QUESTIONS = "[...document.querySelectorAll('.question')].map((e) => e.getBoundingClientRect().height)"
@@ -63,7 +66,9 @@ def test_heights_are_those_that_are_printed(page: Any, theme: str) -> None:
     for sheet in sheets(theme):
         lead = tell("sheets.lead_tactile") if sheet.theme.alone else sheet.lead
         page.set_content(sheet_html(sheet, FRAME))
-        places = [place for one in into_pages(sheet.entries, sheet.theme, title=sheet.title, lead=lead) for place in one]
+        places = [
+            place for one in into_pages(sheet.entries, sheet.theme, title=sheet.title, lead=lead) for place in one
+        ]
         measured = [high * MM for high in page.evaluate(QUESTIONS)]
         assert len(measured) == len(places)
         for (i, part), real in zip(places, measured, strict=True):
@@ -102,15 +107,20 @@ def test_widths_are_no_less_than_printed(page: Any) -> None:
     page.set_content("<p>x</p>")
     chars = "".join(chr(c) for c in range(33, 127)) + "°·–—“”’≅∥∦∠⊥−×²áéíóúñÁÉÍÓÚÑ¿¡ü′…"
     for bold, weight in ((False, ""), (True, "bold ")):
-        real = page.evaluate("""([chars, weight]) => {
+        real = page.evaluate(
+            """([chars, weight]) => {
           const ink = document.createElement('canvas').getContext('2d');
           ink.font = `${weight}1000px "DejaVu Serif"`;
           return [...chars].map((c) => ink.measureText(c).width / 1000);
-        }""", [chars, weight])
+        }""",
+            [chars, weight],
+        )
         for char, wide in zip(chars, real, strict=True):
             found = width(char, 72 / 25.4, bold=bold)
             assert wide - 0.011 <= found <= wide + 0.035, (char, bold, wide, found)
-    assert lines("on m ∥ n", 14, 11) == 2 and lines("one two", 100, 11) == 1  # what holds together is not parted at its blanks
+    assert (
+        lines("on m ∥ n", 14, 11) == 2 and lines("one two", 100, 11) == 1
+    )  # what holds together is not parted at its blanks
 
 
 @pytest.mark.parametrize("theme", THEMES)
@@ -143,7 +153,9 @@ def test_every_page_has_a_line_for_the_name_and_parts_have_headings(page: Any, t
     assert len(heads) > 5 and all("Name" in head for head in heads)
     assert page.locator("h2.part").all_inner_texts() == list(dict.fromkeys(entry.part for entry in sheet.entries))
     # Who finds the way by headings finds every question, under its part.
-    levels = page.evaluate("[...document.querySelectorAll('main h1, main h2, main h3')].map((e) => [e.tagName, e.textContent])")
+    levels = page.evaluate(
+        "[...document.querySelectorAll('main h1, main h2, main h3')].map((e) => [e.tagName, e.textContent])"
+    )
     numbers = [text for tag, text in levels if tag == "H3"]
     assert levels[0][0] == "H1" and sorted({int(n) for n in numbers}) == list(range(1, len(sheet.entries) + 1))
 

@@ -43,11 +43,22 @@ def wants() -> list[Sheet]:
     found = []
     for version in VERSIONS:
         for seed in (1, 2):
-            found += [build_pack(pack, read_want([], seed=seed, version=version, alone=False), parts)
-                      for parts in ([], ["exit-ticket"], ["warm-up"], ["solve", "exit-ticket"])]
-            found += [build(read_want(asks, seed=seed, version=version)) for asks in (
-                ["make-parallel:1:2"], ["make-parallel:2:2"], ["make-parallel:1:3"], ["make-parallel:1:1", "name-the-pair:1:1"],
-                ["name-the-pair:1:1", "make-parallel:1:1"], ["write-a-proof:1:1"], ["put-in-order:1:2"])]
+            found += [
+                build_pack(pack, read_want([], seed=seed, version=version, alone=False), parts)
+                for parts in ([], ["exit-ticket"], ["warm-up"], ["solve", "exit-ticket"])
+            ]
+            found += [
+                build(read_want(asks, seed=seed, version=version))
+                for asks in (
+                    ["make-parallel:1:2"],
+                    ["make-parallel:2:2"],
+                    ["make-parallel:1:3"],
+                    ["make-parallel:1:1", "name-the-pair:1:1"],
+                    ["name-the-pair:1:1", "make-parallel:1:1"],
+                    ["write-a-proof:1:1"],
+                    ["put-in-order:1:2"],
+                )
+            ]
     found.append(build(read_want(["make-parallel:1:2"], house="uk")))
     found.append(build(read_want(["make-parallel:1:2"], purpose="exit")))
     return found
@@ -73,7 +84,9 @@ def test_sheet_and_key_have_one_foot_on_every_paper_and_for_everyone(family: str
     feet = set()
     for paper in PAPERS:
         for theme in THEMES:
-            sheet = build(read_want([f"{family}:{LEVELS[family]}:2"], paper=paper, theme=theme, seed=7, title=f"{paper} {theme}"))
+            sheet = build(
+                read_want([f"{family}:{LEVELS[family]}:2"], paper=paper, theme=theme, seed=7, title=f"{paper} {theme}")
+            )
             feet |= {foot_of(sheet_html(sheet, Frame())), foot_of(key_html(sheet, Frame()))}
     assert len(feet) == 1
 
@@ -90,8 +103,15 @@ def arguments(*words: str) -> argparse.Namespace:
 
 
 def test_no_run_of_the_command_overwrites_another(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    runs = [["make-parallel:1:2"], ["make-parallel:2:2"], ["make-parallel:1:2", "--paper", "a4"], ["make-parallel:1:2", "--theme", "large"],
-            ["make-parallel:1:2", "--house", "uk"], ["name-the-pair:1:2"], ["make-parallel:1:2", "--purpose", "exit"]]
+    runs = [
+        ["make-parallel:1:2"],
+        ["make-parallel:2:2"],
+        ["make-parallel:1:2", "--paper", "a4"],
+        ["make-parallel:1:2", "--theme", "large"],
+        ["make-parallel:1:2", "--house", "uk"],
+        ["name-the-pair:1:2"],
+        ["make-parallel:1:2", "--purpose", "exit"],
+    ]
     for n, words in enumerate(runs, 1):
         assert run(arguments(*words, "--versions", "AB", "--out", str(tmp_path))) == 0
         assert len(list(tmp_path.iterdir())) == 4 * n
@@ -102,7 +122,10 @@ def test_no_run_of_the_command_overwrites_another(tmp_path: Path, capsys: pytest
     assert run(arguments("make-parallel:1:2", "--versions", "ABC", "--title", "Other", "--out", str(tmp_path))) == 1
     assert "is there already" in capsys.readouterr().err
     assert {p: p.read_bytes() for p in tmp_path.iterdir()} == before
-    assert run(arguments("make-parallel:1:2", "--versions", "A", "--title", "Other", "--replace", "--out", str(tmp_path))) == 0
+    assert (
+        run(arguments("make-parallel:1:2", "--versions", "A", "--title", "Other", "--replace", "--out", str(tmp_path)))
+        == 0
+    )
     assert sum(p.read_bytes() != before[p] for p in tmp_path.iterdir()) == 2
 
 
@@ -116,6 +139,8 @@ def test_a_proof_sheet_holds_proofs() -> None:
     pack = load_pack(PACKS / "proving-lines-parallel")
     sheet = build_pack(pack, read_want([], purpose="proof", alone=False))
     assert len(sheet.entries) >= 6 and all(entry.rows for entry in sheet.entries)
-    assert {task.title for task in pack.tasks() if task.kind == "prove"} <= {e.prompt.split(". ")[0] for e in sheet.entries}
+    assert {task.title for task in pack.tasks() if task.kind == "prove"} <= {
+        e.prompt.split(". ")[0] for e in sheet.entries
+    }
     with pytest.raises(Fault, match="is a proof"):
         build_pack(pack, read_want([], purpose="proof", alone=False), ["warm-up"])

@@ -66,7 +66,11 @@ def test_theorems_of_equations(family: str, level: int) -> None:
     second = 0
     for seed in range(SEEDS):
         one = item(family, seed, level)
-        values = {name: Fraction(one.facts["x"]) if name == "x" else Fraction(one.key[name][0]) for name in ("x", "y") if name == "x" or name in one.key}
+        values = {
+            name: Fraction(one.facts["x"]) if name == "x" else Fraction(one.key[name][0])
+            for name in ("x", "y")
+            if name == "x" or name in one.key
+        }
         measures = at(one, values)
         fig = figure_from_json(dict(one.figure or {}))
         lines = next(f"{a} ∥ {b}" for a, b in [[x for x in fig.lines if x != fig.transversal]])
@@ -76,8 +80,11 @@ def test_theorems_of_equations(family: str, level: int) -> None:
                 good = follows(one.figure, [f"m∠{a} = {v}" for a, v in measures.items()], lines, reason)
             else:
                 pairs = [(a, b) for a in measures for b in measures if a < b and name_pair(fig, a, b).transversal]
-                good = any(follows(one.figure, [lines], claim, reason)
-                           for a, b in pairs for claim in (f"m∠{a} = m∠{b}", f"m∠{a} + m∠{b} = 180"))
+                good = any(
+                    follows(one.figure, [lines], claim, reason)
+                    for a, b in pairs
+                    for claim in (f"m∠{a} = m∠{b}", f"m∠{a} + m∠{b} = 180")
+                )
             right |= {reason} if good and twin(reason) else set()
         assert told(from_item(one, theme, US).key) == right, (family, level, seed)
         for reason in TABLE:
@@ -112,12 +119,25 @@ def test_reasons_of_rows(level: int) -> None:
         key = from_item(one, THEMES["standard"], US).key
         for f in one.fields:
             n = int(f.name.removeprefix("row"))
-            rows = [{"statement": row["statement"], "reason": reason or one.key[f"row{i}"][0]}
-                    for i, (row, reason) in enumerate(zip(one.rows[:n], reasons, strict=False), 1)]
-            right = {reason for reason in TABLE
-                     if check(fig, list(one.given), str(one.rows[-1]["statement"]),
-                              [*rows[:-1], {**rows[-1], "reason": reason}]).rows[n - 1].verdict == "follows"}
-            printed = [text for text in (key.answer.replace(", Reason", ";Reason").split(";") + list(key.also)) if len(one.fields) == 1 or f.label in text]
+            rows = [
+                {"statement": row["statement"], "reason": reason or one.key[f"row{i}"][0]}
+                for i, (row, reason) in enumerate(zip(one.rows[:n], reasons, strict=False), 1)
+            ]
+            right = {
+                reason
+                for reason in TABLE
+                if check(
+                    fig, list(one.given), str(one.rows[-1]["statement"]), [*rows[:-1], {**rows[-1], "reason": reason}]
+                )
+                .rows[n - 1]
+                .verdict
+                == "follows"
+            }
+            printed = [
+                text
+                for text in (key.answer.replace(", Reason", ";Reason").split(";") + list(key.also))
+                if len(one.fields) == 1 or f.label in text
+            ]
             assert {US.accepts(text.rpartition(": ")[2]) for text in printed} - {None} == right, (level, seed)
 
 
@@ -141,8 +161,12 @@ def test_the_key_of_a_justification_has_all_that_a_seat_accepts() -> None:
     seen = 0
     for task, entry in zip(tasks, sheet.entries, strict=True):
         accepted = kind_module("justify").key(dict(task.data), Context(1, US))["accepted"]
-        listed = {(theorem, frozenset(pair)) for text in entry.key.also
-                  for theorem in [US.accepts(text.partition(" (")[0])] for pair in re.findall(r"∠(\w+) with ∠(\w+)", text)}
+        listed = {
+            (theorem, frozenset(pair))
+            for text in entry.key.also
+            for theorem in [US.accepts(text.partition(" (")[0])]
+            for pair in re.findall(r"∠(\w+) with ∠(\w+)", text)
+        }
         assert listed == {(one["theorem"], frozenset(one["angles"])) for one in accepted[1:]}
         seen += len(listed)
     assert seen > 20

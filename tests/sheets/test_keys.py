@@ -89,7 +89,9 @@ def test_a_mistake_told_in_a_key_is_one() -> None:
                 if value is None and f.kind == "number" and shown.startswith(f"{f.label} = "):
                     value = shown.partition(" = ")[2].rstrip("°")
                 if value is not None and value not in one.key[f.name]:
-                    right = {name: values[0] for name, values in one.key.items() if values[0] != NONE or name != "theorem"}
+                    right = {
+                        name: values[0] for name, values in one.key.items() if values[0] != NONE or name != "theorem"
+                    }
                     if f.name == "lines" and "theorem" not in right:
                         right["theorem"] = next(c.value for g in one.fields if g.name == "theorem" for c in g.choices)
                     answer = right | {f.name: value}
@@ -122,8 +124,11 @@ def test_where_it_is_not_enough_a_counterexample_is_drawn_and_measured() -> None
             # They share a vertex: the figure itself must show other angles at the other line.
             assert two not in EQUAL
             assert "Counterexample" in said
-    undone = [entry for entry in build_pack(load_pack(ROOT / "lesson_packs" / "twelve-proofs"), read_want([], alone=False)).entries
-              if entry.key.answer.startswith("It does not follow")]
+    undone = [
+        entry
+        for entry in build_pack(load_pack(ROOT / "lesson_packs" / "twelve-proofs"), read_want([], alone=False)).entries
+        if entry.key.answer.startswith("It does not follow")
+    ]
     assert len(undone) == 2 and all(entry.key.steps and entry.blanks for entry in undone)
 
 

@@ -57,7 +57,11 @@ def test_a_leader_is_no_minus(theme: str) -> None:
                 continue
             (x, y), tip = label.leader or ((0, 0), (0, 0))
             level = abs(tip[1] - y) < 0.4 * abs(tip[0] - x)
-            others = [box(*other.box.edges) for other in laid.labels if other is not label and other.role in ("number", "label")]
+            others = [
+                box(*other.box.edges)
+                for other in laid.labels
+                if other is not label and other.role in ("number", "label")
+            ]
             near = min((Point(tip).distance(other) for other in others), default=1e9)
             assert near >= 0.4 * label.size, (where, label)
             if level:

@@ -17,7 +17,9 @@ from app.sheets.paper import THEMES
 PACKS = sorted(p.parent for p in (Path(__file__).parents[2] / "lesson_packs").glob("*/pack.toml"))
 LETTERS = re.compile(r'<text class="letter"[^>]*>([^<]+)</text>')
 # ∠AVB, triangle PQR, line AB, "at A", "through P": the points that school geometry names by capitals.
-NAMED = re.compile(r"∠([A-Z]{3})\b|\b(?:triangle|line|lines|segment|ray|angle) ([A-Z]{2,3})\b|\b(?:at|through|of|point) ([A-Z])\b(?!')")
+NAMED = re.compile(
+    r"∠([A-Z]{3})\b|\b(?:triangle|line|lines|segment|ray|angle) ([A-Z]{2,3})\b|\b(?:at|through|of|point) ([A-Z])\b(?!')"
+)
 
 
 def named(entry: Entry) -> set[str]:

@@ -26,8 +26,17 @@ CSS = Path(__file__).parents[2] / "static" / "css"
 PACKS = Path(__file__).parents[2] / "lesson_packs"
 pytestmark = pytest.mark.browser
 
-MIXED = ["make-parallel:2:3", "is-it-enough:1:2", "missing-reason:2:1", "put-in-order:3:1", "connect:2:1", "find-the-mistake:3:1",
-         "which-transversal:3:1", "name-the-pair:3:1", "write-a-proof:3:1"]
+MIXED = [
+    "make-parallel:2:3",
+    "is-it-enough:1:2",
+    "missing-reason:2:1",
+    "put-in-order:3:1",
+    "connect:2:1",
+    "find-the-mistake:3:1",
+    "which-transversal:3:1",
+    "name-the-pair:3:1",
+    "write-a-proof:3:1",
+]
 
 
 @pytest.fixture(scope="module")
@@ -39,7 +48,9 @@ def page(playwright: Any) -> Iterator[Any]:
 
 
 def frame(paper: str) -> Frame:
-    return Frame(style="".join((CSS / name).read_text(encoding="utf-8") for name in ("sheet.css", f"sheet-{paper}.css")))
+    return Frame(
+        style="".join((CSS / name).read_text(encoding="utf-8") for name in ("sheet.css", f"sheet-{paper}.css"))
+    )
 
 
 def printed(page: Any, html: str) -> Any:
@@ -137,8 +148,12 @@ def test_room_to_work(page: Any) -> None:
     page.emulate_media(media="print")
 
     mm = 25.4 / 96
-    room = page.evaluate("[document.querySelector('.room'), document.querySelector('.fill')].map((e) => e.getBoundingClientRect().height)")
-    rows = page.evaluate("[...document.querySelectorAll('.rows tbody tr')].map((e) => e.getBoundingClientRect().height)")
+    room = page.evaluate(
+        "[document.querySelector('.room'), document.querySelector('.fill')].map((e) => e.getBoundingClientRect().height)"
+    )
+    rows = page.evaluate(
+        "[...document.querySelectorAll('.rows tbody tr')].map((e) => e.getBoundingClientRect().height)"
+    )
     size = page.evaluate("parseFloat(getComputedStyle(document.querySelector('.ask')).fontSize) * 0.75")
     assert sum(room) * mm >= 39.5
     assert min(rows) * mm >= 9 - 0.2
@@ -149,7 +164,9 @@ def test_large_print_is_18_points(page: Any) -> None:
     sheet = build(read_want(["make-parallel:2:1"], theme="large"))
     page.set_content(sheet_html(sheet, frame("letter")))
 
-    assert page.evaluate("parseFloat(getComputedStyle(document.querySelector('.ask')).fontSize) * 0.75") == pytest.approx(18, abs=0.1)
+    assert page.evaluate(
+        "parseFloat(getComputedStyle(document.querySelector('.ask')).fontSize) * 0.75"
+    ) == pytest.approx(18, abs=0.1)
 
 
 # The size in points of every text that is seen, those in figures at the size they are printed.
@@ -172,7 +189,9 @@ def test_large_print_is_large_in_figures_too(page: Any) -> None:
         sizes = page.evaluate(SIZES)
         assert [s for s in sizes if s[0] < (9.99 if s[1] else 13.99)] == []
         assert len(sizes) > 100
-        wide = page.evaluate("[...document.querySelectorAll('.q-figure svg')].map((e) => e.getBoundingClientRect().width * 25.4 / 96)")
+        wide = page.evaluate(
+            "[...document.querySelectorAll('.q-figure svg')].map((e) => e.getBoundingClientRect().width * 25.4 / 96)"
+        )
         assert wide and min(wide) >= 109.5 and max(wide) <= 173
         assert page.evaluate(OVER) == []
 
@@ -189,9 +208,11 @@ def test_black_on_white_only(page: Any) -> None:
     colours = [c for _, c in shot.getcolors(10**6) or []]
     # Screen text is smoothed grey, or with a hint of colour at its edges; nothing is plainly coloured.
     assert all(max(c) - min(c) < 60 for c in colours)
-    widths = page.evaluate("[...document.querySelectorAll('.q-figure svg [stroke-width]')].map((e) => {"
-                           "const s = e.ownerSVGElement.getBoundingClientRect().width / e.ownerSVGElement.viewBox.baseVal.width;"
-                           "return parseFloat(e.getAttribute('stroke-width')) * s * 0.75; })")
+    widths = page.evaluate(
+        "[...document.querySelectorAll('.q-figure svg [stroke-width]')].map((e) => {"
+        "const s = e.ownerSVGElement.getBoundingClientRect().width / e.ownerSVGElement.viewBox.baseVal.width;"
+        "return parseFloat(e.getAttribute('stroke-width')) * s * 0.75; })"
+    )
     assert widths and min(widths) >= 0.74
 
 
@@ -203,9 +224,13 @@ def test_constructions_are_drawn_to_scale(page: Any) -> None:
     page.set_content(sheet_html(sheet, frame("letter")))
     page.emulate_media(media="print")
 
-    bars = page.evaluate("[...document.querySelectorAll('.check-bar')].map((e) => e.getBoundingClientRect().width * 25.4 / 96)")
+    bars = page.evaluate(
+        "[...document.querySelectorAll('.check-bar')].map((e) => e.getBoundingClientRect().width * 25.4 / 96)"
+    )
     assert bars and all(bar == pytest.approx(50, abs=0.3) for bar in bars)
-    spaces = page.evaluate("[...document.querySelectorAll('.space svg')].map((e) => e.getBoundingClientRect().height * 25.4 / 96)")
+    spaces = page.evaluate(
+        "[...document.querySelectorAll('.space svg')].map((e) => e.getBoundingClientRect().height * 25.4 / 96)"
+    )
     assert spaces and all(space >= 60 for space in spaces)
 
 
@@ -233,7 +258,9 @@ def test_strips_of_every_pack_stay_on_the_paper(page: Any) -> None:
         for task in (t for t in load_pack(folder).tasks() if t.kind == "construct"):
             for paper, (wide, high) in PAPERS.items():
                 margins = (31.4, 25.4) if paper == "letter" else (25.4, 43.0)
-                page.set_viewport_size({"width": int((wide - margins[0]) * PX), "height": int((high - margins[1]) * PX)})
+                page.set_viewport_size(
+                    {"width": int((wide - margins[0]) * PX), "height": int((high - margins[1]) * PX)}
+                )
                 page.set_content(strip_html(task.data, task.title, paper, frame(paper)))
                 seen += 1
 
@@ -249,7 +276,9 @@ def test_the_bar_of_a_strip_is_five_centimetres_in_the_pdf(page: Any, paper: str
     """I-7: measured on the printed page itself, between the bar's end marks, and its length is written beside it."""
     task = next(t for t in load_pack(PACKS / "proving-lines-parallel").tasks() if t.id == "parallel-through-p")
     for one in printed(page, strip_html(task.data, task.title, paper, frame(paper))).pages:
-        uprights = [a[0] for a, b in strokes(one) if abs(a[0] - b[0]) < 0.1 and abs(abs(a[1] - b[1]) * 25.4 / 72 - 4) < 0.05]
+        uprights = [
+            a[0] for a, b in strokes(one) if abs(a[0] - b[0]) < 0.1 and abs(abs(a[1] - b[1]) * 25.4 / 72 - 4) < 0.05
+        ]
         assert len(uprights) == 2
         assert (max(uprights) - min(uprights)) * 25.4 / 72 == pytest.approx(50, abs=0.1)
         assert "5 cm" in one.extract_text() and "100 %" in one.extract_text()
@@ -278,7 +307,9 @@ def test_a_figure_to_be_touched_stands_alone(page: Any) -> None:
     sheet = build(read_want(["parallel-so:2:2", "name-the-pair:1:2"], theme="tactile"))
     page.set_content(sheet_html(sheet, frame("letter")))
 
-    per_page = page.evaluate("[...document.querySelectorAll('.page')].map((p) => p.querySelectorAll('.q-figure').length)")
+    per_page = page.evaluate(
+        "[...document.querySelectorAll('.page')].map((p) => p.querySelectorAll('.q-figure').length)"
+    )
     assert max(per_page) == 1
     for entry in sheet.entries:
         assert 'class="figure figure-tactile"' in entry.figure and "stroke-dasharray" in entry.figure

@@ -32,7 +32,8 @@ from tests.scale import trials
 from tests.web.running import ROOT
 
 ALL = [f"{family}:{level}:1" for family in FAMILIES for level in range(1, LEVELS[family] + 1)] + [
-    f"write-a-proof:{level}:1" for level in (1, 2, 3)]
+    f"write-a-proof:{level}:1" for level in (1, 2, 3)
+]
 VOID = {"meta", "link", "br", "input", "img", "hr"}
 
 
@@ -89,7 +90,12 @@ def test_the_sheet_tells_nothing_of_the_key(family: str) -> None:
 
     for entry in sheet.entries:
         for line in entry.key.working[1:]:
-            assert line.replace(" - ", " − ") not in shown or line in entry.ask or line in str(entry.blanks) or len(line) < 12
+            assert (
+                line.replace(" - ", " − ") not in shown
+                or line in entry.ask
+                or line in str(entry.blanks)
+                or len(line) < 12
+            )
 
 
 def test_versions_ask_the_same_with_other_numbers() -> None:
@@ -109,7 +115,9 @@ def test_keys_of_versions_a_and_b_are_right_for_a_thousand_seeds() -> None:
     for seed in range(trials(quick=60, full=1_000)):
         for version in ("A", "B"):
             for family, level in (("make-parallel", 1 + seed % 5), ("parallel-so", 1 + seed % 5)):
-                printed = build(Want((read_want([f"{family}:{level}:1"]).asks[0],), seed=seed, version=version)).entries[0]
+                printed = build(
+                    Want((read_want([f"{family}:{level}:1"]).asks[0],), seed=seed, version=version)
+                ).entries[0]
                 one = item(*_code(printed.mark))
                 values = re.findall(r"(?:x|y|m∠\d+) = (-?[\d/]+)", printed.key.answer)
                 names = [f.name for f in one.fields if f.kind == "number"]
@@ -122,14 +130,28 @@ def test_seeds_of_a_sheet_never_meet() -> None:
     assert len(seen) == 300 * 3 * 60
 
 
-@pytest.mark.parametrize(("asks", "options", "where"), [
-    (["nothing:1:2"], {}, "items"), ([], {}, "items"), (["make-parallel:1:0"], {}, "count"), (["make-parallel:9:1"], {}, "level"),
-    (["make-parallel:x:1"], {}, "level"), (["make-parallel:1:61"], {}, "count"), (["make-parallel:1:40"] * 2, {}, "items"),
-    (["make-parallel"], {"seed": "x"}, "seed"), (["make-parallel"], {"seed": -1}, "seed"), (["make-parallel"], {"seed": "9" * 40}, "seed"),
-    (["make-parallel"], {"version": "D"}, "version"), (["make-parallel"], {"paper": "legal"}, "paper"),
-    (["make-parallel"], {"theme": "pink"}, "theme"), (["make-parallel"], {"house": "x"}, "house"), (["a:b:c:d"], {}, "items"),
-    (["make-parallel:٣:1"], {}, "level"), (["<script>"], {}, "items"),
-])
+@pytest.mark.parametrize(
+    ("asks", "options", "where"),
+    [
+        (["nothing:1:2"], {}, "items"),
+        ([], {}, "items"),
+        (["make-parallel:1:0"], {}, "count"),
+        (["make-parallel:9:1"], {}, "level"),
+        (["make-parallel:x:1"], {}, "level"),
+        (["make-parallel:1:61"], {}, "count"),
+        (["make-parallel:1:40"] * 2, {}, "items"),
+        (["make-parallel"], {"seed": "x"}, "seed"),
+        (["make-parallel"], {"seed": -1}, "seed"),
+        (["make-parallel"], {"seed": "9" * 40}, "seed"),
+        (["make-parallel"], {"version": "D"}, "version"),
+        (["make-parallel"], {"paper": "legal"}, "paper"),
+        (["make-parallel"], {"theme": "pink"}, "theme"),
+        (["make-parallel"], {"house": "x"}, "house"),
+        (["a:b:c:d"], {}, "items"),
+        (["make-parallel:٣:1"], {}, "level"),
+        (["<script>"], {}, "items"),
+    ],
+)
 def test_wants_that_make_no_sense_are_refused(asks: list[str], options: dict[str, object], where: str) -> None:
     with pytest.raises(Fault) as fault:
         read_want(asks, **options)
@@ -151,8 +173,17 @@ def test_pages_hold_every_question_once_in_order() -> None:
         assert numbers == sorted(numbers) and set(numbers) == set(range(len(ALL)))
         for i in set(numbers):
             found = [part for n, part in places if n == i]
-            assert found in (["all"], ["tabled"], ["left"], ["right"], ["stacked"], ["figure", "words"], ["figure", "words", "rows"],
-                             ["words", "drawn"], ["top", "rows"])
+            assert found in (
+                ["all"],
+                ["tabled"],
+                ["left"],
+                ["right"],
+                ["stacked"],
+                ["figure", "words"],
+                ["figure", "words", "rows"],
+                ["words", "drawn"],
+                ["top", "rows"],
+            )
 
 
 @pytest.mark.parametrize("house", ["uk", "es", "us-same-side"])
@@ -169,7 +200,9 @@ def test_houses_change_the_words_of_the_sheet(house: str) -> None:
 
 def test_accepted_alternatives_are_told() -> None:
     """I-6, Q-4: other right orders, other names, other routes of a proof."""
-    sheet = build(read_want(["put-in-order:3:4", "is-it-enough:1:6", "write-a-proof:1:3", "find-the-angle:1:1"], seed=4))
+    sheet = build(
+        read_want(["put-in-order:3:4", "is-it-enough:1:6", "write-a-proof:1:3", "find-the-angle:1:1"], seed=4)
+    )
     also = [" ".join(e.key.also) for e in sheet.entries]
 
     assert any(re.search(r"A \d · B \d · C \d · D \d · E \d", text) for text in also[:4])
@@ -188,12 +221,29 @@ def arguments(*words: str) -> argparse.Namespace:
 
 
 def test_the_command_writes_documents_that_stand_alone(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    assert run(arguments("make-parallel:2:3", "connect:1:1", "--versions", "AB", "--seed", "9", "--paper", "a4",
-                         "--out", str(tmp_path))) == 0
+    assert (
+        run(
+            arguments(
+                "make-parallel:2:3",
+                "connect:1:1",
+                "--versions",
+                "AB",
+                "--seed",
+                "9",
+                "--paper",
+                "a4",
+                "--out",
+                str(tmp_path),
+            )
+        )
+        == 0
+    )
 
     names = sorted(p.name for p in tmp_path.iterdir())
     codes = [build(read_want(["make-parallel:2:3", "connect:1:1"], seed=9, version=v)).code for v in "AB"]
-    assert names == sorted(f"exercise-{v}-9-{code}-a4{end}.html" for v, code in zip("AB", codes, strict=True) for end in ("", "-key"))
+    assert names == sorted(
+        f"exercise-{v}-9-{code}-a4{end}.html" for v, code in zip("AB", codes, strict=True) for end in ("", "-key")
+    )
     for path in tmp_path.iterdir():
         html = path.read_text(encoding="utf-8")
         assert "<style>" in html and "size: 210mm 297mm" in html
@@ -201,8 +251,15 @@ def test_the_command_writes_documents_that_stand_alone(tmp_path: Path, capsys: p
     assert capsys.readouterr().out.count("wrote") == 4
 
 
-@pytest.mark.parametrize("words", [["nothing:1:1"], ["make-parallel:1:1", "--versions", "AX"], ["--pack", "no-such-folder"],
-                                   ["make-parallel:1:1", "--seed", "many"]])
+@pytest.mark.parametrize(
+    "words",
+    [
+        ["nothing:1:1"],
+        ["make-parallel:1:1", "--versions", "AX"],
+        ["--pack", "no-such-folder"],
+        ["make-parallel:1:1", "--seed", "many"],
+    ],
+)
 def test_the_command_says_what_is_wrong(words: list[str], tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert run(arguments(*words, "--out", str(tmp_path))) == 1
     said = capsys.readouterr().err
@@ -219,12 +276,16 @@ def test_the_command_names_what_it_leaves_out(tmp_path: Path, capsys: pytest.Cap
     assert "“By eye” is done on the screen" in capsys.readouterr().err
 
 
-@pytest.mark.parametrize("pack", sorted(p.parent.name for p in Path(__file__).parents[2].glob("lesson_packs/*/pack.toml")))
+@pytest.mark.parametrize(
+    "pack", sorted(p.parent.name for p in Path(__file__).parents[2].glob("lesson_packs/*/pack.toml"))
+)
 def test_every_pack_prints(pack: str, tmp_path: Path) -> None:
     folder = Path(__file__).parents[2] / "lesson_packs" / pack
     assert run(arguments("--pack", str(folder), "--out", str(tmp_path))) == 0
 
-    key, shown = (read(p.read_text(encoding="utf-8")) for p in sorted(tmp_path.iterdir(), key=lambda p: "-key" not in p.name))
+    key, shown = (
+        read(p.read_text(encoding="utf-8")) for p in sorted(tmp_path.iterdir(), key=lambda p: "-key" not in p.name)
+    )
     assert "page 1 of" in shown and "Key:" in key
 
 
@@ -266,11 +327,21 @@ def test_a_proof_printed_without_reasons_has_the_rivals_in_its_key() -> None:
     best = prove(figure_from_json(grid(3, 1)), given, goal)[0]
     fitting = {
         f"Reason of row {n}: {house().name(reason)}"
-        for n, row in enumerate(best.rows, 1) for reason in TABLE
-        if reason != row.reason and check(
-            figure_from_json(grid(3, 1)), given, goal,
-            [*({"statement": s, "reason": r.reason} for s, r in zip(statements[: n - 1], best.rows, strict=False)),
-             {"statement": statements[n - 1], "reason": reason}]).rows[n - 1].verdict == "follows"
+        for n, row in enumerate(best.rows, 1)
+        for reason in TABLE
+        if reason != row.reason
+        and check(
+            figure_from_json(grid(3, 1)),
+            given,
+            goal,
+            [
+                *({"statement": s, "reason": r.reason} for s, r in zip(statements[: n - 1], best.rows, strict=False)),
+                {"statement": statements[n - 1], "reason": reason},
+            ],
+        )
+        .rows[n - 1]
+        .verdict
+        == "follows"
     }
     assert set(entry.key.also) == fitting and fitting
 
@@ -288,8 +359,9 @@ def test_the_key_of_rows_to_be_put_in_order_names_the_letters_of_the_page() -> N
             assert list(boxes) == sorted(boxes) and sorted(boxes.values()) == [str(n + 1) for n in range(len(boxes))]
             order = sorted(boxes, key=lambda row: int(boxes[row]))
             assert sorted(order) == sorted(page) and page[order[-1]] == goal
-            assert check(figure_from_json(grid(2, 1)), given, goal,
-                         [{"statement": page[x], "reason": reasons[x]} for x in order]).complete, (seed, said)
+            assert check(
+                figure_from_json(grid(2, 1)), given, goal, [{"statement": page[x], "reason": reasons[x]} for x in order]
+            ).complete, (seed, said)
         assert len(entry.key.also) == len(set(entry.key.also) - {entry.key.answer})
 
 

@@ -49,21 +49,34 @@ class Printed:
 
 def printed(sheet: Sheet) -> Iterator[Printed]:
     page, key = sheet_html(sheet, Frame()), key_html(sheet, Frame())
-    questions = re.findall(r'<li class="question.*?(?=<li class="question|<h2 class="part"|</ol></div>|</ol><footer|$)', page, re.S)
+    questions = re.findall(
+        r'<li class="question.*?(?=<li class="question|<h2 class="part"|</ol></div>|</ol><footer|$)', page, re.S
+    )
     answers = re.findall(r'<li class="answer">(.*?)(?=<li class="answer">|<footer)', key, re.S)
     assert len(questions) == len(answers) == len(sheet.entries)
     for question, answer in zip(questions, answers, strict=True):
         svg = re.search(r"<svg.*?</svg>", question, re.S)[0]
-        rows = [tuple(words(cell) for cell in re.findall(r"<t[hd](?! class=\"box\")[^>]*>(.*?)</t[hd]>", row, re.S))
-                for row in re.findall(r"<tr[^>]*>(.*?)</tr>", question.partition("<tbody>")[2], re.S)]
+        rows = [
+            tuple(words(cell) for cell in re.findall(r"<t[hd](?! class=\"box\")[^>]*>(.*?)</t[hd]>", row, re.S))
+            for row in re.findall(r"<tr[^>]*>(.*?)</tr>", question.partition("<tbody>")[2], re.S)
+        ]
         also = re.search(r'class="also">Also right: (.*?)</p>', answer, re.S)
         yield Printed(
             words(re.search(r'<div class="q-words">(.*?)(?:<div class="room|<div class="fills)', question, re.S)[1]),
-            Drawing.read(svg), rows,
-            [[words(c) for c in re.findall(r"<li>(.*?)</li>", ticks, re.S)] for ticks in re.findall(r'<ul class="ticks[^>]*>(.*?)</ul>', question, re.S)],
+            Drawing.read(svg),
+            rows,
+            [
+                [words(c) for c in re.findall(r"<li>(.*?)</li>", ticks, re.S)]
+                for ticks in re.findall(r'<ul class="ticks[^>]*>(.*?)</ul>', question, re.S)
+            ],
             words(re.search(r'class="answer-line">(.*?)</p>', answer, re.S)[1]),
             [words(part) for part in unescape(also[1]).split("; ")] if also else [],
-            [words(line) for line in re.findall(r"<li>(.*?)</li>", answer.partition('class="working"')[2].partition("</ol>")[0], re.S)],
+            [
+                words(line)
+                for line in re.findall(
+                    r"<li>(.*?)</li>", answer.partition('class="working"')[2].partition("</ol>")[0], re.S
+                )
+            ],
         )
 
 
@@ -141,7 +154,9 @@ def test_enough_or_not(name: str, level: int) -> None:
         assert one.answer.partition(", by the ")[2] in right, one.text
 
 
-@pytest.mark.parametrize(("name", "level"), [*((n, k) for n in ("make-parallel", "parallel-so") for k in range(1, 6)), ("real-settings", 2)])
+@pytest.mark.parametrize(
+    ("name", "level"), [*((n, k) for n in ("make-parallel", "parallel-so") for k in range(1, 6)), ("real-settings", 2)]
+)
 def test_unknowns(name: str, level: int) -> None:
     """The equation is set up from the drawing and solved; each named pair among the measured angles gives a right theorem."""
     for one in family(name, level):
@@ -154,7 +169,9 @@ def test_unknowns(name: str, level: int) -> None:
         for what, number in asked:
             got = found[0][Symbol(what)] if what in "xy" else one.drawing.measures[what[2:]].subs(found[0])
             assert got == Rational(number), (one.text, one.answer)
-        right = {theorem(p, converse=making) for p in crossing_pairs(one.drawing, list(one.drawing.measures), set(pair))}
+        right = {
+            theorem(p, converse=making) for p in crossing_pairs(one.drawing, list(one.drawing.measures), set(pair))
+        }
         told = {one.answer.partition("by the ")[2], *(text for text in one.also if text in REASONS)}
         assert told == right, (one.text, told, right)
         assert X in {s for e in one.drawing.measures.values() for s in e.free_symbols}
@@ -183,8 +200,11 @@ def test_reasons_missing(level: int) -> None:
 @each("find-the-mistake")
 def test_mistakes_found(level: int) -> None:
     for one in family("find-the-mistake", level):
-        wrong = [n for n, (_, claim, reason) in enumerate(one.rows, 1)
-                 if not row_follows(one.drawing, givens(one), [row[1] for row in one.rows[: n - 1]], claim, reason)]
+        wrong = [
+            n
+            for n, (_, claim, reason) in enumerate(one.rows, 1)
+            if not row_follows(one.drawing, givens(one), [row[1] for row in one.rows[: n - 1]], claim, reason)
+        ]
         assert one.answer.startswith(f"row {wrong[0]},") and len(wrong) == 1, (one.text, one.rows, wrong, one.answer)
 
 
@@ -197,7 +217,11 @@ def test_orders(level: int) -> None:
             assert sorted(place.values()) == list(range(1, len(rows) + 1))
             order = sorted(place, key=place.__getitem__)
             for n, label in enumerate(order):
-                assert row_follows(one.drawing, givens(one), [rows[x][0] for x in order[:n]], *rows[label]), (one.text, order, label)
+                assert row_follows(one.drawing, givens(one), [rows[x][0] for x in order[:n]], *rows[label]), (
+                    one.text,
+                    order,
+                    label,
+                )
             assert rows[order[-1]][0] == re.search(r"Prove: (.*?)\. ", f"{one.text} ")[1]
 
 
@@ -248,7 +272,10 @@ def test_relatives_written() -> None:
         first, last = PARTS.search(one.text).groups()
         wanted = re.search(r"Write the (\w+) of it", one.text)[1]
         if wanted == "biconditional":
-            assert set(one.answer.rstrip(".").casefold().split(" if and only if ")) == {first.casefold(), last.casefold()}, one.text
+            assert set(one.answer.rstrip(".").casefold().split(" if and only if ")) == {
+                first.casefold(),
+                last.casefold(),
+            }, one.text
         else:
             halves = PARTS.search(one.answer).groups()
             assert tuple(kind_of(h, first, last) for h in halves) == RELATIVES[wanted], (one.text, one.answer)
@@ -283,7 +310,9 @@ def test_if_and_only_if() -> None:
             statement, converse = truths(one)
         except (ValueError, KeyError):
             continue
-        assert statement and ("yes:" if converse else "no:") in one.answer and one.answer.endswith("the contrapositive"), one.text
+        assert (
+            statement and ("yes:" if converse else "no:") in one.answer and one.answer.endswith("the contrapositive")
+        ), one.text
         seen += 1
     assert seen > 10
 
@@ -329,24 +358,32 @@ def holds(part: str, facts: dict[str, str], shown: str) -> bool | None:
 
 def test_pairs_and_arguments_of_the_core_lesson() -> None:
     """Pairs to be named or found, and "is it enough?", solved from the page of the pack."""
-    sheet = build_pack(load_pack(PACKS / "proving-lines-parallel"), read_want([], alone=False), ["name-the-pairs", "justify"])
+    sheet = build_pack(
+        load_pack(PACKS / "proving-lines-parallel"), read_want([], alone=False), ["name-the-pairs", "justify"]
+    )
     named = enough = 0
     for one in printed(sheet):
-        for a, b, said in re.findall(r"∠(\w+) and ∠(\w+) (?:share|are both).*?: (.*?)\.(?: |$)", " ".join([one.answer, *one.working])):
+        for a, b, said in re.findall(
+            r"∠(\w+) and ∠(\w+) (?:share|are both).*?: (.*?)\.(?: |$)", " ".join([one.answer, *one.working])
+        ):
             name = one.drawing.pair(a, b)[0]
             assert said == name or (said == "a linear pair" and name == said), (a, b, said, name)
             named += 1
         if one.text.startswith("Given:"):
             said = re.match(r"Given: (.*?)\. [A-Z]", one.text)[1].split("; ")
             given = [z for text in said for z in one.drawing.zero(text)]
-            forced = [two for two in combinations_of(one.drawing) if one.drawing.forces(given, [one.drawing.parallel(*two)])]
+            forced = [
+                two for two in combinations_of(one.drawing) if one.drawing.forces(given, [one.drawing.parallel(*two)])
+            ]
             told = re.search(r"so (\w) ∥ (\w)", one.answer)
             assert [frozenset(told.groups())] == [frozenset(two) for two in forced] if told else not forced, one.text
             if told:
                 a, b = re.match(r"∠(\w+) (?:≅|and) ∠(\w+)", one.answer).groups()
                 name = one.drawing.pair(a, b)[0]
                 assert theorem(name, converse=True) in one.answer
-                relation = one.drawing.zero(f"∠{a} ≅ ∠{b}" if name.startswith(EQUAL) else f"∠{a} and ∠{b} are supplementary")
+                relation = one.drawing.zero(
+                    f"∠{a} ≅ ∠{b}" if name.startswith(EQUAL) else f"∠{a} and ∠{b} are supplementary"
+                )
                 assert one.drawing.forces(given, relation)
             enough += 1
     assert named >= 17 and enough == 4
@@ -354,4 +391,4 @@ def test_pairs_and_arguments_of_the_core_lesson() -> None:
 
 def combinations_of(drawing: Drawing) -> list[tuple[str, str]]:
     names = list(drawing.lines)
-    return [(a, b) for i, a in enumerate(names) for b in names[i + 1:]]
+    return [(a, b) for i, a in enumerate(names) for b in names[i + 1 :]]

@@ -59,17 +59,21 @@ def test_the_paper_is_the_usual_one_of_the_house() -> None:
 
 
 def test_a_transversal_is_written_and_not_picked_from_pairs_of_any_lines() -> None:
-    for entry in build(read_want(["which-transversal:1:3", "which-transversal:2:3", "which-transversal:3:6"], seed=5)).entries:
+    for entry in build(
+        read_want(["which-transversal:1:3", "which-transversal:2:3", "which-transversal:3:6"], seed=5)
+    ).entries:
         assert [blank.choices for blank in entry.blanks] == [(), ()] and "transversal" in entry.blanks[0].label
 
 
 def test_boxes_and_key_go_down_the_page_alike() -> None:
     sheet = build(read_want(["put-in-order:2:4"], seed=6))
-    rows = re.findall(r'<td class="box"><span></span></td><th scope="row" class="n">(\w)</th>', sheet_html(sheet, Frame()))
+    rows = re.findall(
+        r'<td class="box"><span></span></td><th scope="row" class="n">(\w)</th>', sheet_html(sheet, Frame())
+    )
     for entry in sheet.entries:
         letters = re.findall(r"(\w) \d+", entry.key.answer)
         assert letters == [row[0] for row in entry.rows] == rows[: len(letters)]
-        rows = rows[len(letters):]
+        rows = rows[len(letters) :]
 
 
 def test_every_level_says_what_it_is() -> None:
@@ -79,7 +83,11 @@ def test_every_level_says_what_it_is() -> None:
 
     for language in ("en", "es"):
         words = catalogue("sheets", language)
-        told = {(family, n): words[f"level_{family}_{n}"] for family, most in {**LEVELS, "write-a-proof": 3}.items() for n in range(1, most + 1)}
+        told = {
+            (family, n): words[f"level_{family}_{n}"]
+            for family, most in {**LEVELS, "write-a-proof": 3}.items()
+            for n in range(1, most + 1)
+        }
         for family in LEVELS:
             own = [text for (name, _), text in told.items() if name == family]
             assert len(set(own)) == len(own) and all(len(text) < 50 for text in own)

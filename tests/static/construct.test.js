@@ -3,12 +3,34 @@ import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { test } from "node:test";
 import { crossings, far } from "../../static/construct/geometry.js";
-import { drag, handySweep, lengthen, newOpening, pickUp, standing, swing, takeCompass, tap } from "../../static/construct/instruments.js";
+import {
+  drag,
+  handySweep,
+  lengthen,
+  newOpening,
+  pickUp,
+  standing,
+  swing,
+  takeCompass,
+  tap,
+} from "../../static/construct/instruments.js";
 import { pointsOn, replay, sweeps } from "../../static/construct/replay.js";
 import { claim } from "../../static/construct/claim.js";
 import { asPlaces, fromPlaces, moveTo, replayMoved, tie } from "../../static/construct/moved.js";
 import { allSpots, spotsNear } from "../../static/construct/spots.js";
-import { add, answer, answers, contractMoves, createState, goTo, MOST_MOVES, redo, reply, serialise, undo } from "../../static/construct/state.js";
+import {
+  add,
+  answer,
+  answers,
+  contractMoves,
+  createState,
+  goTo,
+  MOST_MOVES,
+  redo,
+  reply,
+  serialise,
+  undo,
+} from "../../static/construct/state.js";
 import { objectWords, sentence, spotWords } from "../../static/construct/words.js";
 import { load } from "../../static/words/say.js";
 
@@ -31,7 +53,10 @@ for (const one of cases) {
   });
 
   test(`${one.task} (${one.route}) is told in the server's words`, () => {
-    assert.deepEqual(one.moves.map((_, i) => sentence(i, one.start, one.moves)), one.words);
+    assert.deepEqual(
+      one.moves.map((_, i) => sentence(i, one.start, one.moves)),
+      one.words,
+    );
   });
 
   test(`${one.task} (${one.route}): every mark lies on a drawn part of its arcs`, () => {
@@ -40,7 +65,9 @@ for (const one of cases) {
       if (arc.r === undefined) continue;
       for (const point of pointsOn(name, one.start, one.moves)) {
         const turn = (Math.atan2(values.get(point)[1] - arc.c[1], values.get(point)[0] - arc.c[0]) * 180) / Math.PI;
-        const inside = sweeps(name, arc, values, one.start, one.moves).some(([from, extent]) => ((turn - from + 720) % 360) <= extent);
+        const inside = sweeps(name, arc, values, one.start, one.moves).some(
+          ([from, extent]) => (turn - from + 720) % 360 <= extent,
+        );
         assert.ok(inside, `${point} on ${name}`);
       }
     }
@@ -92,7 +119,9 @@ for (const one of cases) {
     const moves = one.moves.map((move, k) => (k === i ? { op: "point", name: move.name, at } : move));
     const tied = tie(one.start, moves);
     assert.ok(claim(one.task, one.start, tied.values, one.result).off < 1e-6, "as drawn nothing is off");
-    const apart = [1, 2, 3, 4, 5].map((seed) => replayMoved(tied, elsewhere(tied, seed))).filter(Boolean)
+    const apart = [1, 2, 3, 4, 5]
+      .map((seed) => replayMoved(tied, elsewhere(tied, seed)))
+      .filter(Boolean)
       .map((values) => claim(one.task, one.start, values, one.result));
     assert.ok(apart.length > 2 && apart.every((found) => !found.holds && found.off > 1e-3));
     if (one.task === "parallel through a point") assert.ok(apart.every((found) => found.meets));
@@ -103,7 +132,11 @@ test("a point on an object stays on it when it is moved, a given point on its li
   const copy = tie(COPY.start, COPY.moves);
   const values = replayMoved(copy, moveTo(copy, copy.free, "B", [3, 9], copy.values));
   const ray = values.get("VP");
-  assert.ok(Math.abs((values.get("B")[0] - ray.p[0]) * (ray.q[1] - ray.p[1]) - (values.get("B")[1] - ray.p[1]) * (ray.q[0] - ray.p[0])) < 1e-9);
+  assert.ok(
+    Math.abs(
+      (values.get("B")[0] - ray.p[0]) * (ray.q[1] - ray.p[1]) - (values.get("B")[1] - ray.p[1]) * (ray.q[0] - ray.p[0]),
+    ) < 1e-9,
+  );
   const on = cases.find((one) => one.task.startsWith("perp") && one.start.points.P[1] === 2);
   const tied = tie(on.start, on.moves);
   assert.equal(tied.free.get("P").of, "AB");
@@ -168,14 +201,18 @@ test("an angle is copied by taps alone", () => {
   pickUp(state, "straightedge");
   tap(state, spotAt(state, "W"), 0.3);
   tap(state, spotAt(state, "E"), 0.3);
-  assert.deepEqual(contractMoves(state).map((move) => move.op), ["on", "arc", "meet", "arc", "meet", "arc", "meet", "ray"]);
+  assert.deepEqual(
+    contractMoves(state).map((move) => move.op),
+    ["on", "arc", "meet", "arc", "meet", "arc", "meet", "ray"],
+  );
   assert.equal(answer(state), "r");
 });
 
 test("an arc that nobody showed is long enough for the step after it, and no whole turn", () => {
   const state = fresh();
   const arc = () => swing(state, state.turn, handySweep(state)).moves[0].sweep[1];
-  const crossing = (...of) => allSpots(state.values).find((spot) => spot.kind === "crossing" && of.every((name) => spot.of.includes(name)));
+  const crossing = (...of) =>
+    allSpots(state.values).find((spot) => spot.kind === "crossing" && of.every((name) => spot.of.includes(name)));
   tap(state, spotAt(state, "V"), 0.3);
   tap(state, { kind: "on", of: "VP", at: [3, 0.5] }, 0.3);
   const all = [arc()];
@@ -189,8 +226,14 @@ test("an arc that nobody showed is long enough for the step after it, and no who
   pickUp(state, "straightedge");
   tap(state, spotAt(state, "W"), 0.3);
   tap(state, crossing("c2", "c3"), 0.3);
-  assert.ok(all.every((extent) => extent < 300), all.join());
-  assert.deepEqual(contractMoves(state).map((move) => move.op), ["on", "arc", "arc", "meet", "meet", "arc", "meet", "ray"]);
+  assert.ok(
+    all.every((extent) => extent < 300),
+    all.join(),
+  );
+  assert.deepEqual(
+    contractMoves(state).map((move) => move.op),
+    ["on", "arc", "arc", "meet", "meet", "arc", "meet", "ray"],
+  );
 });
 
 test("a compass that collapses keeps no opening, whatever is done with it", () => {
@@ -253,7 +296,10 @@ test("undo takes back one step of the list at a time, redo brings each again", (
   pickUp(state, "straightedge");
   drag(state, { kind: "free", at: [1, 7] }, { kind: "free", at: [9, 8] }, 0.3);
   assert.equal(state.moves.length, 3);
-  assert.deepEqual([undo(state), undo(state), undo(state), undo(state)].map((move) => move?.op ?? null), ["ray", "point", "point", null]);
+  assert.deepEqual(
+    [undo(state), undo(state), undo(state), undo(state)].map((move) => move?.op ?? null),
+    ["ray", "point", "point", null],
+  );
   for (const n of [1, 2, 3]) {
     redo(state);
     assert.equal(state.moves.length, n);
@@ -282,9 +328,19 @@ test("a free hand snaps to nothing but points", () => {
 test("spots too close to tell apart are all offered", () => {
   const state = createState(
     { construction: COPY.task, start: COPY.start },
-    { moves: [{ op: "point", name: "X", at: [2, 5] }, { op: "point", name: "Y", at: [2.1, 5] }] },
+    {
+      moves: [
+        { op: "point", name: "X", at: [2, 5] },
+        { op: "point", name: "Y", at: [2.1, 5] },
+      ],
+    },
   );
-  assert.deepEqual(spotsNear(state.values, [2.05, 5.01], 0.4).map((spot) => spot.name).sort(), ["X", "Y"]);
+  assert.deepEqual(
+    spotsNear(state.values, [2.05, 5.01], 0.4)
+      .map((spot) => spot.name)
+      .sort(),
+    ["X", "Y"],
+  );
   assert.deepEqual(spotsNear(state.values, [2, 5], 0.4).map((spot) => spot.name)[0], "X");
 });
 
@@ -334,7 +390,9 @@ test("two crossings of the same two things have different names, by their places
   }
   for (const one of cases) {
     const values = replay(one.start, one.moves);
-    const names = allSpots(values).filter((spot) => spot.kind === "crossing").map((spot) => spotWords(spot, one.start, one.moves));
+    const names = allSpots(values)
+      .filter((spot) => spot.kind === "crossing")
+      .map((spot) => spotWords(spot, one.start, one.moves));
     assert.equal(new Set(names).size, names.length, `${one.task}: ${names.join(" / ")}`);
   }
 });
@@ -350,39 +408,85 @@ test("a carried figure takes the names of the task, and fits only what the task 
   const { measure, modelOf } = await import("../../static/figure/model.js");
   // As the server hands it on from parallel-through-p (app/construction/handon.py): ∠2 ≅ ∠6 by construction.
   const angles = (l, m, t, a, b) => ({
-    1: { at: a, from: `${t}+`, to: `${l}+` }, 2: { at: a, from: `${l}-`, to: `${t}+` }, 3: { at: a, from: `${l}+`, to: `${t}-` }, 4: { at: a, from: `${t}-`, to: `${l}-` },
-    5: { at: b, from: `${t}+`, to: `${m}+` }, 6: { at: b, from: `${m}-`, to: `${t}+` }, 7: { at: b, from: `${m}+`, to: `${t}-` }, 8: { at: b, from: `${t}-`, to: `${m}-` },
+    1: { at: a, from: `${t}+`, to: `${l}+` },
+    2: { at: a, from: `${l}-`, to: `${t}+` },
+    3: { at: a, from: `${l}+`, to: `${t}-` },
+    4: { at: a, from: `${t}-`, to: `${l}-` },
+    5: { at: b, from: `${t}+`, to: `${m}+` },
+    6: { at: b, from: `${m}-`, to: `${t}+` },
+    7: { at: b, from: `${m}+`, to: `${t}-` },
+    8: { at: b, from: `${t}-`, to: `${m}-` },
   });
   const carried = {
     figure: {
-      lines: { l: { direction: "867401/5000", through: ["-2/5", "13/10"] }, m: { direction: "867401/5000", through: ["-2009/1000", "-14047/10000"] }, t: { direction: "148131/2500", through: ["-2009/1000", "-14047/10000"] } },
+      lines: {
+        l: { direction: "867401/5000", through: ["-2/5", "13/10"] },
+        m: { direction: "867401/5000", through: ["-2009/1000", "-14047/10000"] },
+        t: { direction: "148131/2500", through: ["-2009/1000", "-14047/10000"] },
+      },
       meets: { A: { lines: ["l", "t"], at: [-0.4, 1.3] }, B: { lines: ["m", "t"], at: [-2.009, -1.4047] } },
-      angles: angles("l", "m", "t", "A", "B"), transversal: "t", lettered: ["A", "B"],
+      angles: angles("l", "m", "t", "A", "B"),
+      transversal: "t",
+      lettered: ["A", "B"],
     },
-    given: ["∠2 ≅ ∠6"], marks: { angles: { 2: { arcs: 1 }, 6: { arcs: 1 } } }, lines: ["l", "m"], transversal: "t",
+    given: ["∠2 ≅ ∠6"],
+    marks: { angles: { 2: { arcs: 1 }, 6: { arcs: 1 } } },
+    lines: ["l", "m"],
+    transversal: "t",
   };
   const figure = {
-    lines: { j: { direction: 10, through: [0, 1] }, k: { direction: 14, through: [0, -1] }, s: { direction: 70, through: [0, 0] } },
-    meets: { C: { lines: ["j", "s"], at: [0, 1] }, D: { lines: ["k", "s"], at: [0, -1] } }, angles: angles("j", "k", "s", "C", "D"), transversal: "s",
+    lines: {
+      j: { direction: 10, through: [0, 1] },
+      k: { direction: 14, through: [0, -1] },
+      s: { direction: 70, through: [0, 0] },
+    },
+    meets: { C: { lines: ["j", "s"], at: [0, 1] }, D: { lines: ["k", "s"], at: [0, -1] } },
+    angles: angles("j", "k", "s", "C", "D"),
+    transversal: "s",
   };
   const told = handed(carried, { kind: "justify", figure, given: ["∠6 ≅ ∠2"] });
-  assert.deepEqual([Object.keys(told.figure.lines), Object.keys(told.figure.meets), told.figure.transversal], [["j", "k", "s"], ["C", "D"], "s"]);
-  assert.deepEqual([told.figure.angles[6], told.figure.lines.k.direction, told.marks], [{ at: "D", from: "k-", to: "s+" }, "867401/5000", carried.marks]);
+  assert.deepEqual(
+    [Object.keys(told.figure.lines), Object.keys(told.figure.meets), told.figure.transversal],
+    [["j", "k", "s"], ["C", "D"], "s"],
+  );
+  assert.deepEqual(
+    [told.figure.angles[6], told.figure.lines.k.direction, told.marks],
+    [{ at: "D", from: "k-", to: "s+" }, "867401/5000", carried.marks],
+  );
   const model = modelOf(told.figure);
   assert.equal(measure(model, "2"), measure(model, "6"));
   // Another pair is given there: the figure fits, since the pair is congruent in it, but its marks would say too much.
   assert.deepEqual(handed(carried, { kind: "prove", figure, given: ["∠3 and ∠5 are supplementary"] }).marks, {});
-  for (const given of ["m∠1 = 113", "∠3 ≅ ∠5", "s ⊥ j", "m∠2 = 6x - 17"]) assert.equal(handed(carried, { kind: "prove", figure, given: [given] }), null, given);
+  for (const given of ["m∠1 = 113", "∠3 ≅ ∠5", "s ⊥ j", "m∠2 = 6x - 17"])
+    assert.equal(handed(carried, { kind: "prove", figure, given: [given] }), null, given);
   // Explored, its lines stand at whole degrees.
-  assert.deepEqual(Object.values(handed(carried, { kind: "explore", figure }).figure.lines).map((line) => line.direction), [173, 173, 59]);
+  assert.deepEqual(
+    Object.values(handed(carried, { kind: "explore", figure }).figure.lines).map((line) => line.direction),
+    [173, 173, 59],
+  );
   assert.equal(handed(carried, { figure: { ...figure, lines: { ...figure.lines, u: {} } } }), null);
   assert.equal(handed(null, { figure }), null);
 });
 
 test("a triangle is carried onto a congruent one, turned over where it must be", async () => {
   const { carried } = await import("../../static/construct/turn.js");
-  const from = [[0, 0], [4, 0], [1, 2]];
-  for (const to of [[[5, 5], [5, 9], [3, 6]], [[5, 5], [5, 9], [7, 6]]]) {
+  const from = [
+    [0, 0],
+    [4, 0],
+    [1, 2],
+  ];
+  for (const to of [
+    [
+      [5, 5],
+      [5, 9],
+      [3, 6],
+    ],
+    [
+      [5, 5],
+      [5, 9],
+      [7, 6],
+    ],
+  ]) {
     carried(from, to, 1).forEach((at, i) => assert.ok(near(at, to[i])));
     carried(from, to, 0).forEach((at, i) => assert.ok(near(at, from[i])));
   }
@@ -392,11 +496,16 @@ test("every sentence that the page says is in the catalogue, and none is left ov
   const { readdirSync } = await import("node:fs");
   const words = (await import("../../static/words/en/construct.js")).default;
   const root = new URL("../../static/", import.meta.url);
-  const files = [...readdirSync(new URL("construct/", root)).map((name) => `construct/${name}`), "tasks/construct.js", "stage/construction.js"];
+  const files = [
+    ...readdirSync(new URL("construct/", root)).map((name) => `construct/${name}`),
+    "tasks/construct.js",
+    "stage/construction.js",
+  ];
   const text = files.map((name) => readFileSync(new URL(name, root), "utf8")).join("\n");
   for (const [, key] of text.matchAll(/"construct\.(\w+)"/g)) assert.ok(key in words, key);
   for (const [, key] of text.matchAll(/tell\("(\w+)"/g)) assert.ok(key in words, key);
   for (const [, key] of text.matchAll(/said: \["(\w+)"/g)) assert.ok(key in words, key);
   const made = /^(move|given|draw|spot|now|demo|line$|ray$|segment$|compass$|straightedge$|pencil$)/; // put together from parts
-  for (const key of Object.keys(words)) assert.ok(made.test(key) || new RegExp(`["'\`.]${key}["'\`]`).test(text), `unused: ${key}`);
+  for (const key of Object.keys(words))
+    assert.ok(made.test(key) || new RegExp(`["'\`.]${key}["'\`]`).test(text), `unused: ${key}`);
 });

@@ -31,7 +31,10 @@ test("a name that waits for a nod is not shown as a label", () => {
 });
 
 test("the list sorts by each column, both ways, and does not lose anyone", () => {
-  const ids = (column, down) => sorted(seats, column, down).map((seat) => seat.sid).join("");
+  const ids = (column, down) =>
+    sorted(seats, column, down)
+      .map((seat) => seat.sid)
+      .join("");
   assert.equal(ids("place"), "badc");
   assert.equal(ids("stuck").slice(0, 2), "bc");
   assert.equal(ids("done"), "cdab");
@@ -41,7 +44,10 @@ test("the list sorts by each column, both ways, and does not lose anyone", () =>
 });
 
 test("hidden parts are not in the plan, and the steps go over them", () => {
-  assert.deepEqual(tasks(parts).map((task) => task.id), ["t1", "t2", "t4"]);
+  assert.deepEqual(
+    tasks(parts).map((task) => task.id),
+    ["t1", "t2", "t4"],
+  );
   assert.equal(beside(parts, "t2", 1).id, "t4");
   assert.equal(beside(parts, "t4", 1), null);
   assert.equal(beside(parts, "t1", -1), null);
@@ -50,18 +56,33 @@ test("hidden parts are not in the plan, and the steps go over them", () => {
 
 test("a stamp's lines end on the edge of the stamp", () => {
   for (let d = 0; d < 180; d += 7) {
-    const figure = { lines: { l: { direction: 10, through: [0, 3] }, m: { direction: "19/2", through: [0, -3] }, t: { direction: d, through: [0, 0] } } };
+    const figure = {
+      lines: {
+        l: { direction: 10, through: [0, 3] },
+        m: { direction: "19/2", through: [0, -3] },
+        t: { direction: d, through: [0, 0] },
+      },
+    };
     for (const [x1, y1, x2, y2] of segments(figure, 84, 60)) {
-      for (const [x, y] of [[x1, y1], [x2, y2]]) {
+      for (const [x, y] of [
+        [x1, y1],
+        [x2, y2],
+      ]) {
         assert.ok(x >= 0 && x <= 84 && y >= 0 && y <= 60, `${x} ${y}`);
-        assert.ok([x, y, 84 - x, 60 - y].some((gap) => gap < 0.11), `${x} ${y} is inside at ${d}`);
+        assert.ok(
+          [x, y, 84 - x, 60 - y].some((gap) => gap < 0.11),
+          `${x} ${y} is inside at ${d}`,
+        );
       }
     }
   }
 });
 
 test("a stamp marks only lines of exactly one direction", () => {
-  const lines = (m) => segments({ lines: { l: { direction: 10, through: [0, 3] }, m: { direction: m, through: [0, -3] } } }).map((s) => s[4]);
+  const lines = (m) =>
+    segments({ lines: { l: { direction: 10, through: [0, 3] }, m: { direction: m, through: [0, -3] } } }).map(
+      (s) => s[4],
+    );
   assert.deepEqual(lines(10), [true, true]);
   assert.deepEqual(lines("190/1"), [true, true]);
   assert.deepEqual(lines("21/2"), [false, false]);
@@ -92,7 +113,14 @@ test("a slow network never has two of them under way, and gets the newest next",
   mock.timers.enable({ apis: ["setTimeout", "Date"] });
   const sent = [];
   let release = null;
-  const out = newest((value) => new Promise((done) => { sent.push(value); release = done; }), 100);
+  const out = newest(
+    (value) =>
+      new Promise((done) => {
+        sent.push(value);
+        release = done;
+      }),
+    100,
+  );
   out.push(1);
   mock.timers.tick(0);
   await Promise.resolve();

@@ -5,7 +5,13 @@ import { test } from "node:test";
 import { asked, demonstration, taskStage } from "../../static/desk/stages.js";
 import { failing } from "../../static/tasks/parts.js";
 
-const item = { prompt: "Line t cuts p and q.", ask: "Which pair?", figure: { lines: {} }, marks: { angles: {} }, fields: [] };
+const item = {
+  prompt: "Line t cuts p and q.",
+  ask: "Which pair?",
+  figure: { lines: {} },
+  marks: { angles: {} },
+  fields: [],
+};
 
 test("an exercise is asked with its item's sentences and figure", () => {
   const whole = asked({ id: "x", kind: "solve", title: "T", ask: "Decide.", item });
@@ -24,20 +30,40 @@ test("a task without an item is itself", () => {
 });
 
 test("a task stage holds only what is shown", () => {
-  const { kind, task } = taskStage({ id: "x", kind: "justify", title: "T", ask: "A", figure: {}, given: [], key: 1, answer: 2, seed: 3, choices: {}, item: null });
+  const { kind, task } = taskStage({
+    id: "x",
+    kind: "justify",
+    title: "T",
+    ask: "A",
+    figure: {},
+    given: [],
+    key: 1,
+    answer: 2,
+    seed: 3,
+    choices: {},
+    item: null,
+  });
   assert.equal(kind, "task");
   assert.deepEqual(Object.keys(task).sort(), ["ask", "figure", "given", "id", "kind", "title"]);
 });
 
 test("a proof is demonstrated from its key, from the first row", async () => {
   const rows = [{ statement: "∠1 ≅ ∠5", reason: "given", from: [] }];
-  const stage = await demonstration({ task: { id: "p", kind: "prove", title: "P", figure: {}, given: [], goal: "l ∥ m" }, key: { rows }, public: {} });
+  const stage = await demonstration({
+    task: { id: "p", kind: "prove", title: "P", figure: {}, given: [], goal: "l ∥ m" },
+    key: { rows },
+    public: {},
+  });
   assert.deepEqual([stage.kind, stage.rows, stage.shown, stage.reasons], ["proof", rows, 0, true]);
 });
 
 test("a construction is demonstrated from its recipe, with its named steps", async () => {
   const key = { moves: [{ op: "point" }], result: "r", steps: [{ name: "ray", upto: 1 }] };
-  const stage = await demonstration({ task: { id: "c", kind: "construct", construction: "copy an angle", start: {} }, key, public: {} });
+  const stage = await demonstration({
+    task: { id: "c", kind: "construct", construction: "copy an angle", start: {} },
+    key,
+    public: {},
+  });
   assert.deepEqual([stage.kind, stage.moves, stage.steps, stage.step], ["construction", key.moves, key.steps, 0]);
 });
 

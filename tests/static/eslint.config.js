@@ -44,5 +44,8 @@ export default [
   { rules: RULES },
   { files: ["static/**"], languageOptions: { ecmaVersion: 2023, globals: globals.browser } },
   // Tests run in Node, and some of them lend it a page.
-  { files: ["tests/static/**"], languageOptions: { ecmaVersion: 2023, globals: { ...globals.node, ...globals.browser } } },
+  {
+    files: ["tests/static/**"],
+    languageOptions: { ecmaVersion: 2023, globals: { ...globals.node, ...globals.browser } },
+  },
 ];

@@ -1,13 +1,37 @@
 import assert from "node:assert/strict";
 import test from "node:test";
 
-import { between, crossing, heading, measure, order, parallels, readFigure, sectors, writeFigure } from "../../static/figure/model.js";
-import { freedom, limits, pivotOf, ranks, slideTo, trouble, turnBy, turned, turnTo } from "../../static/figure/moves.js";
+import {
+  between,
+  crossing,
+  heading,
+  measure,
+  order,
+  parallels,
+  readFigure,
+  sectors,
+  writeFigure,
+} from "../../static/figure/model.js";
+import {
+  freedom,
+  limits,
+  pivotOf,
+  ranks,
+  slideTo,
+  trouble,
+  turnBy,
+  turned,
+  turnTo,
+} from "../../static/figure/moves.js";
 import { viewOf, windowOf } from "../../static/figure/view.js";
 
 const NAMES = ["1", "2", "3", "4", "5", "6", "7", "8"];
 const FLOOR = {
-  lines: { m: { direction: 16, through: [0, 2.2] }, n: { direction: 5, through: [0, -2.2] }, t: { direction: 66, through: [0, 0] } },
+  lines: {
+    m: { direction: 16, through: [0, 2.2] },
+    n: { direction: 5, through: [0, -2.2] },
+    t: { direction: 66, through: [0, 0] },
+  },
   transversal: "t",
   number: "standard",
   meets: { A: ["m", "t"], B: ["n", "t"] },
@@ -32,7 +56,8 @@ function middles(model) {
 test("standard numbering goes upper left, upper right, lower left, lower right at each meet", () => {
   // The layout of the textbook table: 1 2 over 3 4 above, 5 6 over 7 8 below.
   const model = readFigure(FLOOR);
-  const quarter = (degrees) => (degrees < 180 ? "upper" : "lower") + (degrees > 90 && degrees < 270 ? " left" : " right");
+  const quarter = (degrees) =>
+    (degrees < 180 ? "upper" : "lower") + (degrees > 90 && degrees < 270 ? " left" : " right");
   const told = middles(model).map(([at, middle]) => `${at} ${quarter(middle)}`);
   const four = ["upper left", "upper right", "lower left", "lower right"];
   assert.deepEqual(told, [...four.map((place) => `A ${place}`), ...four.map((place) => `B ${place}`)]);
@@ -41,28 +66,50 @@ test("standard numbering goes upper left, upper right, lower left, lower right a
 test("linear pairs add to 180 and vertical angles are equal, exactly, in any whole position", () => {
   for (let t = 20; t <= 160; t += 7) {
     const model = withLines({ m: { direction: 3, through: [0, 2] }, t: { direction: t, through: [0, 0] } });
-    for (const [a, b] of [["1", "2"], ["1", "3"], ["5", "6"], ["7", "8"]]) assert.equal(measure(model, a) + measure(model, b), 180);
+    for (const [a, b] of [
+      ["1", "2"],
+      ["1", "3"],
+      ["5", "6"],
+      ["7", "8"],
+    ])
+      assert.equal(measure(model, a) + measure(model, b), 180);
     assert.equal(measure(model, "1"), measure(model, "4"));
   }
 });
 
 test("every sector around a meet of three lines is there, and together they make a full turn", () => {
-  const model = readFigure({ lines: { a: { direction: 0, through: [0, 0] }, b: { direction: 50, through: [0, 0] }, c: { direction: 120, through: [0, 0] } } });
+  const model = readFigure({
+    lines: {
+      a: { direction: 0, through: [0, 0] },
+      b: { direction: 50, through: [0, 0] },
+      c: { direction: 120, through: [0, 0] },
+    },
+  });
   assert.deepEqual(Object.values(model.meets), [{ lines: ["a", "b", "c"] }]);
   const found = sectors(model, "A");
   assert.equal(found.length, 6);
-  assert.equal(found.reduce((sum, s) => sum + between(model, s.from, s.to), 0), 360);
+  assert.equal(
+    found.reduce((sum, s) => sum + between(model, s.from, s.to), 0),
+    360,
+  );
 });
 
 test("a line that turns past 180 keeps every angle the sector that it was", () => {
   for (const start of [178, 2]) {
-    const model = withLines({ m: { direction: start, through: [0, 2] }, n: { direction: 170, through: [0, -2] }, t: { direction: 88, through: [0, 0] } });
+    const model = withLines({
+      m: { direction: start, through: [0, 2] },
+      n: { direction: 170, through: [0, -2] },
+      t: { direction: 88, through: [0, 0] },
+    });
     for (let by = -6; by <= 6; by += 1) {
       const { model: next } = turnBy(model, "m", by, how(model));
       assert.equal((next.lines.m.direction - start - by + 360) % 180, 0);
       middles(next).forEach(([at, middle], i) => {
         const moved = Math.abs(middle - middles(model)[i][1]);
-        assert.ok(Math.min(moved, 360 - moved) <= Math.abs(by) / 2 + 1e-9, `angle ${NAMES[i]} at ${at} jumped by ${moved}`);
+        assert.ok(
+          Math.min(moved, 360 - moved) <= Math.abs(by) / 2 + 1e-9,
+          `angle ${NAMES[i]} at ${at} jumped by ${moved}`,
+        );
       });
       for (const name of NAMES) assert.ok(measure(next, name) > 0 && measure(next, name) < 180);
     }
@@ -90,7 +137,10 @@ test("turning there and back is where it began", () => {
     const there = turnBy(model, line, 12, how(model)).model;
     const back = turnBy(there, line, -12, how(model)).model;
     for (const meet of ["A", "B"]) {
-      assert.ok(Math.hypot(back.at[meet][0] - model.at[meet][0], back.at[meet][1] - model.at[meet][1]) < 1e-4, `${line} moved ${meet}`);
+      assert.ok(
+        Math.hypot(back.at[meet][0] - model.at[meet][0], back.at[meet][1] - model.at[meet][1]) < 1e-4,
+        `${line} moved ${meet}`,
+      );
     }
   }
 });
@@ -110,7 +160,12 @@ test("a turn stops before a crossing would be lost, whichever way and however fa
 
 test("a slide stops before two crossings would fall together, and before one leaves the paper", () => {
   const model = readFigure(FLOOR);
-  for (const point of [[0, -30], [0, 30], [0, -2], [4, 2]]) {
+  for (const point of [
+    [0, -30],
+    [0, 30],
+    [0, -2],
+    [4, 2],
+  ]) {
     const settings = how(model);
     const { model: next } = slideTo(model, "m", point, settings);
     assert.equal(trouble(next, settings.view, settings.rank), 0);
@@ -130,12 +185,20 @@ test("the ends of a slider are where a turn stops", () => {
 
 test("a line through a crossing of three may turn about it but not slide", () => {
   const model = readFigure({
-    lines: { a: { direction: 0, through: [0, 0] }, b: { direction: 50, through: [0, 0] }, c: { direction: 120, through: [0, 0] }, d: { direction: 10, through: [0, -3] } },
+    lines: {
+      a: { direction: 0, through: [0, 0] },
+      b: { direction: 50, through: [0, 0] },
+      c: { direction: 120, through: [0, 0] },
+      d: { direction: 10, through: [0, -3] },
+    },
     meets: { A: ["a", "b", "c"], B: ["b", "d"] },
   });
   assert.deepEqual(freedom(model, "b"), { turn: true, slide: false });
   assert.deepEqual(freedom(model, "d"), { turn: true, slide: true });
-  assert.deepEqual(pivotOf(model, "b").map((c) => c + 0), [0, 0]);
+  assert.deepEqual(
+    pivotOf(model, "b").map((c) => c + 0),
+    [0, 0],
+  );
 });
 
 test("what nobody moves is written as it was read", () => {
@@ -149,7 +212,13 @@ test("what nobody moves is written as it was read", () => {
 });
 
 test("crossings are lettered from the top down, then from the left", () => {
-  const model = readFigure({ lines: { a: { direction: 0, through: [0, 2] }, b: { direction: 60, through: [-1, 0] }, c: { direction: 120, through: [1, 0] } } });
+  const model = readFigure({
+    lines: {
+      a: { direction: 0, through: [0, 2] },
+      b: { direction: 60, through: [-1, 0] },
+      c: { direction: 120, through: [1, 0] },
+    },
+  });
   assert.deepEqual(model.meets.A.lines, ["a", "c"]);
   assert.deepEqual(model.meets.B.lines, ["a", "b"]);
   const top = Math.max(...Object.values(model.at).map((p) => p[1]));
@@ -163,7 +232,10 @@ test("a far crossing that nobody named goes when its lines become parallel, and 
   assert.equal(stopped, false);
   assert.equal(next.lines.m.direction, 5);
   assert.equal(Object.keys(next.meets).length, 2);
-  assert.deepEqual(next.lettered.filter((name) => !(name in next.meets)), []);
+  assert.deepEqual(
+    next.lettered.filter((name) => !(name in next.meets)),
+    [],
+  );
 });
 
 test("lines of one direction do not cross; a hair of difference puts the crossing far away", () => {

@@ -10,7 +10,11 @@ import { namePair } from "../../static/figure/pairs.js";
 import { viewOf, windowOf } from "../../static/figure/view.js";
 
 const FLOOR = {
-  lines: { m: { direction: 16, through: [0, 2.2] }, n: { direction: 5, through: [0, -2.2] }, t: { direction: 66, through: [0, 0] } },
+  lines: {
+    m: { direction: 16, through: [0, 2.2] },
+    n: { direction: 5, through: [0, -2.2] },
+    t: { direction: 66, through: [0, 0] },
+  },
   transversal: "t",
   number: "standard",
   meets: { A: ["m", "t"], B: ["n", "t"] },
@@ -48,7 +52,11 @@ function far(p, q) {
   return Math.hypot(p[0] - q[0], p[1] - q[1]);
 }
 
-for (const [width, height] of [[911, 433], [390, 289], [683, 209]]) {
+for (const [width, height] of [
+  [911, 433],
+  [390, 289],
+  [683, 209],
+]) {
   test(`angle numbers lie in their sectors, off every line, apart from each other at ${width} by ${height}`, () => {
     const random = chance(width);
     for (let round = 0; round < ROUNDS; round += 1) {
@@ -61,8 +69,10 @@ for (const [width, height] of [[911, 433], [390, 289], [683, 209]]) {
         const [dx, dy] = [angle.label[0] - angle.p[0], angle.p[1] - angle.label[1]];
         const turn = ((Math.atan2(dy, dx) * 180) / Math.PI - angle.from + 720) % 360;
         assert.ok(turn > 0 && turn < angle.sweep, `${where} lies outside its sector`);
-        for (const line of Object.values(laid.lines)) if (line) assert.ok(offLine(angle.label, line) > 4.5, `${where} touches a line`);
-        for (const [other, two] of labels.slice(i + 1)) assert.ok(far(angle.label, two.label) > 11, `${where} and ${other} overlap`);
+        for (const line of Object.values(laid.lines))
+          if (line) assert.ok(offLine(angle.label, line) > 4.5, `${where} touches a line`);
+        for (const [other, two] of labels.slice(i + 1))
+          assert.ok(far(angle.label, two.label) > 11, `${where} and ${other} overlap`);
       });
     }
   });
@@ -72,16 +82,25 @@ for (const [width, height] of [[911, 433], [390, 289], [683, 209]]) {
     for (let round = 0; round < ROUNDS; round += 1) {
       const { model, view } = dragged(random, width, height);
       const laid = layout(model, view);
-      const numbers = Object.values(laid.angles).filter(Boolean).map((angle) => angle.label);
+      const numbers = Object.values(laid.angles)
+        .filter(Boolean)
+        .map((angle) => angle.label);
       for (const [name, meet] of Object.entries(laid.meets)) {
         for (const p of numbers) assert.ok(far(meet.letter, p) > 11, `letter ${name} on a number, ${round}`);
       }
       for (const [name, line] of Object.entries(laid.lines)) {
         if (!line) continue;
-        const clear = Math.min(...numbers.map((p) => far(line.name, p)), ...Object.values(laid.meets).map((meet) => far(line.name, meet.letter)));
+        const clear = Math.min(
+          ...numbers.map((p) => far(line.name, p)),
+          ...Object.values(laid.meets).map((meet) => far(line.name, meet.letter)),
+        );
         assert.ok(clear > 13, `name ${name} on a number or a letter: ${clear}, round ${round}`);
-        for (const other of Object.values(laid.lines)) if (other) assert.ok(offLine(line.name, other) > 9, `name ${name} on a line, round ${round}`);
-        assert.ok(line.name[0] > 6 && line.name[1] > 6 && line.name[0] < view.width - 6 && line.name[1] < view.height - 6, `name ${name} off the paper`);
+        for (const other of Object.values(laid.lines))
+          if (other) assert.ok(offLine(line.name, other) > 9, `name ${name} on a line, round ${round}`);
+        assert.ok(
+          line.name[0] > 6 && line.name[1] > 6 && line.name[0] < view.width - 6 && line.name[1] < view.height - 6,
+          `name ${name} off the paper`,
+        );
       }
     }
   });
@@ -105,7 +124,11 @@ function drag(random, width, height, options, look) {
   }
 }
 
-for (const [width, height] of [[911, 433], [390, 289], [683, 209]]) {
+for (const [width, height] of [
+  [911, 433],
+  [390, 289],
+  [683, 209],
+]) {
   test(`in every frame of a drag texts keep off lines, arcs and each other at ${width} by ${height}`, () => {
     const random = chance(width + 2);
     const options = { values: width >= 520 && height >= 260, arcs: { 3: 1, 6: 2 }, movable: ["m", "n", "t"] };
@@ -118,18 +141,25 @@ for (const [width, height] of [[911, 433], [390, 289], [683, 209]]) {
         for (const [name, angle] of Object.entries(laid.angles)) {
           const old = before?.angles[name];
           texts.push([`number ${name}`, angle.label, angle.box, angle.placed === old?.placed]);
-          if (angle.value) texts.push([`value ${name}`, angle.value, angle.valueBox, angle.valuePlaced === old?.valuePlaced]);
+          if (angle.value)
+            texts.push([`value ${name}`, angle.value, angle.valueBox, angle.valuePlaced === old?.valuePlaced]);
           if (angle.placed === old?.placed) stayed += 1;
-          const turn = ((Math.atan2(angle.p[1] - angle.label[1], angle.label[0] - angle.p[0]) * 180) / Math.PI - angle.from + 720) % 360;
+          const turn =
+            ((Math.atan2(angle.p[1] - angle.label[1], angle.label[0] - angle.p[0]) * 180) / Math.PI -
+              angle.from +
+              720) %
+            360;
           assert.ok(turn > 0 && turn < angle.sweep, `number ${name} lies outside its sector ${where}`);
           // Arcs are drawn about the crossing: their outermost radius against the nearest part of the number.
           const arcs = options.arcs[name] ?? 0;
           const outer = arcs ? angle.base + (arcs - 1) * laid.sizes.arcStep : 0;
           assert.ok(far(angle.label, angle.p) > outer + 5, `number ${name} on its arcs ${where}`);
         }
-        for (const [name, meet] of Object.entries(laid.meets)) texts.push([`letter ${name}`, meet.letter, { w: 4.5, h: 5 }, false]);
+        for (const [name, meet] of Object.entries(laid.meets))
+          texts.push([`letter ${name}`, meet.letter, { w: 4.5, h: 5 }, false]);
         texts.forEach(([name, p, box], i) => {
-          for (const line of Object.values(laid.lines)) assert.ok(offLine(p, line) > 4.5, `${name} touches a line ${where}`);
+          for (const line of Object.values(laid.lines))
+            assert.ok(offLine(p, line) > 4.5, `${name} touches a line ${where}`);
           for (const [other, q, two, stays] of texts.slice(i + 1)) {
             if (!stays && !name.startsWith("value") && !other.startsWith("value")) continue; // placed anew, as at rest
             const clear = Math.max(Math.abs(p[0] - q[0]) - box.w - two.w, Math.abs(p[1] - q[1]) - box.h - two.h);
@@ -143,7 +173,11 @@ for (const [width, height] of [[911, 433], [390, 289], [683, 209]]) {
   });
 }
 
-for (const [width, height] of [[911, 433], [1280, 560], [683, 300]]) {
+for (const [width, height] of [
+  [911, 433],
+  [1280, 560],
+  [683, 300],
+]) {
   test(`with all eight measures shown no text lies on another or on a line at ${width} by ${height}`, () => {
     const random = chance(width + 1);
     let led = 0;
@@ -177,7 +211,11 @@ for (const [width, height] of [[911, 433], [1280, 560], [683, 300]]) {
   });
 }
 
-for (const [width, height] of [[570, 540], [780, 640], [390, 289]]) {
+for (const [width, height] of [
+  [570, 540],
+  [780, 640],
+  [390, 289],
+]) {
   test(`a long label keeps off its own arcs, the numbers and the lines at ${width} by ${height}`, () => {
     const random = chance(width + 7);
     const labels = { 2: "(6x - 17)°", 5: "(3x + 8)°" };
@@ -194,13 +232,19 @@ for (const [width, height] of [[570, 540], [780, 640], [390, 289]]) {
           assert.ok(clear > -2.7, `${name} lies on a line by ${-clear} ${where}`);
         }
         for (const [other, { label, box }] of Object.entries(laid.angles)) {
-          const clear = Math.max(Math.abs(value[0] - label[0]) - valueBox.w - box.w, Math.abs(value[1] - label[1]) - valueBox.h - box.h);
+          const clear = Math.max(
+            Math.abs(value[0] - label[0]) - valueBox.w - box.w,
+            Math.abs(value[1] - label[1]) - valueBox.h - box.h,
+          );
           assert.ok(clear > -2.7, `${name} overlaps number ${other} by ${-clear} ${where}`);
         }
         if (valuePlaced.led) continue;
         off += 1;
         const outer = base + (name === "5" ? laid.sizes.arcStep : 0);
-        const near = Math.hypot(Math.max(0, Math.abs(value[0] - p[0]) - valueBox.w), Math.max(0, Math.abs(value[1] - p[1]) - valueBox.h));
+        const near = Math.hypot(
+          Math.max(0, Math.abs(value[0] - p[0]) - valueBox.w),
+          Math.max(0, Math.abs(value[1] - p[1]) - valueBox.h),
+        );
         assert.ok(near > outer, `${name} lies on its arcs by ${outer - near} ${where}`);
       }
     }
@@ -219,7 +263,12 @@ function side(p, line) {
 }
 
 test("a leader crosses one side of its angle at most, and none is a minus between a number and a measure", () => {
-  const sizes = [[911, 433, { values: true }], [1280, 560, { values: true, size: "board" }], [683, 300, { values: true }], [390, 289, { labels: { 2: "(6x - 17)°", 5: "(3x + 8)°" }, arcs: { 2: 1, 5: 2 } }]];
+  const sizes = [
+    [911, 433, { values: true }],
+    [1280, 560, { values: true, size: "board" }],
+    [683, 300, { values: true }],
+    [390, 289, { labels: { 2: "(6x - 17)°", 5: "(3x + 8)°" }, arcs: { 2: 1, 5: 2 } }],
+  ];
   let [led, over, level] = [0, 0, 0];
   for (const [width, height, options] of sizes) {
     const random = chance(width + 1);
@@ -244,7 +293,12 @@ test("a leader crosses one side of its angle at most, and none is a minus betwee
 
 test("the letter of a crossing lies in no arc", () => {
   const random = chance(23);
-  for (const arcs of [{ 3: 1, 6: 2 }, { 1: 1, 4: 1, 5: 2, 8: 2 }, { 2: 1, 3: 2, 6: 1, 7: 2 }, { 1: 1, 2: 2, 3: 1, 4: 3 }]) {
+  for (const arcs of [
+    { 3: 1, 6: 2 },
+    { 1: 1, 4: 1, 5: 2, 8: 2 },
+    { 2: 1, 3: 2, 6: 1, 7: 2 },
+    { 1: 1, 2: 2, 3: 1, 4: 3 },
+  ]) {
     for (let round = 0; round < ROUNDS / 2; round += 1) {
       const { model, view } = dragged(random, 911, 433);
       const laid = layout(model, view, { arcs, squares: new Set(["8"]) });
@@ -290,7 +344,10 @@ test("what nobody moves is taken from the frame before, and at rest the layout o
   assert.notEqual(second.lines.n.grips, first.lines.n.grips);
   const there = turnBy(next, "n", 3, settings).model;
   layout(there, view, { values: true, last: second });
-  assert.deepEqual(layout(there, view, { values: true }).angles, layout(there, view, { values: true, last: null }).angles);
+  assert.deepEqual(
+    layout(there, view, { values: true }).angles,
+    layout(there, view, { values: true, last: null }).angles,
+  );
 });
 
 test("a tap in the middle of a sector means that angle and no other", () => {
@@ -303,7 +360,9 @@ test("a tap in the middle of a sector means that angle and no other", () => {
       const middle = ((angle.from + angle.sweep / 2) * Math.PI) / 180;
       const point = [angle.p[0] + 28 * Math.cos(middle), angle.p[1] - 28 * Math.sin(middle)];
       // Where two crossings are near each other a number of the other one may stand just there: the tap is on it.
-      const on = Object.entries(laid.angles).find(([, { label, box }]) => Math.abs(point[0] - label[0]) <= box.w && Math.abs(point[1] - label[1]) <= box.h);
+      const on = Object.entries(laid.angles).find(
+        ([, { label, box }]) => Math.abs(point[0] - label[0]) <= box.w && Math.abs(point[1] - label[1]) <= box.h,
+      );
       if (on && on[1].p !== angle.p) continue;
       tried += 1;
       const found = anglesAt(model, laid, point);
@@ -344,7 +403,11 @@ test("arcs run counterclockwise in the plane from the first ray to the second", 
 test("the path of a pair runs along both lines and the transversal, as its name says", () => {
   const model = readFigure(FLOOR);
   const laid = layout(model, viewOf(windowOf(model), 900, 450));
-  for (const [a, b, pieces] of [["3", "6", 1], ["2", "6", 2], ["1", "8", 3]]) {
+  for (const [a, b, pieces] of [
+    ["3", "6", 1],
+    ["2", "6", 2],
+    ["1", "8", 3],
+  ]) {
     const pair = namePair(model, a, b);
     const path = pairPath(model, laid, pair, a, b);
     assert.equal(path.split("M").length - 1, pieces, `${pair.pair}: ${path}`);

@@ -90,7 +90,10 @@ test("a stream that speaks is followed, and nothing is polled", async () => {
   mock.timers.tick(30000);
   await settle();
 
-  assert.deepEqual(heard.map((s) => s.here), ["a", "b"]);
+  assert.deepEqual(
+    heard.map((s) => s.here),
+    ["a", "b"],
+  );
   assert.deepEqual(words, ["live"]);
   assert.deepEqual(env.asked, []);
 });
@@ -115,7 +118,10 @@ test("a refused stream is replaced by polling that asks only for what is newer",
   await settle();
 
   assert.deepEqual(env.asked, ["/seat/state", "/seat/state?since=7"]);
-  assert.deepEqual(heard.map((s) => s.version), [7, 8]);
+  assert.deepEqual(
+    heard.map((s) => s.version),
+    [7, 8],
+  );
   assert.deepEqual(words, ["polling"]);
   assert.equal(env.opened[0].closed, true);
 });
@@ -209,7 +215,10 @@ test("a hidden page lets its stream go, and takes it up again with the state of 
   env.hide(false);
   await settle();
   assert.equal(env.opened.length, 2);
-  assert.deepEqual(heard.map((s) => s.version), [1, 5]);
+  assert.deepEqual(
+    heard.map((s) => s.version),
+    [1, 5],
+  );
 });
 
 test("a short glance at another tab keeps the stream", async () => {

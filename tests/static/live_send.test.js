@@ -4,7 +4,10 @@ import { test } from "node:test";
 
 import { Refusal, send } from "../../static/live/send.js";
 
-globalThis.document = { querySelector: (what) => (what === 'meta[name="token"]' ? { getAttribute: (name) => (name === "content" ? "page-token" : null) } : null) };
+globalThis.document = {
+  querySelector: (what) =>
+    what === 'meta[name="token"]' ? { getAttribute: (name) => (name === "content" ? "page-token" : null) } : null,
+};
 
 function answering(status, text, headers = {}) {
   const asked = [];

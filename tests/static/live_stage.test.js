@@ -60,7 +60,11 @@ test("a proof and a construction step forward and back, and stop at both ends", 
 });
 
 test("a construction steps by its named steps where it has them", () => {
-  const steps = [{ name: "ray", upto: 2 }, { name: "arc", upto: 3 }, { name: "line", upto: 6 }];
+  const steps = [
+    { name: "ray", upto: 2 },
+    { name: "arc", upto: 3 },
+    { name: "line", upto: 6 },
+  ];
   const stage = { kind: "construction", moves: [1, 2, 3, 4, 5, 6], steps, step: 0 };
   const forward = [];
   for (let now = stage; now; now = step(now, 1)) forward.push(now.step);
@@ -81,7 +85,12 @@ test("blank keeps what was under it, and gives it back", () => {
 
 test("the keys of a clicker mean forward, back and blank, and no others do", () => {
   assert.deepEqual(["PageDown", "ArrowRight", "PageUp", "ArrowLeft", "b", "."].map(meaning), [
-    "forward", "forward", "back", "back", "blank", "blank",
+    "forward",
+    "forward",
+    "back",
+    "back",
+    "blank",
+    "blank",
   ]);
   assert.equal(meaning("x"), null);
   assert.equal(meaning("Tab"), null);

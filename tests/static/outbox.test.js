@@ -8,7 +8,11 @@ function world() {
   const kept = new Map();
   const timers = [];
   const sent = [];
-  const storage = { getItem: (k) => kept.get(k) ?? null, setItem: (k, v) => kept.set(k, v), removeItem: (k) => kept.delete(k) };
+  const storage = {
+    getItem: (k) => kept.get(k) ?? null,
+    setItem: (k, v) => kept.set(k, v),
+    removeItem: (k) => kept.delete(k),
+  };
   const listeners = {};
   const env = {
     crypto: globalThis.crypto,
@@ -16,11 +20,15 @@ function world() {
     clearTimeout: () => {},
     addEventListener: (type, act) => (listeners[type] = act),
   };
-  const send = (method, path, body) => new Promise((resolve, reject) => {
-    sent.push({ method, path, body, resolve, reject });
-  });
+  const send = (method, path, body) =>
+    new Promise((resolve, reject) => {
+      sent.push({ method, path, body, resolve, reject });
+    });
   return {
-    kept, sent, timers, listeners,
+    kept,
+    sent,
+    timers,
+    listeners,
     open: (more = {}) => createOutbox({ base: "/seat", key: "k", storage, send, env, ...more }),
     async tick() {
       for (let i = 0; i < 10; i += 1) await null;
@@ -58,7 +66,10 @@ test("work that changes while its older state is on its way is sent too", async 
   w.sent[0].resolve(null);
   await w.tick();
   await w.ring();
-  assert.deepEqual(w.sent.map((one) => one.body.n), [1, 2]);
+  assert.deepEqual(
+    w.sent.map((one) => one.body.n),
+    [1, 2],
+  );
   w.sent[1].resolve(null);
   await w.tick();
   assert.equal(w.kept.size, 0);
@@ -116,7 +127,10 @@ test("a page opened again sends what its forerunner could not, in its order, and
     w.sent[at].resolve({ verdict: { ok: true } });
     await w.tick();
   }
-  assert.deepEqual(w.sent.map((one) => one.body.id), ids);
+  assert.deepEqual(
+    w.sent.map((one) => one.body.id),
+    ids,
+  );
   assert.deepEqual(told, ["a", "b"]);
   assert.equal(w.kept.size, 0);
 });
@@ -126,8 +140,14 @@ test("a reply that is refused for good is told and does not block the next one",
   const box = w.open();
   const refused = box.reply("a", {});
   box.reply("b", {});
-  w.sent[0].reject(Object.assign(new Error("Choose an answer first."), { status: 422, passing: false, where: "reply" }));
-  assert.deepEqual(await refused.then(({ ok, code, text }) => [ok, code, text]), [false, "refused", "Choose an answer first."]);
+  w.sent[0].reject(
+    Object.assign(new Error("Choose an answer first."), { status: 422, passing: false, where: "reply" }),
+  );
+  assert.deepEqual(await refused.then(({ ok, code, text }) => [ok, code, text]), [
+    false,
+    "refused",
+    "Choose an answer first.",
+  ]);
   await w.tick();
   assert.equal(w.sent[1].body.task, "b");
 });

@@ -1,9 +1,26 @@
 // The proof book's rows and its reason field, as data.
 import test from "node:test";
 import assert from "node:assert/strict";
-import { begun, empty, insert, named, put, remove, shift, startRows, tapped, toggleFrom, toReply } from "../../static/prove/rows.js";
+import {
+  begun,
+  empty,
+  insert,
+  named,
+  put,
+  remove,
+  shift,
+  startRows,
+  tapped,
+  toggleFrom,
+  toReply,
+} from "../../static/prove/rows.js";
 
-const row = (statement, reason = "given", from = null) => ({ statement, reason, from, fixed: { statement: false, reason: false } });
+const row = (statement, reason = "given", from = null) => ({
+  statement,
+  reason,
+  from,
+  fixed: { statement: false, reason: false },
+});
 const three = [row("a"), row("b"), row("c", "transitive", [1, 2])];
 const froms = (rows) => rows.map((one) => one.from);
 
@@ -19,9 +36,15 @@ test("a row taken out takes its references with it", () => {
 
 test("rows change places and references follow", () => {
   const changed = shift(three, 0, 1);
-  assert.deepEqual(changed.map((one) => one.statement), ["b", "a", "c"]);
+  assert.deepEqual(
+    changed.map((one) => one.statement),
+    ["b", "a", "c"],
+  );
   assert.deepEqual(changed[2].from, [1, 2]);
-  assert.deepEqual(shift(three, 1, 1).map((one) => one.from), [null, [1, 3], null]);
+  assert.deepEqual(
+    shift(three, 1, 1).map((one) => one.from),
+    [null, [1, 3], null],
+  );
   assert.equal(shift(three, 0, -1), three);
   assert.equal(shift(three, 2, 1), three);
 });
@@ -45,7 +68,9 @@ test("rows are not changed in place", () => {
 
 test("empty rows at the end are not handed in; uncited rows carry no from", () => {
   assert.deepEqual(toReply([...three, empty(), empty()]), [
-    { statement: "a", reason: "given" }, { statement: "b", reason: "given" }, { statement: "c", reason: "transitive", from: [1, 2] },
+    { statement: "a", reason: "given" },
+    { statement: "b", reason: "given" },
+    { statement: "c", reason: "transitive", from: [1, 2] },
   ]);
 });
 

@@ -19,7 +19,10 @@ const ALL = [
   ["m∠1 + m∠2 = 180", "m∠1 + m∠2 = 180", ["1", "2"]],
   ["", "", []],
 ];
-const FIGURE = { lines: { l: 1, m: 1, t: 1 }, angles: Object.fromEntries("12345678".split("").map((name) => [name, 1])) };
+const FIGURE = {
+  lines: { l: 1, m: 1, t: 1 },
+  angles: Object.fromEntries("12345678".split("").map((name) => [name, 1])),
+};
 
 globalThis.document = { documentElement: { lang: "es" } };
 await load("figure");
@@ -35,12 +38,26 @@ test("a statement that is said in Spanish stays as it is", () => {
 
 test("both speak of the same angles and lines", () => {
   for (const [english, spanish, names] of ALL) {
-    for (const text of [english, spanish]) assert.deepEqual(named(text, FIGURE).map((one) => one.name).sort(), names, text);
+    for (const text of [english, spanish])
+      assert.deepEqual(
+        named(text, FIGURE)
+          .map((one) => one.name)
+          .sort(),
+        names,
+        text,
+      );
   }
 });
 
 test("the English catalogue says what the notation says", async () => {
   const { default: words } = await import("../../static/words/en/figure.js");
-  const shapes = Object.entries(words).filter(([key]) => key.startsWith("statement_")).map(([, text]) => text.replace(/\{\w\}/g, "…"));
-  assert.deepEqual(shapes.sort(), ALL.slice(0, 6).map(([english]) => english.replace(/∠\d|\bt\b/g, "…")).sort());
+  const shapes = Object.entries(words)
+    .filter(([key]) => key.startsWith("statement_"))
+    .map(([, text]) => text.replace(/\{\w\}/g, "…"));
+  assert.deepEqual(
+    shapes.sort(),
+    ALL.slice(0, 6)
+      .map(([english]) => english.replace(/∠\d|\bt\b/g, "…"))
+      .sort(),
+  );
 });

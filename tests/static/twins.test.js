@@ -20,7 +20,11 @@ test("a figure is told in the server's words: its title, its crossings, where it
     const names = JSON.stringify(one.figure.lines);
     assert.equal(title(model), one.title, names);
     assert.deepEqual(parts(model).slice(0, one.crossings.length), one.crossings, names);
-    assert.equal(parts(model).length, one.crossings.length + Object.keys(one.places).length + (Object.keys(model.lines).length > 2 ? 1 : 0), names);
+    assert.equal(
+      parts(model).length,
+      one.crossings.length + Object.keys(one.places).length + (Object.keys(model.lines).length > 2 ? 1 : 0),
+      names,
+    );
     for (const [name, words] of Object.entries(one.places)) assert.equal(place(model, name), words, `${name} ${names}`);
   }
 });
@@ -28,7 +32,8 @@ test("a figure is told in the server's words: its title, its crossings, where it
 test("statements hold in a drawing as arithmetic says", () => {
   for (const { figure, statements } of shared("reach")) {
     const model = readFigure(figure);
-    for (const [statement, held] of statements) assert.equal(holds(model, statement), held, `${statement} ${JSON.stringify(figure.lines)}`);
+    for (const [statement, held] of statements)
+      assert.equal(holds(model, statement), held, `${statement} ${JSON.stringify(figure.lines)}`);
   }
 });
 
@@ -44,7 +49,12 @@ for (const [i, one] of shared("claims").entries()) {
 for (const [i, one] of shared("moved").entries()) {
   test(`${one.task} (${one.route}, ${one.compass}) ${i} moves as the server moves it`, () => {
     const tied = tie(one.start, one.moves);
-    const free = new Map([...tied.free].map(([name, at]) => [name, at.at ? { at: at.at.map((c, k) => c + one.points[name][k]) } : { of: at.of, ...one.along[name] }]));
+    const free = new Map(
+      [...tied.free].map(([name, at]) => [
+        name,
+        at.at ? { at: at.at.map((c, k) => c + one.points[name][k]) } : { of: at.of, ...one.along[name] },
+      ]),
+    );
     const values = replayMoved(tied, free);
     for (const [name, wanted] of Object.entries(one.values)) {
       const value = values.get(name);

@@ -31,9 +31,7 @@ def postgres() -> Iterator[str]:
         import psycopg  # noqa: F401
     except ImportError:
         pytest.skip("psycopg is not installed: PostgreSQL is not tested (pip install 'psycopg[binary]')")
-    homes = sorted(Path("/usr/lib/postgresql").glob("*/bin")) or [
-        Path(p).parent for p in [shutil.which("initdb")] if p
-    ]
+    homes = sorted(Path("/usr/lib/postgresql").glob("*/bin")) or [Path(p).parent for p in [shutil.which("initdb")] if p]
     if not homes:
         pytest.skip("no PostgreSQL server program: PostgreSQL is not tested (apt-get install postgresql)")
     # Short, since the path of a socket may be no longer than about 100 characters; removed below.
@@ -45,9 +43,7 @@ def postgres() -> Iterator[str]:
     port = free_port()
 
     def run(program: str, *arguments: str) -> None:
-        subprocess.run(
-            [*user, str(homes[-1] / program), *arguments], check=True, cwd=folder, stdout=subprocess.DEVNULL
-        )
+        subprocess.run([*user, str(homes[-1] / program), *arguments], check=True, cwd=folder, stdout=subprocess.DEVNULL)
 
     run(
         "initdb",
@@ -62,9 +58,7 @@ def postgres() -> Iterator[str]:
         "UTF8",
         "--locale=C.UTF-8",
     )
-    options = (
-        f"-k {folder} -h 127.0.0.1 -p {port} -c fsync=off -c synchronous_commit=off -c full_page_writes=off"
-    )
+    options = f"-k {folder} -h 127.0.0.1 -p {port} -c fsync=off -c synchronous_commit=off -c full_page_writes=off"
     run(
         "pg_ctl",
         "-D",
@@ -101,11 +95,7 @@ def postgres_url(postgres: str) -> Iterator[str]:
 @pytest.fixture(params=["sqlite", "postgresql"])
 def store(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[Store]:
     """The same tests for both."""
-    url = (
-        f"sqlite:///{tmp_path / 'b.db'}"
-        if request.param == "sqlite"
-        else request.getfixturevalue("postgres_url")
-    )
+    url = f"sqlite:///{tmp_path / 'b.db'}" if request.param == "sqlite" else request.getfixturevalue("postgres_url")
     made = Store(url)
     made.open()
     yield made

@@ -23,9 +23,7 @@ def seat_of(store: Store) -> tuple[str, str]:
 def test_a_reply_is_one_row_however_often_it_comes(store: Store) -> None:
     _, seat = seat_of(store)
     for payload in ({"a": 1}, {"a": 2}):
-        kept = store.write(
-            lambda c, p=payload: replies.put_reply(c, seat, "again-0001", "second", 5, p, WRONG, NOW)
-        )
+        kept = store.write(lambda c, p=payload: replies.put_reply(c, seat, "again-0001", "second", 5, p, WRONG, NOW))
         assert (kept.verdict, kept.attempt) == (WRONG, 1)
     assert store.read(keeping.size)["reply"] == 2
     assert store.read(lambda c: replies.history(c, seat, "second")) == [{"reply": {"a": 1}, "verdict": WRONG}]
@@ -34,9 +32,7 @@ def test_a_reply_is_one_row_however_often_it_comes(store: Store) -> None:
 def test_the_standing_follows_the_replies(store: Store) -> None:
     period, seat = seat_of(store)
     for n, verdict in enumerate([WRONG, WRONG, WRONG, VERDICT, WRONG]):
-        store.write(
-            lambda c, n=n, v=verdict: replies.put_reply(c, seat, f"later-{n:04}", "second", 5, {}, v, NOW + n)
-        )
+        store.write(lambda c, n=n, v=verdict: replies.put_reply(c, seat, f"later-{n:04}", "second", 5, {}, v, NOW + n))
         row = store.read(lambda c: replies.stand_of(c, seat, "second"))
         assert row is not None
         assert row["replies"] == n + 1
@@ -65,9 +61,7 @@ def test_one_id_for_two_seats_is_two_replies(store: Store) -> None:
 def test_the_last_reply_of_each_seat(store: Store) -> None:
     period, seat = seat_of(store)
     for n in range(3):
-        store.write(
-            lambda c, n=n: replies.put_reply(c, seat, f"later-{n:04}", "second", 5, {"n": n}, WRONG, NOW + n)
-        )
+        store.write(lambda c, n=n: replies.put_reply(c, seat, f"later-{n:04}", "second", 5, {"n": n}, WRONG, NOW + n))
     found = store.read(lambda c: replies.last_replies(c, period, "second"))
     assert [(row["payload"], row["attempt"]) for row in found] == [({"n": 2}, 3)]
 
@@ -81,9 +75,7 @@ def test_the_same_reply_from_eight_threads(store: Store) -> None:
 
     def send(k: int) -> None:
         for reply_id in ("shared-0001", f"own-00000{k}"):
-            kept = store.write(
-                lambda c, i=reply_id: replies.put_reply(c, seat, i, "second", 5, {}, WRONG, NOW)
-            )
+            kept = store.write(lambda c, i=reply_id: replies.put_reply(c, seat, i, "second", 5, {}, WRONG, NOW))
             answers.append(kept.attempt)
         store.write(lambda c: replies.put_work(c, seat, "third", k, {}, None, NOW))
 

@@ -17,7 +17,10 @@ MORE = [(rows.PeriodOfTeacher, rows.Period, {"seats": int}), (rows.Seated, rows.
 
 
 def of_table(table: Table) -> dict[str, object]:
-    return {column.name: column.type.python_type | None if column.nullable else column.type.python_type for column in table.columns}
+    return {
+        column.name: column.type.python_type | None if column.nullable else column.type.python_type
+        for column in table.columns
+    }
 
 
 @pytest.mark.parametrize("name", TABLES)

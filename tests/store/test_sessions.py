@@ -73,7 +73,9 @@ def test_a_code_is_one_periods_and_twelve_hours_old_at_most(store: Store) -> Non
 
 def test_a_server_started_twice_before_its_set_up_keeps_both_links_until_one_is_used(store: Store) -> None:
     first, second = (store.write(lambda c: people.put_invite(c, "teacher", NOW, beside=True)) for _ in range(2))
-    assert store.read(lambda c: people.find_invite(c, first, NOW)) and store.read(lambda c: people.find_invite(c, second, NOW))
+    assert store.read(lambda c: people.find_invite(c, first, NOW)) and store.read(
+        lambda c: people.find_invite(c, second, NOW)
+    )
     assert store.write(lambda c: people.use_invite(c, first, "hash", NOW))
     assert store.read(lambda c: people.find_invite(c, second, NOW)) is None
     # A link that a teacher asks for by the command replaces the one before.

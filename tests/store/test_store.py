@@ -275,7 +275,9 @@ def test_a_database_of_before_copies_keeps_its_periods(store: Store) -> None:
         command.downgrade(config, "v0001")
         connection.execute(text("INSERT INTO teacher (id, name, passphrase, made) VALUES ('t', 'teacher', '-', 1)"))
         connection.execute(
-            text("INSERT INTO period (id, teacher_id, title, pack, made, board_nonce) VALUES ('p', 't', 'Old', 'q', 1, 'n')")
+            text(
+                "INSERT INTO period (id, teacher_id, title, pack, made, board_nonce) VALUES ('p', 't', 'Old', 'q', 1, 'n')"
+            )
         )
     migrate.upgrade(store.open())
 

@@ -14,7 +14,14 @@ from typing import Any
 
 from tests.construction.starts import random_start
 
-TASKS = ["copy an angle", "copy a segment", "parallel through a point", "bisect an angle", "bisect a segment", "perpendicular through a point"]
+TASKS = [
+    "copy an angle",
+    "copy a segment",
+    "parallel through a point",
+    "bisect an angle",
+    "bisect a segment",
+    "perpendicular through a point",
+]
 EACH = 25
 
 
@@ -27,7 +34,13 @@ def one_case(task: str, rng: Random, *, right: bool) -> dict[str, Any]:
     start = random_start(task, rng)
     at = {name: complex(*(float(Fraction(c)) for c in place)) for name, place in start["points"].items()}
     answer, off = ANSWERS[task](start, at, rng, 0.0 if right else rng.choice([-1, 1]) * 10 ** rng.uniform(-3, 1.3))
-    return {"task": task, "start": start, "points": {name: pair(z) for name, z in at.items()}, "answer": answer, "off": round(off, 9)}
+    return {
+        "task": task,
+        "start": start,
+        "points": {name: pair(z) for name, z in at.items()},
+        "answer": answer,
+        "off": round(off, 9),
+    }
 
 
 def pair(z: complex) -> list[float]:

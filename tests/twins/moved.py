@@ -20,10 +20,15 @@ from app.construction.start import read_start
 from tests.construction.starts import random_start
 
 ROUTES = [
-    ("copy an angle", "any", "modern"), ("copy a segment", "any", "collapsing"), ("bisect an angle", "any", "collapsing"),
-    ("parallel through a point", "rhombus", "modern"), ("parallel through a point", "corresponding", "modern"),
-    ("parallel through a point", "alternate interior", "collapsing"), ("bisect a segment", "any", "modern"),
-    ("perpendicular through a point", "any", "modern"), ("copy an angle", "any", "collapsing"),
+    ("copy an angle", "any", "modern"),
+    ("copy a segment", "any", "collapsing"),
+    ("bisect an angle", "any", "collapsing"),
+    ("parallel through a point", "rhombus", "modern"),
+    ("parallel through a point", "corresponding", "modern"),
+    ("parallel through a point", "alternate interior", "collapsing"),
+    ("bisect a segment", "any", "modern"),
+    ("perpendicular through a point", "any", "modern"),
+    ("copy an angle", "any", "collapsing"),
 ]
 EACH = 4
 
@@ -47,8 +52,14 @@ def one_case(task: str, route: str, compass: str, rng: Random, *, by_eye: bool) 
         moved = replay(program, FLOATS, nudge=nudge, picks=drawn.picks)
         if not drawn.failed and not moved.failed and clear(drawn) and clear(moved):
             return {
-                "task": task, "route": route, "compass": compass, "start": data, "moves": moves,
-                "points": {name: list(by) for name, by in nudge.points.items()}, "along": along(program, moved), "values": values(moved),
+                "task": task,
+                "route": route,
+                "compass": compass,
+                "start": data,
+                "moves": moves,
+                "points": {name: list(by) for name, by in nudge.points.items()},
+                "along": along(program, moved),
+                "values": values(moved),
             }
 
 

@@ -38,7 +38,9 @@ def sizes_of(l: int, m: int, t: int) -> dict[str, int]:
     found = {}
     for first, line in ((1, l), (5, m)):
         right_above = (t - line) % 180
-        for name, size in zip(range(first, first + 4), (180 - right_above, right_above, right_above, 180 - right_above), strict=True):
+        for name, size in zip(
+            range(first, first + 4), (180 - right_above, right_above, right_above, 180 - right_above), strict=True
+        ):
             found[str(name)] = size
     return found
 

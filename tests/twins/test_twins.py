@@ -44,7 +44,9 @@ def test_an_answer_misses_where_its_definition_says(case: dict[str, Any]) -> Non
     start = read_start(case["task"], case["start"])
     drawing = Drawing(FLOATS, {name: tuple(at) for name, at in case["points"].items()})
     answer = case["answer"]
-    drawing.values["x"] = tuple(answer) if isinstance(answer, list) else Straight(answer["kind"], tuple(answer["p"]), tuple(answer["q"]))
+    drawing.values["x"] = (
+        tuple(answer) if isinstance(answer, list) else Straight(answer["kind"], tuple(answer["p"]), tuple(answer["q"]))
+    )
     if case["task"] == "bisect a segment":
         missed = halving(start, drawing, "x")
     elif case["task"] == "copy a segment":

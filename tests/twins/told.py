@@ -29,7 +29,12 @@ def cases() -> list[dict[str, Any]]:
 
 def drawn(rng: Random) -> dict[str, Any]:
     """Two lines and a transversal as packs have them, up to a flat transversal and a steep pair."""
-    l, t = rng.choice([(rng.randrange(0, 30), rng.randrange(45, 140)), (rng.randrange(75, 105), rng.choice([0, rng.randrange(0, 30)]))])
+    l, t = rng.choice(
+        [
+            (rng.randrange(0, 30), rng.randrange(45, 140)),
+            (rng.randrange(75, 105), rng.choice([0, rng.randrange(0, 30)])),
+        ]
+    )
     return standard(l, (l + rng.choice([0, 0, 5, 12])) % 180, t)
 
 

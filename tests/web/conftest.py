@@ -62,9 +62,7 @@ class Browser:
         return token_of(found.get_data(as_text=True))
 
     def form(self, path: str, **fields: str) -> Any:
-        return self.open(
-            path, "POST", data={"token": self.token(path), **fields}, headers={"Accept": "text/html"}
-        )
+        return self.open(path, "POST", data={"token": self.token(path), **fields}, headers={"Accept": "text/html"})
 
     def json(self, method: str, path: str, body: Any = None, **headers: str) -> Any:
         headers = {"X-Seat-Token": self.token(path), **headers}

@@ -58,9 +58,7 @@ class Http:
 
     def form(self, path: str, at: str = "/", **fields: str) -> int:
         body = urlencode({"token": self.token(at), **fields}).encode()
-        return self.ask(
-            "POST", path, body, Content_Type="application/x-www-form-urlencoded", Accept="text/html"
-        )[0]
+        return self.ask("POST", path, body, Content_Type="application/x-www-form-urlencoded", Accept="text/html")[0]
 
     def json(self, method: str, path: str, body: Any = None, token: str | None = None) -> tuple[int, Any]:
         headers = {"Accept": "application/json"}
@@ -135,10 +133,7 @@ class Running:
     def teacher(self) -> Http:
         teacher = Http(self.port)
         path = self.setup_path()
-        assert (
-            teacher.form(path, at=path, passphrase="four quiet pencils lean", again="four quiet pencils lean")
-            == 303
-        )
+        assert teacher.form(path, at=path, passphrase="four quiet pencils lean", again="four quiet pencils lean") == 303
         return teacher
 
     def period(self, teacher: Http) -> tuple[str, str]:
@@ -158,9 +153,7 @@ class Running:
 
 def events(http: Http, path: str) -> Iterator[tuple[str, Any]]:
     """(event, data) of a live stream, for as long as it is read."""
-    http.connection.request(
-        "GET", path, headers={"Cookie": "; ".join(f"{k}={v}" for k, v in http.cookies.items())}
-    )
+    http.connection.request("GET", path, headers={"Cookie": "; ".join(f"{k}={v}" for k, v in http.cookies.items())})
     answer = http.connection.getresponse()
     if answer.status != 200:
         yield "refused", answer.status

@@ -16,11 +16,31 @@ from app.web.body import read_body, said_of
 from app.web.errors import Refused
 from app.words import Reader, reading
 
-SHAPES = [one for one in vars(bodies).values() if isinstance(one, type) and is_dataclass(one) and one.__module__ == bodies.__name__]
+SHAPES = [
+    one
+    for one in vars(bodies).values()
+    if isinstance(one, type) and is_dataclass(one) and one.__module__ == bodies.__name__
+]
 # One value of each kind that JSON has; a whole number and a fraction are two to us.
 VALUES: dict[str, object] = {"text": "x", "flag": True, "whole": 1, "number": 1.5, "list": [], "object": {}}
-FITS = {"n": "whole", "places": "whole", "on": "flag", "open": "flag", "given": "list", "order": "list", "parts": "list", "reply": "object"}
-OPEN = {("Work", "work"), ("Work", "figure"), ("Staged", "stage"), ("Staged", "to"), ("Own", "figure"), ("Own", "title")}
+FITS = {
+    "n": "whole",
+    "places": "whole",
+    "on": "flag",
+    "open": "flag",
+    "given": "list",
+    "order": "list",
+    "parts": "list",
+    "reply": "object",
+}
+OPEN = {
+    ("Work", "work"),
+    ("Work", "figure"),
+    ("Staged", "stage"),
+    ("Staged", "to"),
+    ("Own", "figure"),
+    ("Own", "title"),
+}
 
 
 def good(shape: type, **other: object) -> dict[str, object]:

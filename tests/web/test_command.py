@@ -128,7 +128,11 @@ def _a_file_in_its_place(folder: Path) -> None:
 
 @pytest.mark.parametrize(("spoil", "word"), [(_newer, "newer"), (_not_a_database, "damaged"), (_short_secret, "damaged"),
                                              (_a_file_in_its_place, "--data")])  # fmt: skip
-@pytest.mark.parametrize("command", [("serve", "--host", "127.0.0.1", "--port", "8998"), ("teacher",), ("erase", "--yes")], ids=["serve", "teacher", "erase"])
+@pytest.mark.parametrize(
+    "command",
+    [("serve", "--host", "127.0.0.1", "--port", "8998"), ("teacher",), ("erase", "--yes")],
+    ids=["serve", "teacher", "erase"],
+)
 def test_data_that_cannot_be_used_are_said_in_one_sentence(
     tmp_path: Path, spoil: Callable[[Path], None], word: str, command: tuple[str, ...]
 ) -> None:

@@ -49,9 +49,9 @@ def test_an_own_example_is_a_task_like_any_other(room: Room) -> None:
         {"statement": "∠3 ≅ ∠6", "reason": "given"},
         {"statement": "l ∥ m", "reason": "alternate-interior-angles-converse"},
     ]
-    verdict = student.post(
-        "/seat/reply", {"id": "own-reply-1", "task": "own-1", "reply": {"rows": rows}}
-    ).json["verdict"]
+    verdict = student.post("/seat/reply", {"id": "own-reply-1", "task": "own-1", "reply": {"rows": rows}}).json[
+        "verdict"
+    ]
     assert verdict["ok"], verdict
     assert room.teacher.get(f"/desk/period/{period}/task/own-1").json["key"]
     assert room.teacher.post(f"/desk/period/{period}/step", {"task": "own-1"}).status_code == 200
@@ -101,10 +101,7 @@ def test_one_period_in_another_order(room: Room) -> None:
 
 def test_the_words_of_the_class(room: Room) -> None:
     period = room.period()
-    assert (
-        room.teacher.post(f"/desk/period/{period}/words", {"house": "uk", "profile": "theorem"}).status_code
-        == 200
-    )
+    assert room.teacher.post(f"/desk/period/{period}/words", {"house": "uk", "profile": "theorem"}).status_code == 200
     shown = room.teacher.get(f"/desk/period/{period}/state").json["period"]
     assert (shown["house"], shown["profile"]) == ("uk", "theorem")
     for wrong in ({"house": "fr"}, {"profile": "axiom"}, {"house": 5}):
@@ -174,7 +171,9 @@ def test_stuck_is_seen_without_anybody_moving(room: Room) -> None:
     student = room.seat(room.open_door(period))
     look = f"/desk/period/{period}/state"
     assert student.get("/seat/state").status_code == 200
-    assert not room.teacher.get(look).json["seats"][0]["begun"], "here, and not begun: that is neither stuck nor working"
+    assert not room.teacher.get(look).json["seats"][0]["begun"], (
+        "here, and not begun: that is neither stuck nor working"
+    )
     student.post("/seat/here", {"task": "first"})
     student.put("/seat/work/first", {"n": 1, "work": {}})
     state = room.teacher.get(look).json

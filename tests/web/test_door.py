@@ -232,9 +232,7 @@ def test_a_set_up_link_works_once(make_app: Callable[..., Flask]) -> None:
     assert Browser(app).form(path, passphrase=PASSPHRASE + "2", again=PASSPHRASE + "2").status_code == 410
 
 
-def test_a_sign_in_that_is_guessed_at(
-    make_app: Callable[..., Flask], monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_a_sign_in_that_is_guessed_at(make_app: Callable[..., Flask], monkeypatch: pytest.MonkeyPatch) -> None:
     app = make_app(LIMITS=True)
     teacher = set_up(app)
     teacher.form("/desk/signout")
@@ -245,9 +243,7 @@ def test_a_sign_in_that_is_guessed_at(
 
     def guess(passphrase: str) -> int:
         form = {"token": token, "passphrase": passphrase}
-        return int(
-            guesser.open("/desk/signin", "POST", data=form, headers={"Accept": "text/html"}).status_code
-        )
+        return int(guesser.open("/desk/signin", "POST", data=form, headers={"Accept": "text/html"}).status_code)
 
     statuses = [guess(f"guess {n}") for n in range(140)]
     assert statuses[:9] == [422] * 9 and set(statuses[10:]) == {429}
@@ -307,9 +303,7 @@ def test_two_teachers_sign_in_by_name_or_by_passphrase(room: Room) -> None:
     assert mine not in second.page("/desk/").get_data(as_text=True)
     assert browser.form("/desk/signin", passphrase="nobody's long passphrase").status_code == 422
     assert browser.form("/desk/signin", name="second", passphrase=PASSPHRASE).status_code == 422
-    assert (
-        browser.form("/desk/signin", name="second", passphrase="another long passphrase").status_code == 303
-    )
+    assert browser.form("/desk/signin", name="second", passphrase="another long passphrase").status_code == 303
 
 
 def test_the_desk_closes_after_an_hour_of_rest(room: Room) -> None:
@@ -372,7 +366,10 @@ def test_the_guesses_of_one_browser_are_its_own(make_app: Callable[..., Flask]) 
     code = room.open_door(room.period())
     guesser = room.browser()
     token = guesser.token("/")
-    answers = [guesser.open("/enter", "POST", data={"token": token, "code": codes.code_from(n)}).status_code for n in range(1520)]
+    answers = [
+        guesser.open("/enter", "POST", data={"token": token, "code": codes.code_from(n)}).status_code
+        for n in range(1520)
+    ]
     assert set(answers[31:]) == {429}
     assert guesser.open("/enter", "POST", data={"token": token, "code": code}).status_code == 429
     for number in range(1, 6):
@@ -404,7 +401,9 @@ def test_a_browser_takes_a_few_seats_and_names_in_use_cost_it_none(make_app: Cal
     assert take(13) == 303
 
 
-def test_a_page_of_the_door_makes_no_browser_a_teachers(make_app: Callable[..., Flask], monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_page_of_the_door_makes_no_browser_a_teachers(
+    make_app: Callable[..., Flask], monkeypatch: pytest.MonkeyPatch
+) -> None:
     """What lifts the bound on guesses is a sign-in, and nothing that a stranger can fetch."""
     app = make_app(LIMITS=True)
     room = Room(app, app.config["CLOCK"], set_up(app))
@@ -432,7 +431,9 @@ def test_a_passphrase_is_weighed_for_nobody_without_a_link(room: Room, monkeypat
         assert stranger.open(f"/desk/setup/{link}", "POST", data=sent).status_code == 410
 
 
-def test_a_guess_that_is_refused_looks_nothing_up(make_app: Callable[..., Flask], monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_guess_that_is_refused_looks_nothing_up(
+    make_app: Callable[..., Flask], monkeypatch: pytest.MonkeyPatch
+) -> None:
     """Where the line of strangers is full: no hash, no database, and the name that was typed still has its field."""
     app = make_app(LIMITS=True)
     set_up(app)
@@ -441,6 +442,7 @@ def test_a_guess_that_is_refused_looks_nothing_up(make_app: Callable[..., Flask]
     for _ in range(3):
         passphrases._waiting.add("203.0.113.9")
     try:
+
         def asked(*_: Any) -> None:
             raise AssertionError("looked up")
 
@@ -448,13 +450,19 @@ def test_a_guess_that_is_refused_looks_nothing_up(make_app: Callable[..., Flask]
         monkeypatch.setattr(passphrases, "right", asked)
         sent = {"token": token, "passphrase": "a guess of somebody", "name": "second"}
         told = stranger.open("/desk/signin", "POST", data=sent, headers={"Accept": "text/html"})
-        assert told.status_code == 429 and int(told.headers["Retry-After"]) and 'name="name"' in told.get_data(as_text=True)
+        assert (
+            told.status_code == 429
+            and int(told.headers["Retry-After"])
+            and 'name="name"' in told.get_data(as_text=True)
+        )
     finally:
         for _ in range(3):
             passphrases._waiting.leave("203.0.113.9")
 
 
-def test_a_teachers_browser_is_known_for_half_a_year(make_app: Callable[..., Flask], monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_teachers_browser_is_known_for_half_a_year(
+    make_app: Callable[..., Flask], monkeypatch: pytest.MonkeyPatch
+) -> None:
     """Longer than the visit in which the sign-in was, and no longer than that."""
     app = make_app(LIMITS=True)
     room = Room(app, app.config["CLOCK"], set_up(app))

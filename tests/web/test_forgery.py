@@ -62,17 +62,11 @@ def test_a_token_is_good_for_its_own_browser_only(room: Room) -> None:
 def test_a_desk_token_is_bound_to_its_session(room: Room) -> None:
     token = room.teacher.token("/desk/")
     assert (
-        room.teacher.open(
-            "/desk/period", "POST", json={"pack": "small"}, headers={"X-Seat-Token": token}
-        ).status_code
+        room.teacher.open("/desk/period", "POST", json={"pack": "small"}, headers={"X-Seat-Token": token}).status_code
         == 200
     )
-    visitor = token_of(
-        room.teacher.page("/").get_data(as_text=True)
-    )  # a page of the door, in the same browser
-    refused = room.teacher.open(
-        "/desk/period", "POST", json={"pack": "small"}, headers={"X-Seat-Token": visitor}
-    )
+    visitor = token_of(room.teacher.page("/").get_data(as_text=True))  # a page of the door, in the same browser
+    refused = room.teacher.open("/desk/period", "POST", json={"pack": "small"}, headers={"X-Seat-Token": visitor})
     assert refused.status_code == 403
 
 

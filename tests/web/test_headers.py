@@ -83,10 +83,7 @@ def test_static_files_are_packed_and_kept(room: Room) -> None:
     packed = browser.get(path, **{"Accept-Encoding": "br, gzip"})
     assert packed.headers["Content-Encoding"] == "br"
     assert "immutable" in packed.headers["Cache-Control"]
-    assert (
-        browser.get(path, **{"If-None-Match": packed.headers["ETag"], "Accept-Encoding": "br"}).status_code
-        == 304
-    )
+    assert browser.get(path, **{"If-None-Match": packed.headers["ETag"], "Accept-Encoding": "br"}).status_code == 304
     plain = browser.get("/static/css/base.css")
     assert plain.headers["Cache-Control"] == "no-cache" and "Content-Encoding" not in plain.headers
     for bad in (

@@ -233,7 +233,9 @@ def test_the_whole_line_is_bounded_and_the_largest_crowd_makes_room(heavy: Heavy
     assert len([one for one in (*heavy.waiting, *heavy.working) if not one.why]) == FROM_ALL
 
 
-def test_a_question_that_nobody_comes_back_for_is_given_up(heavy: Heavy, stuck: Stuck, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_question_that_nobody_comes_back_for_is_given_up(
+    heavy: Heavy, stuck: Stuck, monkeypatch: pytest.MonkeyPatch
+) -> None:
     gone, waits = (heavy.ask(Asker(SCHOOL, name, HOUR), *FOLLOWS, name) for name in ("gone", "waits"))
     _until(lambda: heavy.working == [gone])
     holding = threading.Thread(target=lambda: heavy.stay(waits, 100))
@@ -248,7 +250,9 @@ def test_a_question_that_nobody_comes_back_for_is_given_up(heavy: Heavy, stuck: 
     assert heavy.has_room(Asker(SCHOOL)) and (late.why == "late" or late in heavy.working)
 
 
-def test_an_answer_that_nobody_fetches_is_forgotten(heavy: Heavy, stuck: Stuck, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_an_answer_that_nobody_fetches_is_forgotten(
+    heavy: Heavy, stuck: Stuck, monkeypatch: pytest.MonkeyPatch
+) -> None:
     question = heavy.ask(Asker(SCHOOL), *FOLLOWS, "asked")
     stuck.nods.release()
     assert heavy.stay(question, 30) and heavy.find(question.id) is question
@@ -256,7 +260,9 @@ def test_an_answer_that_nobody_fetches_is_forgotten(heavy: Heavy, stuck: Stuck, 
     _until(lambda: heavy.has_room(Asker(SCHOOL)) and heavy.find(question.id) is None)
 
 
-def test_who_has_waited_too_long_is_told_so_and_gives_the_place_back(heavy: Heavy, stuck: Stuck, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_who_has_waited_too_long_is_told_so_and_gives_the_place_back(
+    heavy: Heavy, stuck: Stuck, monkeypatch: pytest.MonkeyPatch
+) -> None:
     monkeypatch.setattr(line, "WAIT", 0.05)
     question = heavy.ask(Asker(SCHOOL), *FOLLOWS, "late")
     with pytest.raises(Busy) as refused:
@@ -284,13 +290,17 @@ def test_only_what_may_take_long_goes_there() -> None:
 # ── by HTTP ──
 @pytest.fixture
 def app(tmp_path: Path, heavy: Heavy) -> Iterator[Flask]:
-    made = create_app({"TESTING": True, "LIMITS": True, "DATA_DIR": str(tmp_path / "data"), "PACKS_DIR": str(tmp_path / "packs")})
+    made = create_app(
+        {"TESTING": True, "LIMITS": True, "DATA_DIR": str(tmp_path / "data"), "PACKS_DIR": str(tmp_path / "packs")}
+    )
     made.extensions["eight_angles"].__dict__["heavy"] = heavy
     yield made
     made.extensions["eight_angles"].close()
 
 
-def test_an_answer_that_takes_long_is_fetched_where_it_will_be(app: Flask, stuck: Stuck, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_an_answer_that_takes_long_is_fetched_where_it_will_be(
+    app: Flask, stuck: Stuck, monkeypatch: pytest.MonkeyPatch
+) -> None:
     monkeypatch.setattr(line, "HOLD", 0.01)
     monkeypatch.setattr(Heavy.stay, "__defaults__", (0.01,))
     browser = app.test_client()
@@ -312,7 +322,9 @@ def test_an_answer_that_takes_long_is_fetched_where_it_will_be(app: Flask, stuck
 
 
 @pytest.mark.parametrize(("why", "status"), [("busy", 429), ("late", 503), ("newer", 409)])
-def test_the_sender_is_told_when_to_come_again(app: Flask, heavy: Heavy, monkeypatch: pytest.MonkeyPatch, why: str, status: int) -> None:
+def test_the_sender_is_told_when_to_come_again(
+    app: Flask, heavy: Heavy, monkeypatch: pytest.MonkeyPatch, why: str, status: int
+) -> None:
     def busy(*_: Any, **__: Any) -> Question:
         raise Busy(why)
 
@@ -338,8 +350,15 @@ def test_a_question_without_room_is_refused_before_its_body_is_read(app: Flask, 
         heavy.ask(Asker("192.0.2.7"), *FOLLOWS, n)
 
     def ask(length: int, cookie: str = "") -> int:
-        environ = app.test_request_context("/api/reasoning/follows", method="POST", headers={"Cookie": cookie}).request.environ
-        environ |= {"CONTENT_LENGTH": str(length), "wsgi.input": Untouched(), "REMOTE_ADDR": "192.0.2.7", "HTTP_HOST": "localhost"}
+        environ = app.test_request_context(
+            "/api/reasoning/follows", method="POST", headers={"Cookie": cookie}
+        ).request.environ
+        environ |= {
+            "CONTENT_LENGTH": str(length),
+            "wsgi.input": Untouched(),
+            "REMOTE_ADDR": "192.0.2.7",
+            "HTTP_HOST": "localhost",
+        }
         told: list[str] = []
         b"".join(app.wsgi_app(environ, lambda status, headers: told.append(status)))
         return int(told[0].split()[0])

@@ -235,7 +235,9 @@ def test_there_are_never_more_places_made_than_seat_numbers(make_app: Any) -> No
         assert room.teacher.get(f"{desk}/state").json["full"] == {"at": places, "more": more}
 
 
-def test_two_who_come_at_the_same_moment_dont_share_the_last_place(make_app: Any, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_two_who_come_at_the_same_moment_dont_share_the_last_place(
+    make_app: Any, monkeypatch: pytest.MonkeyPatch
+) -> None:
     room = limited(make_app)
     period = room.period()
     code = room.open_door(period)
@@ -248,7 +250,9 @@ def test_two_who_come_at_the_same_moment_dont_share_the_last_place(make_app: Any
     assert [one["name"] for one in room.teacher.get(f"/desk/period/{period}/state").json["seats"]] == ["2"]
 
 
-def test_two_who_ask_for_one_name_at_the_same_moment_get_one_seat(make_app: Any, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_two_who_ask_for_one_name_at_the_same_moment_get_one_seat(
+    make_app: Any, monkeypatch: pytest.MonkeyPatch
+) -> None:
     room = limited(make_app)
     period = room.period()
     code = room.open_door(period)
@@ -258,7 +262,9 @@ def test_two_who_ask_for_one_name_at_the_same_moment_get_one_seat(make_app: Any,
     assert first.form("/enter/name", typed="ADA").status_code == 422 and told == [303]
 
 
-def test_one_browser_that_asks_at_the_same_moment_gets_no_seat_too_many(make_app: Any, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_one_browser_that_asks_at_the_same_moment_gets_no_seat_too_many(
+    make_app: Any, monkeypatch: pytest.MonkeyPatch
+) -> None:
     room = limited(make_app)
     period = room.period()
     code = room.open_door(period)
@@ -370,7 +376,10 @@ def test_a_lesson_of_the_teachers_own_stays_on_the_stage(room: Room) -> None:
     period = room.period()
     room.seat(room.open_door(period))
     desk = f"/desk/period/{period}"
-    stage = {"kind": "figure", "figure": {"lines": {"l": {"direction": 30, "through": [0, 0]}}, "meets": {}, "angles": {}}}
+    stage = {
+        "kind": "figure",
+        "figure": {"lines": {"l": {"direction": 30, "through": [0, 0]}}, "meets": {}, "angles": {}},
+    }
     room.teacher.post(f"{desk}/stage", {"stage": stage, "to": ["board"]})
     sid = room.teacher.get(f"{desk}/state").json["seats"][0]["sid"]
     room.teacher.post(f"{desk}/seat/{sid}/erase")
@@ -383,7 +392,9 @@ def test_a_fault_of_the_database_tells_no_students_text(room: Room, caplog: pyte
 
     with caplog.at_level(logging.ERROR), pytest.raises(Exception) as caught:
         room.server.store.write(
-            lambda c: c.execute(text("INSERT INTO seat (id, name) VALUES (:id, :name)"), {"id": "s", "name": "Planted Name"})
+            lambda c: c.execute(
+                text("INSERT INTO seat (id, name) VALUES (:id, :name)"), {"id": "s", "name": "Planted Name"}
+            )
         )
     assert "Planted Name" not in str(caught.value) and "Planted Name" not in caplog.text
 
@@ -400,7 +411,7 @@ def test_links_end_when_they_should(room: Room) -> None:
     assert room.browser().page(f"/{link}").status_code == 410
 
     board = room.teacher.get(f"{desk}/state").json["period"]["board"]
-    path = board[board.index("/board/"):].rstrip("/")
+    path = board[board.index("/board/") :].rstrip("/")
     assert room.browser().get(f"{path}/state").status_code == 200
     room.teacher.post(f"{desk}/end")
     assert room.browser().get(f"{path}/state").status_code == 410
@@ -417,7 +428,9 @@ def test_the_cookie_of_a_seat_that_is_gone_is_cleared(room: Room) -> None:
     assert student.page("/seat/").status_code == 200
     sid = room.teacher.get(f"{desk}/state").json["seats"][0]["sid"]
     room.teacher.post(f"{desk}/seat/{sid}/remove")
-    assert student.get("/seat/state").status_code == 401 and student.client.get_cookie("ea-seat"), "a tab that only asks for news"
+    assert student.get("/seat/state").status_code == 401 and student.client.get_cookie("ea-seat"), (
+        "a tab that only asks for news"
+    )
     assert student.page("/seat/").headers["Location"] == "/"
     assert student.client.get_cookie("ea-seat") is None
 
@@ -451,8 +464,27 @@ def test_the_stream_of_an_idle_desk_ends_after_an_hour(room: Room) -> None:
 
 
 # ── names ──
-OWN = ["localhost", "localhost:8000", "127.0.0.1:8000", "192.168.1.20", "10.20.30.40:8000", "[::1]:8000", "[fe80::1%25en0]:8000", "", "LOCALHOST."]
-STRANGE = ["rebound.example", "rebound.example:8000", "localhost.rebound.example", "127.0.0.1.rebound.example", "1", "0x7f.1", "a b", "école.example"]
+OWN = [
+    "localhost",
+    "localhost:8000",
+    "127.0.0.1:8000",
+    "192.168.1.20",
+    "10.20.30.40:8000",
+    "[::1]:8000",
+    "[fe80::1%25en0]:8000",
+    "",
+    "LOCALHOST.",
+]
+STRANGE = [
+    "rebound.example",
+    "rebound.example:8000",
+    "localhost.rebound.example",
+    "127.0.0.1.rebound.example",
+    "1",
+    "0x7f.1",
+    "a b",
+    "école.example",
+]
 
 
 @pytest.mark.parametrize("host", OWN)
@@ -472,13 +504,33 @@ def test_its_own_name_is_known_with_the_domains_of_its_network(tmp_path: Path, m
     """RFC 6762 (local), RFC 8375 (home.arpa), and what the network told; nobody else's name under any of them."""
     monkeypatch.setattr("socket.gethostname", lambda: "Lehrer-PC")
     told = tmp_path / "resolv.conf"
-    told.write_text("# by DHCP\nnameserver 192.0.2.1\nsearch fritz.box School.example.\noptions edns0\n\n", encoding="utf-8")
+    told.write_text(
+        "# by DHCP\nnameserver 192.0.2.1\nsearch fritz.box School.example.\noptions edns0\n\n", encoding="utf-8"
+    )
     names = own_names(domains=own_domains(told))
-    for host in ("lehrer-pc.local", "LEHRER-PC.home.arpa:8000", "lehrer-pc.internal", "lehrer-pc.lan.", "lehrer-pc.fritz.box", "lehrer-pc.school.example"):
+    for host in (
+        "lehrer-pc.local",
+        "LEHRER-PC.home.arpa:8000",
+        "lehrer-pc.internal",
+        "lehrer-pc.lan.",
+        "lehrer-pc.fritz.box",
+        "lehrer-pc.school.example",
+    ):
         assert known_host(host, names), host
-    for host in ("other.local", "lehrer-pc.evil.local", "fritz.box", "other.fritz.box", "local", "home.arpa", "lehrer-pc.example", "x.internal"):
+    for host in (
+        "other.local",
+        "lehrer-pc.evil.local",
+        "fritz.box",
+        "other.fritz.box",
+        "local",
+        "home.arpa",
+        "lehrer-pc.example",
+        "x.internal",
+    ):
         assert not known_host(host, names), host
-    assert not known_host("lehrer-pc.fritz.box", own_names(domains=())), "a domain that can be bought, unless the network says it is its own"
+    assert not known_host("lehrer-pc.fritz.box", own_names(domains=())), (
+        "a domain that can be bought, unless the network says it is its own"
+    )
     assert own_domains(tmp_path / "none") <= own_domains(told)
 
 
@@ -502,7 +554,9 @@ def test_forwarded_addresses_are_believed_from_near_by_only(make_app: Any) -> No
         app.test_client().get("/", headers={"X-Forwarded-For": "198.51.100.1"}, environ_base={"REMOTE_ADDR": peer})
     assert seen == ["198.51.100.1", "198.51.100.1", "203.0.113.9"]
     # A proxy that comes by IPv4 through a socket of IPv6 is the same proxy.
-    app.test_client().get("/", headers={"X-Forwarded-For": "198.51.100.1"}, environ_base={"REMOTE_ADDR": "::ffff:127.0.0.1"})
+    app.test_client().get(
+        "/", headers={"X-Forwarded-For": "198.51.100.1"}, environ_base={"REMOTE_ADDR": "::ffff:127.0.0.1"}
+    )
     app.test_client().get("/", environ_base={"REMOTE_ADDR": "::ffff:203.0.113.9"})
     assert seen[3:] == ["198.51.100.1", "203.0.113.9"]
     assert near("::1") and near("192.168.0.4") and not near("8.8.4.4") and not near("nonsense")

@@ -43,11 +43,7 @@ def json_routes(app: Flask) -> list[tuple[Any, str]]:
     """Addresses that take JSON: not the plain forms, and not those that end the test's own session."""
     ends = ("/delete", "/erase", "/remove", "/end", "/leave", "/signout", "/revoke")
     forms = ("/enter", "/seat/return", "/desk/sign", "/desk/setup")
-    return [
-        (r, m)
-        for r, m in rules(app)
-        if m != "GET" and not r.rule.endswith(ends) and not r.rule.startswith(forms)
-    ]
+    return [(r, m) for r, m in rules(app) if m != "GET" and not r.rule.endswith(ends) and not r.rule.startswith(forms)]
 
 
 def send(cast: Cast, rule: Any, method: str, body: bytes, **headers: str) -> Any:

@@ -41,18 +41,21 @@ def test_a_seat_and_the_board_speak_the_periods_language_and_the_desk_its_own(ro
     assert lang_of(student.page("/seat/")) == "es"
     assert student.get("/seat/state").json["period"]["title"] == "Third hour"
     board = room.teacher.get(f"/desk/period/{period}/state").json["period"]["board"]
-    assert lang_of(room.browser().page(board[board.index("/board/"):])) == "es"
+    assert lang_of(room.browser().page(board[board.index("/board/") :])) == "es"
     assert lang_of(room.teacher.page(f"/desk/period/{period}/")) == "en"
     # Asked by its page, in the page's language: what refuses a student is said so too.
     assert student.get("/seat/task/none").json["error"]["message"] == "Esa actividad no existe en esta clase."
 
 
-@pytest.mark.parametrize(("house", "chosen"), [
-    ("us", "es"), ("es", "en"), ("es-collateral", "es"),
-])
-def test_a_student_may_choose_another_language_than_the_class_has(
-    room: Room, house: str, chosen: str
-) -> None:
+@pytest.mark.parametrize(
+    ("house", "chosen"),
+    [
+        ("us", "es"),
+        ("es", "en"),
+        ("es-collateral", "es"),
+    ],
+)
+def test_a_student_may_choose_another_language_than_the_class_has(room: Room, house: str, chosen: str) -> None:
     period = room.period()
     room.teacher.post(f"/desk/period/{period}/words", {"house": house})
     code = room.open_door(period)
@@ -70,7 +73,12 @@ def test_a_student_may_choose_another_language_than_the_class_has(
 def test_the_switch_stands_on_each_page_named_in_the_other_language(room: Room) -> None:
     period = room.period()
     student = room.seat(room.open_door(period))
-    pages = [room.browser().page("/"), room.browser().page("/alone"), student.page("/seat/"), room.teacher.page("/desk/")]
+    pages = [
+        room.browser().page("/"),
+        room.browser().page("/alone"),
+        student.page("/seat/"),
+        room.teacher.page("/desk/"),
+    ]
     for page in pages:
         text = page.get_data(as_text=True)
         assert re.search(r'<button [^>]*name="language" value="es" lang="es">Español</button>', text)
@@ -78,7 +86,9 @@ def test_the_switch_stands_on_each_page_named_in_the_other_language(room: Room) 
     assert 'lang="en">English</button>' in room.browser().open("/", headers=SPANISH).get_data(as_text=True)
 
 
-@pytest.mark.parametrize("back", ["//elsewhere.example/", "https://elsewhere.example/", "/\\elsewhere.example", "", "/a\r\nX: y"])
+@pytest.mark.parametrize(
+    "back", ["//elsewhere.example/", "https://elsewhere.example/", "/\\elsewhere.example", "", "/a\r\nX: y"]
+)
 def test_the_switch_leads_to_no_other_server(room: Room, back: str) -> None:
     assert room.browser().form("/language", language="es", back=back).headers["Location"] == "/"
 
@@ -107,7 +117,9 @@ def test_a_spanish_desk_opens_periods_in_spanish(room: Room) -> None:
 def test_the_calculators_answer_in_the_language_that_the_page_asks_in(room: Room) -> None:
     body = {"figure": {"lines": {}}}
     browser = room.browser()
-    said = [browser.open("/api/figure/words", "POST", json=body, headers={"Accept-Language": tag}).json["error"]["message"]
-            for tag in ("en", "es", "en")]
+    said = [
+        browser.open("/api/figure/words", "POST", json=body, headers={"Accept-Language": tag}).json["error"]["message"]
+        for tag in ("en", "es", "en")
+    ]
     assert said[0] == said[2] == "This figure has no line; give at least one."
     assert said[1] == "Esta figura no tiene ninguna recta; da al menos una."

@@ -17,7 +17,9 @@ HEAVY = {"pydantic", "sympy", "shapely", "mpmath", "app.sheets", "app.lessons.lo
 
 def rules(app: Flask) -> set[tuple[str, str, tuple[str, ...]]]:
     return {
-        (rule.rule, rule.endpoint, tuple(sorted(rule.methods or ()))) for rule in app.url_map.iter_rules() if rule.endpoint != "static"
+        (rule.rule, rule.endpoint, tuple(sorted(rule.methods or ())))
+        for rule in app.url_map.iter_rules()
+        if rule.endpoint != "static"
     }
 
 
@@ -39,7 +41,11 @@ def test_late_pages_answer(room: Room) -> None:
 def test_the_start_loads_only_what_the_first_page_needs(tmp_path: Path) -> None:
     told = "import sys; from app import create_app; create_app({'DATA_DIR': sys.argv[1]}); print(*sys.modules)"
     loaded = subprocess.run(
-        [sys.executable, "-c", told, str(tmp_path)], capture_output=True, text=True, check=True, cwd=Path(__file__).parents[2]
+        [sys.executable, "-c", told, str(tmp_path)],
+        capture_output=True,
+        text=True,
+        check=True,
+        cwd=Path(__file__).parents[2],
     ).stdout.split()
     assert "app.web.door" in loaded
     assert not HEAVY & set(loaded)

@@ -51,9 +51,7 @@ def test_a_reply_that_cannot_be_used_is_not_kept(room: Room) -> None:
     assert refused.json["error"]["where"] == "reply.answer"
     assert student.get("/seat/task/first").json["replies"] == 0
     # The same id may be used for the mended reply: nothing was stored under it.
-    assert student.post("/seat/reply", {"id": "reply-0001", "task": "first", "reply": {"answer": 1}}).json[
-        "stored"
-    ]
+    assert student.post("/seat/reply", {"id": "reply-0001", "task": "first", "reply": {"answer": 1}}).json["stored"]
 
 
 def test_the_newest_work_wins(room: Room) -> None:
@@ -65,9 +63,7 @@ def test_the_newest_work_wins(room: Room) -> None:
 
     saved = student.get("/seat/task/first").json["saved"]
     assert saved == {"n": 5, "work": {"a": 1}, "figure": figure}
-    bad = student.put(
-        "/seat/work/first", {"n": 6, "work": {}, "figure": {"lines": {"l": {"direction": "x"}}}}
-    )
+    bad = student.put("/seat/work/first", {"n": 6, "work": {}, "figure": {"lines": {"l": {"direction": "x"}}}})
     assert bad.status_code == 422 and bad.json["error"]["where"]
 
 
@@ -105,9 +101,7 @@ def test_an_exit_task_takes_one_reply_until_it_is_opened_again(room: Room) -> No
     assert not student.get("/seat/task/last").json["open"]
     second = {"id": "exit-rep-2", "task": "last", "reply": {"answer": 1}}
     assert student.post("/seat/reply", second).status_code == 409
-    assert (
-        student.post("/seat/reply", first).status_code == 200
-    )  # acknowledged again, for a page that missed it
+    assert student.post("/seat/reply", first).status_code == 200  # acknowledged again, for a page that missed it
 
     sid = room.teacher.get(f"/desk/period/{period}/state").json["seats"][0]["sid"]
     assert room.teacher.post(f"/desk/period/{period}/seat/{sid}/reopen", {"task": "last"}).status_code == 200
@@ -118,19 +112,13 @@ def test_alone_with_a_pack(room: Room) -> None:
     browser = room.browser()
     state = browser.get("/alone/small/state").json
     assert state["role"] == "alone" and state["period"] is None
-    assert browser.post(
-        "/alone/small/reply", {"id": "alone-rep1", "task": "first", "reply": {"answer": 1}}
-    ).json["stored"]
-    done = {
-        t["id"]: t["done"]
-        for p in browser.get("/alone/small/state").json["pack"]["parts"]
-        for t in p["tasks"]
-    }
+    assert browser.post("/alone/small/reply", {"id": "alone-rep1", "task": "first", "reply": {"answer": 1}}).json[
+        "stored"
+    ]
+    done = {t["id"]: t["done"] for p in browser.get("/alone/small/state").json["pack"]["parts"] for t in p["tasks"]}
 
     assert done["first"] and not done["second"]
-    assert (
-        room.browser().get("/alone/small/task/first").json["replies"] == 0
-    )  # another browser, another person
+    assert room.browser().get("/alone/small/task/first").json["replies"] == 0  # another browser, another person
     assert browser.get("/alone/no-such-pack/state").status_code == 404
 
 
@@ -147,9 +135,7 @@ def test_a_preview_goes_through_the_parts_as_the_teacher_has_arranged_them(room:
 def test_a_preview_judges_and_keeps_nothing(room: Room) -> None:
     base = "/desk/pack/small/preview"
     before = room.server.store.read(_sizes)
-    verdict = room.teacher.post(
-        f"{base}/reply", {"id": "preview-r1", "task": "first", "reply": {"answer": 1}}
-    ).json
+    verdict = room.teacher.post(f"{base}/reply", {"id": "preview-r1", "task": "first", "reply": {"answer": 1}}).json
 
     assert verdict["verdict"]["ok"] and not verdict["stored"]
     assert room.server.store.read(_sizes) == before

@@ -35,10 +35,15 @@ GOOD: list[tuple[str, dict[str, Any]]] = [
     ("/api/figure/picture", {"figure": FIGURE, "theme": "board"}),
     ("/api/reasoning/follows", {"figure": FIGURE, "given": ["∠3 ≅ ∠6"], "claim": "l ∥ m"}),
     ("/api/reasoning/prove", {"figure": FIGURE, "given": ["∠3 ≅ ∠6"], "goal": "∠1 ≅ ∠5"}),
-    ("/api/reasoning/check", {
-        "figure": FIGURE, "given": ["∠3 ≅ ∠6"], "goal": "l ∥ m",
-        "rows": [{"statement": "∠3 ≅ ∠6", "reason": "given"}, {"statement": "l ∥ m", "reason": "vertical-angles"}],
-    }),
+    (
+        "/api/reasoning/check",
+        {
+            "figure": FIGURE,
+            "given": ["∠3 ≅ ∠6"],
+            "goal": "l ∥ m",
+            "rows": [{"statement": "∠3 ≅ ∠6", "reason": "given"}, {"statement": "l ∥ m", "reason": "vertical-angles"}],
+        },
+    ),
 ]
 ODD: list[tuple[str, bytes]] = [
     ("/api/figure/pairs", b""),
@@ -83,9 +88,7 @@ def test_answers_are_those_of_the_long_way(
 
 
 @pytest.mark.parametrize("path,data", ODD, ids=[str(n) for n in range(len(ODD))])
-def test_what_is_no_answer_takes_the_long_way(
-    both: tuple[FlaskClient, FlaskClient], path: str, data: bytes
-) -> None:
+def test_what_is_no_answer_takes_the_long_way(both: tuple[FlaskClient, FlaskClient], path: str, data: bytes) -> None:
     one, other = (told(client, path, data) for client in both)
     assert one == other
     assert one[0] in (413, 422)

@@ -24,7 +24,9 @@ OLD = json.loads(
     """{"ok":false,"done":false,"code":"misnamed","text":"4 of 5 pairs are named right. \\u22203 and \\u22206 share transversal t,
  both are inside, on opposite sides. For corresponding angles they would have to be one inside and one outside, on the
  same side.","parts":[{"field":"3,6","ok":false,"text":"\\u22203 and \\u22206 share transversal t, both are inside."}],
- "score":0.8,"skills":{"name-pairs":false},"misconception":"wrong-pair-name","figure":null,"marks":null,"more":{}}""".replace("\n", "")
+ "score":0.8,"skills":{"name-pairs":false},"misconception":"wrong-pair-name","figure":null,"marks":null,"more":{}}""".replace(
+        "\n", ""
+    )
 )
 
 
@@ -77,14 +79,20 @@ def test_what_was_kept_as_sentences_is_shown_as_it_was_kept(shipped: Room) -> No
     seat = shipped.seat(shipped.open_door(period), number="3")
     hand_in(seat)
     # Put back into the rows what the earlier program wrote there.
-    shipped.server.store.write(lambda c: c.execute(
-        text("UPDATE reply SET verdict = :v WHERE id = 'reply-read-again' AND seat_id IN (SELECT id FROM seat WHERE period_id = :p)"),
-        {"v": replies.pack_json(OLD), "p": period},
-    ))
-    shipped.server.store.write(lambda c: c.execute(
-        text("UPDATE standing SET text = :t WHERE seat_id IN (SELECT id FROM seat WHERE period_id = :p)"),
-        {"t": OLD["text"], "p": period},
-    ))
+    shipped.server.store.write(
+        lambda c: c.execute(
+            text(
+                "UPDATE reply SET verdict = :v WHERE id = 'reply-read-again' AND seat_id IN (SELECT id FROM seat WHERE period_id = :p)"
+            ),
+            {"v": replies.pack_json(OLD), "p": period},
+        )
+    )
+    shipped.server.store.write(
+        lambda c: c.execute(
+            text("UPDATE standing SET text = :t WHERE seat_id IN (SELECT id FROM seat WHERE period_id = :p)"),
+            {"t": OLD["text"], "p": period},
+        )
+    )
     assert last(seat) == OLD
     seat.form("/language", language="es", back="/seat/")
     assert last(seat) == OLD

@@ -71,9 +71,9 @@ def test_no_key_reaches_a_seat(shipped: Room, name: str) -> None:
             for secret in (question.get("why"), task.notes):
                 if secret:
                     assert secret not in list(strings(shown)) and secret not in state, task.id
-            assert not {"answer", "expect", "notes", "possible"} & (
-                set(shown) | set(shown.get("question") or {})
-            ), task.id
+            assert not {"answer", "expect", "notes", "possible"} & (set(shown) | set(shown.get("question") or {})), (
+                task.id
+            )
 
 
 def test_an_exit_ticket_gets_no_help(shipped: Room) -> None:
@@ -95,8 +95,10 @@ def test_an_unknown_question_is_refused_in_one_way(shipped: Room) -> None:
     alone = shipped.browser()
     seen = {
         task.kind: (found.name, task.id)
-        for found in find_packs(PACKS) if found.pack
-        for part in found.pack.parts if part.purpose != "exit"
+        for found in find_packs(PACKS)
+        if found.pack
+        for part in found.pack.parts
+        if part.purpose != "exit"
         for task in part.tasks
     }
     assert set(seen) == set(KINDS)

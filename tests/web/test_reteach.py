@@ -83,12 +83,18 @@ def test_a_class_that_constructs_by_eye_gets_constructions(shipped: Room) -> Non
     seat = shipped.seat(shipped.open_door(period), number="4")
     start = seat.page("/seat/task/copy-an-angle").json["task"]["start"]
     # A copy of the angle drawn through a free point: right to the eye, and nothing holds it there.
-    p, v, q, a, b = (complex(*(float(Fraction(str(c))) for c in start["points"][name])) for name in (*start["angle"], *start["ray"]))
+    p, v, q, a, b = (
+        complex(*(float(Fraction(str(c))) for c in start["points"][name])) for name in (*start["angle"], *start["ray"])
+    )
     turned = (b - a) * (q - v) / (p - v)
     by_eye = a + turned / abs(turned) * 1.5
-    moves = [{"op": "point", "name": "X", "at": [round(by_eye.real, 3), round(by_eye.imag, 3)]},
-             {"op": "ray", "name": "r", "through": [start["ray"][0], "X"]}]
-    answer = seat.post("/seat/reply", {"id": "reply-by-eye", "task": "copy-an-angle", "reply": {"moves": moves, "result": "r"}})
+    moves = [
+        {"op": "point", "name": "X", "at": [round(by_eye.real, 3), round(by_eye.imag, 3)]},
+        {"op": "ray", "name": "r", "through": [start["ray"][0], "X"]},
+    ]
+    answer = seat.post(
+        "/seat/reply", {"id": "reply-by-eye", "task": "copy-an-angle", "reply": {"moves": moves, "result": "r"}}
+    )
     assert answer.status_code == 200, answer.data
     assert answer.json["verdict"]["misconception"] == "placed-by-eye", answer.json
 
@@ -99,5 +105,8 @@ def test_a_class_that_constructs_by_eye_gets_constructions(shipped: Room) -> Non
         sheet = shipped.teacher.page(f"/desk/sheets/set/{mistake}")
         key = shipped.teacher.page(f"/desk/sheets/set/{mistake}?key=1")
         assert sheet.status_code == key.status_code == 200
-        assert sheet.get_data(as_text=True).count('class="space"') == 3 and key.get_data(as_text=True).count('class="strip"') == 3
+        assert (
+            sheet.get_data(as_text=True).count('class="space"') == 3
+            and key.get_data(as_text=True).count('class="strip"') == 3
+        )
     assert shipped.teacher.page("/desk/sheets/set/nothing-of-ours").status_code == 404

@@ -151,9 +151,7 @@ def test_every_route_by_every_role(room: Room) -> None:
     wrong = []
     for rule, method in rules(room.app):
         may = allowed(rule.rule)
-        for role in sorted(
-            ROLES, key=lambda r: (r in may, r == "teacher")
-        ):  # those who may not first, the owner last
+        for role in sorted(ROLES, key=lambda r: (r in may, r == "teacher")):  # those who may not first, the owner last
             path = address(room.app, rule, cast.arguments(rule))
             if path is None:
                 continue

@@ -308,7 +308,10 @@ def test_an_address_that_left_no_body_behind_has_a_place() -> None:
     around = Arrived(inner, 1000, lambda environ: environ.get("mark", ""))
 
     def send(address: str, mark: str = "") -> tuple[bool, bytes]:
-        around({"CONTENT_LENGTH": "2", "wsgi.input": io.BytesIO(b"hi"), "REMOTE_ADDR": address, "mark": mark}, lambda *_: None)
+        around(
+            {"CONTENT_LENGTH": "2", "wsgi.input": io.BytesIO(b"hi"), "REMOTE_ADDR": address, "mark": mark},
+            lambda *_: None,
+        )
         return seen[-1]
 
     for address in ("203.0.113.8", "203.0.113.9"):
@@ -332,7 +335,9 @@ def test_an_address_that_left_no_body_behind_has_a_place() -> None:
     assert send("192.0.2.1", "teacher") == (True, b""), "and never more threads than there are"
 
 
-def test_a_known_browser_has_a_place_for_a_slow_body_beside_those_of_many_addresses(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_known_browser_has_a_place_for_a_slow_body_beside_those_of_many_addresses(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
     from app.web import arrived
     from app.web.arrived import FROM_ALL, FROM_ONE, HELD_BACK, Arrived
 

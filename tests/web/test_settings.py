@@ -21,7 +21,10 @@ def test_a_configuration_goes_before_the_environment_and_that_before_the_default
     assert read_settings({"STREAMS": 3, "LANGUAGE": None}, around) == replace(Settings(), streams=3, language="es")
 
 
-@pytest.mark.parametrize(("said", "on"), [(True, True), (False, False), ("1", True), ("yes", True), ("0", False), ("false", False), ("", False)])
+@pytest.mark.parametrize(
+    ("said", "on"),
+    [(True, True), (False, False), ("1", True), ("yes", True), ("0", False), ("false", False), ("", False)],
+)
 def test_hosted_is_on_or_off(said: object, on: bool) -> None:
     assert read_settings({"HOSTED": said}, {}).hosted is on
 

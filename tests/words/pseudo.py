@@ -24,7 +24,18 @@ from app.words import LANGUAGES, catalogue, rendering
 from app.words.house import HOUSES, House
 from app.words.rendering import OWN_HOUSE
 
-__all__ = ["CODE", "LONGER", "catalogues", "marked", "pack_in", "register", "spoken", "unmarked", "write_packs", "write_static"]
+__all__ = [
+    "CODE",
+    "LONGER",
+    "catalogues",
+    "marked",
+    "pack_in",
+    "register",
+    "spoken",
+    "unmarked",
+    "write_packs",
+    "write_static",
+]
 
 CODE = "zz"  # belongs to no language
 LONGER = 1.4
@@ -50,11 +61,18 @@ def _word(word: str, longer: float) -> str:
 
 def marked(text: str, longer: float = LONGER) -> str:
     """The text in the made-up language; its fields stay as they are."""
+
     def piece(part: str) -> str:
         if not part.startswith("{"):
             return _WORD.sub(lambda found: _word(found[0], longer), part)
         name, colon, asked = part[1:-1].partition(":")
-        return "{" + name + colon + ("|".join(marked(one, longer) for one in asked.split("|")) if "|" in asked else asked) + "}"
+        return (
+            "{"
+            + name
+            + colon
+            + ("|".join(marked(one, longer) for one in asked.split("|")) if "|" in asked else asked)
+            + "}"
+        )
 
     return "".join(piece(part) for part in _BRACES.split(text))
 
@@ -75,7 +93,9 @@ def catalogues() -> dict[str, dict[str, str]]:
 def _house() -> House:
     us = HOUSES["us"]
     return House(
-        CODE, marked("Pseudo"), CODE,
+        CODE,
+        marked("Pseudo"),
+        CODE,
         {key: marked(name) for key, name in us.names.items()},
         {key: marked(name) for key, name in us.shorts.items()},
         {key: marked(name) for key, name in us.terms.items()},
@@ -115,7 +135,8 @@ def spoken() -> Iterator[None]:
 def _relettered(text: str, longer: float) -> str:
     """A file of quoted texts, each of them marked."""
     return _TEXT.sub(
-        lambda found: found[0] if found[2] else json.dumps(marked(json.loads(found[1]), longer), ensure_ascii=False), text
+        lambda found: found[0] if found[2] else json.dumps(marked(json.loads(found[1]), longer), ensure_ascii=False),
+        text,
     )
 
 

@@ -7,12 +7,21 @@ import pytest
 from app.words.house import HOUSES
 
 SPANISH = [key for key, house in HOUSES.items() if house.lang == "es"]
-PAIRS = ("corresponding", "alternate interior", "alternate exterior", "consecutive interior", "consecutive exterior", "vertical")
+PAIRS = (
+    "corresponding",
+    "alternate interior",
+    "alternate exterior",
+    "consecutive interior",
+    "consecutive exterior",
+    "vertical",
+)
 
 
 def test_classes_may_choose_how_angles_on_one_side_are_called() -> None:
     assert [HOUSES[key].term("consecutive interior") for key in SPANISH] == [
-        "ángulos conjugados internos", "ángulos internos del mismo lado", "ángulos colaterales internos",
+        "ángulos conjugados internos",
+        "ángulos internos del mismo lado",
+        "ángulos colaterales internos",
     ]
 
 
@@ -41,17 +50,22 @@ def test_a_name_takes_the_article_of_its_first_word(key: str) -> None:
 
 
 @pytest.mark.parametrize("key", [*SPANISH, "us"])
-@pytest.mark.parametrize(("written", "meant"), [
-    ("ángulos internos del mismo lado", "consecutive-interior-angles"),
-    ("Recíproco de los ángulos colaterales internos", "consecutive-interior-angles-converse"),
-    ("reciproco de los alternos internos", "alternate-interior-angles-converse"),
-    ("Si los ángulos consecutivos internos son suplementarios, entonces las rectas son paralelas",
-     "consecutive-interior-angles-converse"),
-    ("opuestos por el vértice", "vertical-angles"),
-    ("Dato", "given"),
-    ("sustitución", "substitution"),
-    ("Todos los ángulos rectos son congruentes", "right-angles-congruent"),
-])
+@pytest.mark.parametrize(
+    ("written", "meant"),
+    [
+        ("ángulos internos del mismo lado", "consecutive-interior-angles"),
+        ("Recíproco de los ángulos colaterales internos", "consecutive-interior-angles-converse"),
+        ("reciproco de los alternos internos", "alternate-interior-angles-converse"),
+        (
+            "Si los ángulos consecutivos internos son suplementarios, entonces las rectas son paralelas",
+            "consecutive-interior-angles-converse",
+        ),
+        ("opuestos por el vértice", "vertical-angles"),
+        ("Dato", "given"),
+        ("sustitución", "substitution"),
+        ("Todos los ángulos rectos son congruentes", "right-angles-congruent"),
+    ],
+)
 def test_what_a_student_writes_in_spanish_is_understood_in_any_house(key: str, written: str, meant: str) -> None:
     assert HOUSES[key].accepts(written) == meant
 

@@ -33,9 +33,11 @@ ENGLISH = frozenset(
     left high low below above inside outside side sides pair pairs draw drawn straightedge opening swing""".split()  # noqa: SIM905
 )
 # Words of the program's own formats and commands, which no language translates, and names.
-OWN = re.compile(r"`[^`]*`|\"[^\"]*\"|“(?:rows|statement|reason|from|figure|given|eight-angles teacher)”|Eight Angles|"
-                 r"\bexpect = |eight-angles(?: sheet)?|make-parallel|pack\.toml|\{\{.*?\}\}|\{[^{}|]*\}|postulate o theorem|true o false|"
-                 r"id, hidden|\bname-pairs-1|--[a-z]+|\bop\b|possible = false|not_to_scale")
+OWN = re.compile(
+    r"`[^`]*`|\"[^\"]*\"|“(?:rows|statement|reason|from|figure|given|eight-angles teacher)”|Eight Angles|"
+    r"\bexpect = |eight-angles(?: sheet)?|make-parallel|pack\.toml|\{\{.*?\}\}|\{[^{}|]*\}|postulate o theorem|true o false|"
+    r"id, hidden|\bname-pairs-1|--[a-z]+|\bop\b|possible = false|not_to_scale"
+)
 
 
 def fields_of(text: str) -> set[str]:
@@ -61,7 +63,9 @@ def test_a_language_has_every_sentence_with_its_fields(language: str, area: str)
     english, other = catalogue(area), own_words(area, language)
 
     assert set(other) == set(english)
-    assert {key: fields_of(text) for key, text in other.items()} == {key: fields_of(text) for key, text in english.items()}
+    assert {key: fields_of(text) for key, text in other.items()} == {
+        key: fields_of(text) for key, text in english.items()
+    }
     assert [key for key, text in other.items() if not text.strip() and english[key].strip()] == []
 
 
@@ -83,7 +87,8 @@ def test_the_list_of_english_words_finds_english() -> None:
 @pytest.mark.parametrize("area", AREAS)
 def test_spanish_questions_and_exclamations_are_opened_and_closed(area: str) -> None:
     wrong = [
-        key for key, text in own_words(area, "es").items()
+        key
+        for key, text in own_words(area, "es").items()
         if text.count("¿") != text.count("?") or text.count("¡") != text.count("!") or re.search(r"\s[?!]|[¿¡]\s", text)
     ]
 
@@ -107,7 +112,9 @@ def test_spanish_quotes_and_brackets_are_closed(area: str) -> None:
     words = own_words(area, "es")
     english = catalogue(area)
     wrong = [
-        key for key, text in words.items() for a, b in pairs
+        key
+        for key, text in words.items()
+        for a, b in pairs
         if text.count(a) != text.count(b) and english[key].count(a) == english[key].count(b)
     ]
 

@@ -47,7 +47,9 @@ BELOW = ("figure", "reasoning", "construction", "practice", "lessons", "classroo
 
 
 def test_a_message_is_a_value_and_nobody_takes_it_apart() -> None:
-    one, same = (say("reasoning.note_follows", reason=theorem("linear-pair"), rows=joined("and", ["1", "2"])) for _ in "ab")
+    one, same = (
+        say("reasoning.note_follows", reason=theorem("linear-pair"), rows=joined("and", ["1", "2"])) for _ in "ab"
+    )
 
     assert one == same
     assert hash(one) == hash(same)
@@ -56,16 +58,25 @@ def test_a_message_is_a_value_and_nobody_takes_it_apart() -> None:
     assert pickle.loads(pickle.dumps(one)) == one
     with pytest.raises(AttributeError):
         one.code = "reasoning.note_given"
-    for surgery in (lambda: one + "x", lambda: one[:1], lambda: "x" in one, lambda: "".join([one]), lambda: one.upper()):  # type: ignore[operator, index, list-item, attr-defined]
+    for surgery in (
+        lambda: one + "x",
+        lambda: one[:1],
+        lambda: "x" in one,
+        lambda: "".join([one]),
+        lambda: one.upper(),
+    ):  # type: ignore[operator, index, list-item, attr-defined]
         with pytest.raises((TypeError, AttributeError)):
             surgery()
 
 
-@pytest.mark.parametrize(("key", "spoken"), [
-    # ("uk" names are sentences: as a noun they stand quoted, with no article)
-    ("us", "It follows by Alternate Interior Angles Converse."),
-    ("uk", "It follows by “alternate angles are equal, so parallel”."),
-])
+@pytest.mark.parametrize(
+    ("key", "spoken"),
+    [
+        # ("uk" names are sentences: as a noun they stand quoted, with no article)
+        ("us", "It follows by Alternate Interior Angles Converse."),
+        ("uk", "It follows by “alternate angles are equal, so parallel”."),
+    ],
+)
 def test_a_name_has_the_form_that_its_sentence_needs(key: str, spoken: str) -> None:
     note = say("reasoning.note_other", why="", other=theorem("alternate-interior-angles-converse"))
     assert render(note, Reader("en", key)).endswith(spoken)
@@ -74,8 +85,15 @@ def test_a_name_has_the_form_that_its_sentence_needs(key: str, spoken: str) -> N
 def test_the_uk_names_stand_right_in_sentences() -> None:
     """F2-13: "so m ∥ n by the Alternate angles are equal, so parallel"."""
     uk = Reader("en", "uk")
-    so = say("angles.key", relation="∠3 ≅ ∠6", name=term("alternate interior"), t="t", l="l", m="m",
-             theorem=theorem("alternate-interior-angles-converse"))
+    so = say(
+        "angles.key",
+        relation="∠3 ≅ ∠6",
+        name=term("alternate interior"),
+        t="t",
+        l="l",
+        m="m",
+        theorem=theorem("alternate-interior-angles-converse"),
+    )
     assert render(so, uk) == (
         "∠3 ≅ ∠6, alternate angles on transversal t, so l ∥ m by “alternate angles are equal, so parallel”."
     )
@@ -86,30 +104,45 @@ def test_the_uk_names_stand_right_in_sentences() -> None:
         for name in TABLE:
             for area, key in (("angles", "right_given"), ("practice", "key_by"), ("angles", "theorem_other")):
                 given = dict.fromkeys(("lie", "relation", "l", "m", "spoken"), "x")
-                text = render(say(f"{area}.{key}", theorem=theorem(name), named=theorem(name), **given), Reader("en", house_key))
+                text = render(
+                    say(f"{area}.{key}", theorem=theorem(name), named=theorem(name), **given), Reader("en", house_key)
+                )
                 assert not re.search(r"\b[Tt]he (the|“|Given\b)", text), text
 
 
 def test_a_list_is_said_as_the_language_says_it() -> None:
     parts = ["∠1", "∠2", "∠3"]
     assert [render(joined(how, parts), Reader(tongue)) for how in ("and", "or") for tongue in ("en", "es")] == [
-        "∠1, ∠2 and ∠3", "∠1, ∠2 y ∠3", "∠1, ∠2 or ∠3", "∠1, ∠2 o ∠3",
+        "∠1, ∠2 and ∠3",
+        "∠1, ∠2 y ∠3",
+        "∠1, ∠2 or ∠3",
+        "∠1, ∠2 o ∠3",
     ]
 
 
 def test_messages_are_kept_as_data_and_sentences_stay_sentences() -> None:
     one = say("prove.row_fails", row=2, note=joined("sentences", [say("reasoning.note_given"), say("prove.read")]))
-    verdict = {"text": one, "parts": [{"text": one, "ok": False}], "old": "Row 2: Given.", "half": Fraction(1, 2), "n": 3}
+    verdict = {
+        "text": one,
+        "parts": [{"text": one, "ok": False}],
+        "old": "Row 2: Given.",
+        "half": Fraction(1, 2),
+        "n": 3,
+    }
     kept = json.loads(json.dumps(pack(verdict)))
 
     assert kept["text"]["$say"] == 1
     assert unpack(kept) == {**verdict, "half": "1/2"}
 
 
-@pytest.mark.parametrize("forged", [
-    {"$say": 1, "code": "web.status_400", "fields": {}}, {"$say": 1, "code": "no.such", "fields": {}},
-    {"$say": 1, "code": 5, "fields": []},
-])
+@pytest.mark.parametrize(
+    "forged",
+    [
+        {"$say": 1, "code": "web.status_400", "fields": {}},
+        {"$say": 1, "code": "no.such", "fields": {}},
+        {"$say": 1, "code": 5, "fields": []},
+    ],
+)
 def test_nobody_else_puts_messages_into_what_is_kept(forged: dict[str, Any]) -> None:
     assert not list(messages(unpack(json.loads(json.dumps(pack({"echo": forged}))))))
 
@@ -121,6 +154,7 @@ def test_words_that_are_gone_are_said_to_be_gone() -> None:
 
 
 # Every message of the packs' tasks and of the exercises.
+
 
 def messages(value: Any) -> Iterator[Message]:
     if isinstance(value, Message):
@@ -159,11 +193,14 @@ def replies_to(task: dict[str, Any], key: dict[str, Any]) -> Iterator[dict[str, 
         yield {"rows": [{**row, "reason": "vertical-angles", "from": None} for row in rows]}
         yield {"rows": [{**row, "statement": row["statement"].replace("∥", "∦")} for row in rows]}
         for n in range(len(rows)):
-            yield {"rows": rows[:n] + rows[n + 1:]}
+            yield {"rows": rows[:n] + rows[n + 1 :]}
     for one in key.get("accepted", []):
         yield {name: one[name] for name in ("angles", "pair", "transversal", "relation", "lines", "theorem")}
         for wrong in ("corresponding-angles", "alternate-interior-angles-converse", "looks", "vertical-angles"):
-            yield {**{name: one[name] for name in ("angles", "pair", "transversal", "relation", "lines")}, "theorem": wrong}
+            yield {
+                **{name: one[name] for name in ("angles", "pair", "transversal", "relation", "lines")},
+                "theorem": wrong,
+            }
     if task["kind"] == "classify" and task.get("pairs"):
         for name in PAIR_TERMS:
             yield {"names": {",".join(pair): name for pair in task["pairs"]}}
@@ -200,7 +237,10 @@ def walk() -> dict[Message, None]:
                 made = heard(item(family, seed, level))
                 heard(tried(lambda: judge(made, key_shown(made))))  # noqa: B023
                 for wrong in made.traps.values():
-                    answer = {**{n: v[0] for n, v in made.key.items()}, **{n: v.split("|")[0] for n, v in wrong.items()}}
+                    answer = {
+                        **{n: v[0] for n, v in made.key.items()},
+                        **{n: v.split("|")[0] for n, v in wrong.items()},
+                    }
                     heard(tried(lambda: judge(made, answer)))  # noqa: B023
     for row in TABLE.values():
         heard(row.card())
@@ -228,8 +268,10 @@ def said() -> dict[Message, None]:
 
 def test_the_walk_hears_much(said: dict[Message, None]) -> None:
     codes = {message.code for message in said}
-    areas = {area: sum(code.startswith(area + ".") for code in codes) for area in
-             ("reasoning", "prove", "angles", "construction", "practice", "connect", "figure", "house", "join")}
+    areas = {
+        area: sum(code.startswith(area + ".") for code in codes)
+        for area in ("reasoning", "prove", "angles", "construction", "practice", "connect", "figure", "house", "join")
+    }
     assert len(codes) > 400, areas
     assert all(areas.values()), areas
 
@@ -267,7 +309,11 @@ def test_every_code_in_the_sources_is_in_the_catalogues() -> None:
     unknown = []
     for path in sorted((ROOT / "app").rglob("*.py")):
         for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
-            if not isinstance(node, ast.Call) or getattr(node.func, "id", "") not in ("say", "tell", "Fault") or not node.args:
+            if (
+                not isinstance(node, ast.Call)
+                or getattr(node.func, "id", "") not in ("say", "tell", "Fault")
+                or not node.args
+            ):
                 continue
             code = node.args[0]
             if isinstance(code, ast.Constant) and not has(str(code.value)):
@@ -280,8 +326,12 @@ def test_below_the_pages_nothing_makes_a_sentence() -> None:
     for folder in BELOW:
         for path in sorted((ROOT / "app" / folder).rglob("*.py")):
             tree = ast.parse(path.read_text(encoding="utf-8"))
-            names = {one.name for node in ast.walk(tree) if isinstance(node, ast.ImportFrom) and node.module
-                     and node.module.startswith("app.words") for one in node.names}
+            names = {
+                one.name
+                for node in ast.walk(tree)
+                if isinstance(node, ast.ImportFrom) and node.module and node.module.startswith("app.words")
+                for one in node.names
+            }
             if names & {"tell", "render", "plain", "speak", "reading"}:
                 found.add(Path(path).relative_to(ROOT / "app").as_posix())
     assert found == set(MAY_SAY)

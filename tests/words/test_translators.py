@@ -28,7 +28,12 @@ def root(tmp_path: Path) -> Path:
 
 
 def files(root: Path, language: str) -> dict[str, bytes]:
-    return {str(path.relative_to(root)): path.read_bytes() for side in ("app", "static") for path in (root / side / "words" / language).iterdir() if path.is_file()}
+    return {
+        str(path.relative_to(root)): path.read_bytes()
+        for side in ("app", "static")
+        for path in (root / side / "words" / language).iterdir()
+        if path.is_file()
+    }
 
 
 def there_and_back(catalog: object) -> object:
@@ -75,7 +80,7 @@ def test_what_comes_back_as_it_was_changes_no_letter(root: Path) -> None:
 def test_a_new_sentence_gets_to_every_place_that_it_stands_in(root: Path) -> None:
     catalog = exported("es", root)
     shared = next(m for m in catalog if m.id and {code.split("/")[0] for code in m.auto_comments} == {"server", "page"})
-    shared.string = f"«{shared.string}» \\ \"así\""
+    shared.string = f'«{shared.string}» \\ "así"'
     imported("es", there_and_back(catalog), root)  # type: ignore[arg-type]
     again = {code: message.string for message in exported("es", root) if message.id for code in message.auto_comments}
     assert {again[code] for code in shared.auto_comments} == {shared.string}

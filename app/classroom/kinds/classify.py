@@ -31,6 +31,7 @@ __all__ = ["ASKS", "judge", "key", "public"]
 
 ASKS: frozenset[str] = frozenset()
 
+
 @dataclass(frozen=True)
 class Named:
     """One pair as it was named: its part of the verdict, and whether name and transversal are right."""

@@ -37,8 +37,13 @@ MISCONCEPTIONS = {
 }
 # How much of the task an answer shows that is wrong in this way.
 SCORES = {
-    "by eye": 0.4, "wrong side": 0.6, "opening changed": 0.5, "wrong crossing": 0.6, "other answer": 0.8,
-    "carried": 0.5, "unequal points": 0.5,
+    "by eye": 0.4,
+    "wrong side": 0.6,
+    "opening changed": 0.5,
+    "wrong crossing": 0.6,
+    "other answer": 0.8,
+    "carried": 0.5,
+    "unequal points": 0.5,
 }
 
 
@@ -94,15 +99,19 @@ def read_reply(task: Construct, reply: object) -> Program:
 
 
 def verdict(
-    task: Construct, program: Program, found: Judgement, ok: bool, code: str, text: Text, score: float,
+    task: Construct,
+    program: Program,
+    found: Judgement,
+    ok: bool,
+    code: str,
+    text: Text,
+    score: float,
     more: dict[str, Any],
 ) -> Verdict:
     skill = SKILLS.get(program.start.task, "other-constructions")
     notes = move_notes(program, found)
     parts: list[Part] = [
-        {"field": f"moves[{i}]", "ok": False, "text": note["note"]}
-        for i, note in enumerate(notes)
-        if not note["ok"]
+        {"field": f"moves[{i}]", "ok": False, "text": note["note"]} for i, note in enumerate(notes) if not note["ok"]
     ]
     return Verdict(
         ok=ok,
@@ -147,7 +156,7 @@ def handed_on(program: Program, found: Judgement, ctx: Context) -> dict[str, obj
 
 
 def ask(task: Construct | Source, what: str, body: Mapping[str, object], ctx: Context) -> Mapping[str, object]:
-    """"step": the next step of what is drawn so far; "demonstration": the recipe; "why": why the copy is
+    """ "step": the next step of what is drawn so far; "demonstration": the recipe; "why": why the copy is
     equal.
     """
     task = task_as(Construct, task)

@@ -115,10 +115,7 @@ def verdict_of(made: Item, reply: Mapping[str, object], ctx: Context) -> tuple[V
     score = float(said.score) if not said.right else 1.0
     ok = said.right
     if working is not None:
-        parts += [
-            {"field": f"working.{i}", "ok": row.ok, "text": line_text(row)}
-            for i, row in enumerate(working.rows)
-        ]
+        parts += [{"field": f"working.{i}", "ok": row.ok, "text": line_text(row)} for i, row in enumerate(working.rows)]
         if working.first_wrong is not None:
             row = working.rows[working.first_wrong]
             ok, code = False, "line of working"

@@ -51,9 +51,7 @@ def judge(task: Explore | Source, reply: Mapping[str, object], ctx: Context) -> 
         raise Fault("angles.figure_wanted", "reply.figure")
     fig = student_figure(task, reply, task.movable)
     tests = [as_drawn(fig, statement) for statement in task.reach]
-    parts: list[Part] = [
-        {"field": f"reach.{i}", "ok": test.holds, "text": test.text} for i, test in enumerate(tests)
-    ]
+    parts: list[Part] = [{"field": f"reach.{i}", "ok": test.holds, "text": test.text} for i, test in enumerate(tests)]
     missed = next((test for test in tests if not test.holds), None)
     answered = None if missed is not None else judge_answer(task, reply, ctx)
     if answered is not None:

@@ -107,9 +107,7 @@ def skills_shown(judged: set[str], failing: set[str]) -> dict[str, bool]:
     return {skill: not fields & failing for skill, fields in rests_on.items() if fields & judged}
 
 
-def accepted(
-    argument: Argument, ctx: Context, parts: list[Part], skills: dict[str, bool]
-) -> Verdict:
+def accepted(argument: Argument, ctx: Context, parts: list[Part], skills: dict[str, bool]) -> Verdict:
     a, b, pair = argument.a, argument.b, argument.actual
     assert pair.lines is not None
     l, m = pair.lines
@@ -188,9 +186,7 @@ def answers(task: Justify, ctx: Context) -> Iterator[Argument]:
         if wanted is not None and set(wanted) != set(pair.lines):
             continue
         theorem = CONVERSES[pair.pair]
-        argument = Argument(
-            fig, given, wanted, a, b, pair.pair, pair.transversal, pair.relation, pair.lines, theorem
-        )
+        argument = Argument(fig, given, wanted, a, b, pair.pair, pair.transversal, pair.relation, pair.lines, theorem)
         if argument.verdict(given) == "follows":
             found.append(argument)
     yield from sorted(found, key=lambda argument: not argument.direct)

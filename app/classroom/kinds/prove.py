@@ -55,9 +55,9 @@ def public(task: Prove | Source, ctx: Context) -> dict[str, object]:
         "marks": marks_of(fig, given),
         "movable": list(fig.lines),
         "reasons": [
-            {"id": row.id, "name": theorem(row.id), "short": short(row.id), "group": row.group,
-             "says": row.sentence()}
-            for row in TABLE.values() if row.id not in barred
+            {"id": row.id, "name": theorem(row.id), "short": short(row.id), "group": row.group, "says": row.sentence()}
+            for row in TABLE.values()
+            if row.id not in barred
         ],
         "barred": [short(name) for name in TABLE if name in barred],
         "rows": _shown_rows(task, fig, ctx),
@@ -113,12 +113,23 @@ def _judge_figure(task: Prove, reply: Mapping[str, object], fig: Figure) -> Verd
         return Verdict(False, False, "givens conflict", say("prove.conflict"))
     if outcome.verdict == "follows":
         return Verdict(
-            False, False, "follows", say("prove.forced", goal=wanted), skills={"is-it-enough": False},
-            misconception="enough-taken-for-not", marks=marks_of(fig, [goal], "follows"),
+            False,
+            False,
+            "follows",
+            say("prove.forced", goal=wanted),
+            skills={"is-it-enough": False},
+            misconception="enough-taken-for-not",
+            marks=marks_of(fig, [goal], "follows"),
         )
     if reply.get("figure") is None:
-        return Verdict(False, False, "figure wanted", say("prove.figure_wanted", goal=wanted), score=0.5,
-                       skills={"is-it-enough": True})
+        return Verdict(
+            False,
+            False,
+            "figure wanted",
+            say("prove.figure_wanted", goal=wanted),
+            score=0.5,
+            skills={"is-it-enough": True},
+        )
     moved = student_figure(task, reply, list(fig.lines))
     if not _same_order(fig, moved):
         return _mend("order changed", say("prove.order_changed"))
@@ -133,8 +144,14 @@ def _judge_figure(task: Prove, reply: Mapping[str, object], fig: Figure) -> Verd
     if holds_as_drawn(moved, _over(task, moved, "given"), _over(task, moved, "goal")[0]):
         return _mend("goal holds", say("prove.goal_holds", goal=wanted))
     return Verdict(
-        ok=True, done=True, code="not forced", text=say("prove.shown", goal=wanted), score=1.0,
-        skills={"is-it-enough": True}, figure=figure_to_json(moved), marks=marks_of(moved, [goal], "fails"),
+        ok=True,
+        done=True,
+        code="not forced",
+        text=say("prove.shown", goal=wanted),
+        score=1.0,
+        skills={"is-it-enough": True},
+        figure=figure_to_json(moved),
+        marks=marks_of(moved, [goal], "fails"),
     )
 
 
@@ -198,8 +215,15 @@ def _judged(task: Prove, checked: Checked, fig: Figure, ctx: Context) -> Verdict
     figure = row.counterexample.figure if row.counterexample is not None else None
     fails = [row.statement] if row.statement is not None else []
     return Verdict(
-        False, False, row.verdict, say("prove.row_fails", row=number, note=row.note), parts,
-        _score(task, checked, fig), skills, misconception_of(row, row.missing), more=more,
+        False,
+        False,
+        row.verdict,
+        say("prove.row_fails", row=number, note=row.note),
+        parts,
+        _score(task, checked, fig),
+        skills,
+        misconception_of(row, row.missing),
+        more=more,
         figure=figure_to_json(figure) if figure is not None else None,
         marks=marks_of(fig, fails, "fails") if figure is not None else None,
     )
@@ -214,8 +238,16 @@ def _blocked(
     figure = row.counterexample.figure if row.counterexample is not None else None
     key = "blocked_unread" if row.verdict == "unreadable" else "blocked_false"
     return Verdict(
-        False, False, row.verdict, say(f"prove.{key}", goal=goal, row=number, note=row.note), parts, MOST_SCORE, skills,
-        misconception_of(row, row.missing), more=more, marks=marks,
+        False,
+        False,
+        row.verdict,
+        say(f"prove.{key}", goal=goal, row=number, note=row.note),
+        parts,
+        MOST_SCORE,
+        skills,
+        misconception_of(row, row.missing),
+        more=more,
+        marks=marks,
         figure=figure_to_json(figure) if figure is not None else None,
     )
 
@@ -293,14 +325,25 @@ def _hint(task: Prove, body: Mapping[str, object], fig: Figure, ctx: Context) ->
         if trouble <= len(wanted):
             return _support_hint(support, level, trouble, wanted, checked, fig, ctx)
     found = hint(
-        fig, task.givens, task.goal, rows, level, bar=task.bar, words=ctx.house,
+        fig,
+        task.givens,
+        task.goal,
+        rows,
+        level,
+        bar=task.bar,
+        words=ctx.house,
         strict=task.strict,
     )
     return found.to_json()
 
 
 def _support_hint(
-    support: str, level: str, row: int, wanted: Sequence[Mapping[str, Any]], checked: Checked, fig: Figure,
+    support: str,
+    level: str,
+    row: int,
+    wanted: Sequence[Mapping[str, Any]],
+    checked: Checked,
+    fig: Figure,
     ctx: Context,
 ) -> dict[str, object]:
     """Hints for a proof with blanks: about the blank at hand, from the proof that the blanks were cut from."""
@@ -314,19 +357,31 @@ def _support_hint(
             (r["statement"] for r in wanted if read_statement(r["statement"], fig).fact not in done),
             right["statement"],
         )
-        key_, fields = ("hint_order", {"row": row}) if level != "show" else (
-            ("hint_order_show", {"row": row - 1, "statement": following}) if row > 1
-            else ("hint_order_first", {"statement": in_words(following)}))
+        key_, fields = (
+            ("hint_order", {"row": row})
+            if level != "show"
+            else (
+                ("hint_order_show", {"row": row - 1, "statement": following})
+                if row > 1
+                else ("hint_order_first", {"statement": in_words(following)})
+            )
+        )
     elif level == "show":
         return {
             "level": level,
             "text": say("reasoning.hint_show", statement=in_words(right["statement"]), reason=name, rows=""),
-            "angles": _names(statement), "lines": list(statement.lines), "row": {**right, "row": row},
+            "angles": _names(statement),
+            "lines": list(statement.lines),
+            "row": {**right, "row": row},
         }
     elif support == "reasons":
         if level == "principle":
-            return {"level": level, "text": TABLE[right["reason"]].sentence(), "angles": _names(statement),
-                    "lines": list(statement.lines)}
+            return {
+                "level": level,
+                "text": TABLE[right["reason"]].sentence(),
+                "angles": _names(statement),
+                "lines": list(statement.lines),
+            }
         key_ = "hint_reason" if before else "hint_reason_first"
         fields = {"row": row, "before": joined("comma", before), "statement": in_words(right["statement"])}
     else:
@@ -350,7 +405,8 @@ def key(task: Prove | Source, ctx: Context) -> dict[str, object]:
     bar = task.bar
     others = prove(fig, given, goal, k=3, bar=bar, strict=task.strict)
     return {
-        "rows": [{**row, "name": theorem(row["reason"])} for row in rows], "verdict": "follows",
+        "rows": [{**row, "name": theorem(row["reason"])} for row in rows],
+        "verdict": "follows",
         "others": [proof.to_json() for proof in others],
         "paragraph": paragraph(others[0]) if others else "",
         "flow": flow([(r["statement"], theorem(r["reason"]), r["from"]) for r in rows]),
@@ -359,6 +415,7 @@ def key(task: Prove | Source, ctx: Context) -> dict[str, object]:
 
 # The task's own parts.
 
+
 def _key_rows(task: Prove, fig: Figure) -> list[dict[str, Any]]:
     """The pack's proof, with what each row uses; else a shortest one found. Raises Fault where there is none."""
     given, goal, bar = task.givens, task.goal, task.bar
@@ -366,20 +423,24 @@ def _key_rows(task: Prove, fig: Figure) -> list[dict[str, Any]]:
         checked = check(fig, given, goal, task.proof, bar=bar)
         return [
             {"statement": show(row.statement), "reason": row.reason, "from": list(row.uses)}
-            for row in checked.rows if row.statement is not None and row.reason is not None
+            for row in checked.rows
+            if row.statement is not None and row.reason is not None
         ]
     found = prove(fig, given, goal, bar=bar, strict=task.strict)
     if not found:
         raise Fault("prove.reply_wanted", "task", goal=said(goal))
-    return [
-        {"statement": show(row.statement), "reason": row.reason, "from": list(row.uses)} for row in found[0].rows
-    ]
+    return [{"statement": show(row.statement), "reason": row.reason, "from": list(row.uses)} for row in found[0].rows]
 
 
 def _checked(task: Prove, rows: object, fig: Figure, ctx: Context) -> Checked:
     checked = check(
-        fig, task.givens, task.goal, rows_in(rows, "reply.rows"), strict=task.strict,
-        bar=task.bar, words=ctx.house,
+        fig,
+        task.givens,
+        task.goal,
+        rows_in(rows, "reply.rows"),
+        strict=task.strict,
+        bar=task.bar,
+        words=ctx.house,
     )
     support = task.support
     if support in ("statements", "order"):

@@ -148,9 +148,7 @@ def _choose(chance: Chance, seed: int, house: House) -> Made:
     one = Claim(relation, say(f"connect.two_{relation}"))
     other = Claim(
         pair,
-        say(f"connect.they_{word}")
-        if word in ("linear", "vertical")
-        else say("connect.they_pair", pair=term(pair)),
+        say(f"connect.they_{word}") if word in ("linear", "vertical") else say("connect.they_pair", pair=term(pair)),
     )
     if named:
         # Such angles are congruent, or supplementary, only where the lines are parallel: so parallel they are drawn.

@@ -41,9 +41,7 @@ def give(chance: Chance, seed: int, house: House) -> Item | None:
     ]
     if breaks.choose:
         fields.append(Field("angles", "angles", say("connect.angles_label"), more={"angles": list(drawn.fig.angles)}))
-    shown = dict.fromkeys(
-        seen(found.fig, claim, found.angles) for claim in (breaks.hypothesis, breaks.conclusion)
-    )
+    shown = dict.fromkeys(seen(found.fig, claim, found.angles) for claim in (breaks.hypothesis, breaks.conclusion))
     example = say("connect.example", shown=joined("semicolon", shown))
     return Item(
         family="connect",

@@ -48,8 +48,9 @@ def make(family: str, seed: int, level: int, house: House) -> Item:
         seed=seed,
         level=level,
         skill="read-a-proof",
-        prompt=say("practice.proof_prompt", given=joined("comma", map(in_words, proof.given)),
-                   goal=in_words(proof.goal)),
+        prompt=say(
+            "practice.proof_prompt", given=joined("comma", map(in_words, proof.given)), goal=in_words(proof.goal)
+        ),
         ask=say("practice.mistake_ask"),
         fields=(
             Field(

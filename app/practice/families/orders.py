@@ -34,8 +34,9 @@ def make(family: str, seed: int, level: int, house: House) -> Item:
         seed=seed,
         level=level,
         skill="prove-parallel",
-        prompt=say("practice.proof_prompt", given=joined("comma", map(in_words, proof.given)),
-                   goal=in_words(proof.goal)),
+        prompt=say(
+            "practice.proof_prompt", given=joined("comma", map(in_words, proof.given)), goal=in_words(proof.goal)
+        ),
         ask=say("practice.order_ask"),
         fields=(Field("order", "order", say("practice.order_label")),),
         figure=proof.drawn.json,

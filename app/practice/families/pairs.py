@@ -41,9 +41,7 @@ def make(family: str, seed: int, level: int, house: House) -> Item:
         fields=(Field("pair", "choice", say("practice.pair_label"), pair_choices(options, house)),),
         figure=drawn.json,
         key={"pair": (pair.pair,)},
-        working=(
-            joined("plain", (why, where)),
-        ),
+        working=(joined("plain", (why, where)),),
         hints=(
             say("practice.pair_hint_1"),
             say("practice.pair_hint_2"),

@@ -15,8 +15,7 @@ from app.practice.chance import Chance
 from app.practice.families.common import CROSS, PAIR_OF
 from app.practice.polynomials import Poly, add, multiply, scale, show_poly
 
-__all__ = ["Measure", "Problem", "at_x", "linear", "propose", "relation_poly", "root_of", "unknown_free",
-           "value_at"]
+__all__ = ["Measure", "Problem", "at_x", "linear", "propose", "relation_poly", "root_of", "unknown_free", "value_at"]
 
 LOW, HIGH = 20, 160
 X: Poly = {("x",): Fraction(1)}

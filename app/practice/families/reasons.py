@@ -47,8 +47,9 @@ def make(family: str, seed: int, level: int, house: House) -> Item:
         seed=seed,
         level=level,
         skill="read-a-proof",
-        prompt=say("practice.proof_prompt", given=joined("comma", map(in_words, proof.given)),
-                   goal=in_words(proof.goal)),
+        prompt=say(
+            "practice.proof_prompt", given=joined("comma", map(in_words, proof.given)), goal=in_words(proof.goal)
+        ),
         ask=say("practice.reason_ask_two" if level == 3 else "practice.reason_ask", n=lost[0] + 1, m=lost[-1] + 1),
         fields=tuple(fields),
         figure=proof.drawn.json,

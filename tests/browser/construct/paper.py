@@ -14,7 +14,9 @@ PACK = "proving-lines-parallel"
 class Paper:
     """The construct task of a student working alone."""
 
-    def __init__(self, lesson: Any, task: str, size: tuple[int, int] = (1366, 633), pack: str = PACK, **more: Any) -> None:
+    def __init__(
+        self, lesson: Any, task: str, size: tuple[int, int] = (1366, 633), pack: str = PACK, **more: Any
+    ) -> None:
         self.lesson = lesson
         self.page = lesson.page(size, **more)
         self.page.goto(f"/alone/{pack}#{task}")
@@ -22,7 +24,9 @@ class Paper:
         drawn(self.page)
 
     def spots(self) -> list[str]:
-        found: list[str] = self.page.locator(".c-spot").evaluate_all("all => all.map(one => one.getAttribute('aria-label'))")
+        found: list[str] = self.page.locator(".c-spot").evaluate_all(
+            "all => all.map(one => one.getAttribute('aria-label'))"
+        )
         return found
 
     def at(self, name: str, nth: int = 0) -> Place:

@@ -82,14 +82,23 @@ def test_into_a_justify_task(lesson: Any) -> None:
     page = paper.page
     go_to(page, "chain-corresponding")
     page.get_by_role("button", name=OWN).tap()
-    assert near(drawn(page, "m"), base, 0.01) and near(drawn(page, "n"), base, 0.01) and near(drawn(page, "t"), way, 0.05)
+    assert (
+        near(drawn(page, "m"), base, 0.01) and near(drawn(page, "n"), base, 0.01) and near(drawn(page, "t"), way, 0.05)
+    )
     lesson.fits(page, "own construction justified")
     for name in ("2", "6"):
         page.evaluate("scrollTo(0, 0)")
         box = page.locator(f'#paper .figure-svg text:text-is("{name}")').first.bounding_box()
         page.touchscreen.tap(box["x"] + box["width"] / 2, box["y"] + box["height"] / 2)
     assert [page.locator(f'[data-blank="{blank}"]').input_value() for blank in "ab"] == ["2", "6"]
-    answer = {"pair": "corresponding", "transversal": "t", "relation": "congruent", "l": "m", "m": "n", "theorem": "corresponding-angles-converse"}
+    answer = {
+        "pair": "corresponding",
+        "transversal": "t",
+        "relation": "congruent",
+        "l": "m",
+        "m": "n",
+        "theorem": "corresponding-angles-converse",
+    }
     for blank, value in answer.items():
         page.locator(f'[data-blank="{blank}"]').select_option(value)
     page.get_by_role("button", name="Check my reason").tap()
@@ -105,10 +114,18 @@ def test_into_a_prove_task(lesson: Any) -> None:
     page.locator(".prove-book").wait_for()
     before = page.locator("#paper .figure-svg .arcs, #paper .figure-svg [class*=arc]").count()
     page.get_by_role("button", name=OWN).click()
-    assert near(drawn(page, "m"), base, 0.01) and near(drawn(page, "n"), base, 0.01) and near(drawn(page, "t"), way, 0.05)
+    assert (
+        near(drawn(page, "m"), base, 0.01) and near(drawn(page, "n"), base, 0.01) and near(drawn(page, "t"), way, 0.05)
+    )
     assert page.locator("#paper .figure-svg .arcs, #paper .figure-svg [class*=arc]").count() == before
     rows = page.locator(".prove-book tbody")
-    reasons = {"∠8 ≅ ∠5": "Vertical", "∠1 ≅ ∠4": "Vertical", "∠1 ≅ ∠5": "Transitive", "∠4 ≅ ∠8": "Transitive", "m ∥ n": "Corresponding Angles Converse"}
+    reasons = {
+        "∠8 ≅ ∠5": "Vertical",
+        "∠1 ≅ ∠4": "Vertical",
+        "∠1 ≅ ∠5": "Transitive",
+        "∠4 ≅ ∠8": "Transitive",
+        "m ∥ n": "Corresponding Angles Converse",
+    }
     for n in range(2, rows.count() + 1):
         choose(page, n, reasons[rows.nth(n - 1).locator(".statement-fixed").inner_text()])
     page.get_by_role("button", name="Hand in the proof").click()

@@ -70,7 +70,12 @@ def test_start_half_wrong_and_right(lesson: Any, size: tuple[int, int], task: st
     page.locator(".c-step").nth(half).wait_for()
     assert paper.check().startswith("Constructed")
     always(page)
-    in_sight(page, verdict, page.get_by_role("button", name="Why does it work?"), page.get_by_role("button", name="Does it hold? Shake it"))
+    in_sight(
+        page,
+        verdict,
+        page.get_by_role("button", name="Why does it work?"),
+        page.get_by_role("button", name="Does it hold? Shake it"),
+    )
     last_step(page)
     paper.press("Why does it work?")
     while page.get_by_role("button", name="Next reason").is_enabled():

@@ -135,7 +135,10 @@ def test_why_it_works_goes_reason_by_reason_and_carries_the_figure(lesson: Any) 
     paper.press("Close")
     assert page.locator(".c-over").is_hidden() and page.locator(".c-instruments").is_visible()
     carried = page.evaluate("JSON.parse(sessionStorage.getItem('carry:constructed'))")
-    assert carried["given"] and carried["figure"]["lines"]["l"]["direction"] == carried["figure"]["lines"]["m"]["direction"]
+    assert (
+        carried["given"]
+        and carried["figure"]["lines"]["l"]["direction"] == carried["figure"]["lines"]["m"]["direction"]
+    )
 
 
 def put_work(paper: Paper, task: str, moves: list[dict[str, Any]]) -> None:
@@ -156,7 +159,12 @@ def test_the_demonstration_goes_forward_and_back_and_returns(lesson: Any) -> Non
     for _ in range(4):
         paper.press("Forward")
         names.append(page.locator(".c-caption-name").inner_text())
-    assert names == ["1. An arc across the angle", "2. The same arc at the new vertex", "3. The span carried over", "4. The new side"]
+    assert names == [
+        "1. An arc across the angle",
+        "2. The same arc at the new vertex",
+        "3. The span carried over",
+        "4. The new side",
+    ]
     assert page.get_by_role("button", name="Forward").is_disabled()
     lesson.check(page, "demonstration")
     page.locator(".c-controls").get_by_role("button", name="Back", exact=True).click()
@@ -188,7 +196,9 @@ def test_two_fingers_move_the_paper_and_buttons_do_the_same(lesson: Any) -> None
 
 def wide(paper: Paper) -> float:
     """How far V and P lie apart on screen, also where they are outside the window."""
-    dots: list[float] = paper.page.evaluate("[...document.querySelectorAll('.c-dot')].slice(0, 2).map(d => Number(d.getAttribute('cx')))")
+    dots: list[float] = paper.page.evaluate(
+        "[...document.querySelectorAll('.c-dot')].slice(0, 2).map(d => Number(d.getAttribute('cx')))"
+    )
     return abs(dots[0] - dots[1])
 
 

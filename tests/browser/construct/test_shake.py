@@ -68,7 +68,11 @@ def test_a_constructed_angle_holds_and_nothing_is_changed(lesson: Any) -> None:
     paper.press("Put it back")
     assert dots(paper) == before and paper.steps() == steps
     after = lesson.call(page, "GET", f"/alone/{PACK}/task/copy-an-angle")
-    assert (after["saved"], after["last"], after.get("replies")) == (stored["saved"], stored["last"], stored.get("replies"))
+    assert (after["saved"], after["last"], after.get("replies")) == (
+        stored["saved"],
+        stored["last"],
+        stored.get("replies"),
+    )
     assert page.evaluate("document.activeElement.textContent") == "Shake it"
 
 

@@ -25,13 +25,17 @@ def test_the_board_and_a_following_seat_step_together(lesson: Any) -> None:
     for page in (board, seat):
         page.locator(".c-caption-name", has_text="What is given").wait_for()
     for step in key["steps"]:
-        lesson.call(teacher, "POST", f"{period.path}stage", {"stage": {**stage, "step": step["upto"]}, "to": ["board", "seats"]})
+        lesson.call(
+            teacher, "POST", f"{period.path}stage", {"stage": {**stage, "step": step["upto"]}, "to": ["board", "seats"]}
+        )
         for page in (board, seat):
             page.locator(".c-caption-words", has_text=step["caption"]).wait_for()
             assert page.locator(".c-player .c-answer").count() == (step is key["steps"][-1])
     # One step back takes the ray away again.
     back = key["steps"][-2]
-    lesson.call(teacher, "POST", f"{period.path}stage", {"stage": {**stage, "step": back["upto"]}, "to": ["board", "seats"]})
+    lesson.call(
+        teacher, "POST", f"{period.path}stage", {"stage": {**stage, "step": back["upto"]}, "to": ["board", "seats"]}
+    )
     board.locator(".c-caption-name", has_text=back["name"]).wait_for()
     assert board.locator(".c-player .c-answer").count() == 0
     lesson.check(board, "construction on the Board")
@@ -43,7 +47,12 @@ def test_the_board_draws_large_and_tells_steps_apart_without_colour(lesson: Any)
     period = lesson.period(teacher)
     board = lesson.board(teacher, period)
     key = lesson.call(teacher, "GET", f"/desk/pack/{PACK}/task/parallel-through-p")["key"]
-    lesson.call(teacher, "POST", f"{period.path}stage", {"stage": {"kind": "construction", **key, "step": len(key["moves"]), "speed": 1}, "to": ["board"]})
+    lesson.call(
+        teacher,
+        "POST",
+        f"{period.path}stage",
+        {"stage": {"kind": "construction", **key, "step": len(key["moves"]), "speed": 1}, "to": ["board"]},
+    )
     board.locator(".c-player .c-answer").wait_for(state="attached")
     drawn(board)
     size = board.evaluate("parseFloat(getComputedStyle(document.querySelector('.c-letter')).fontSize)")

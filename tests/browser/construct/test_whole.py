@@ -156,7 +156,18 @@ def to_spot(paper: Paper, label: str, press: bool = True) -> None:
     here = "document.activeElement.getAttribute('aria-label')"
     page.keyboard.press("Home")
     for _ in range(3):
-        for key in ("ArrowRight", "ArrowUp", "ArrowLeft", "ArrowDown", "ArrowRight", "ArrowRight", "ArrowUp", "ArrowRight", "ArrowDown", "ArrowLeft"):
+        for key in (
+            "ArrowRight",
+            "ArrowUp",
+            "ArrowLeft",
+            "ArrowDown",
+            "ArrowRight",
+            "ArrowRight",
+            "ArrowUp",
+            "ArrowRight",
+            "ArrowDown",
+            "ArrowLeft",
+        ):
             if page.evaluate(here) == label:
                 break
             page.keyboard.press(key)
@@ -249,12 +260,22 @@ def test_a_copied_angle_takes_forty_five_keys_at_most(lesson: Any) -> None:
     """From the open page to the verdict, all told: Tab to the paper, arrows, Enter, and the letters that the page tells."""
     paper = Paper(lesson, "copy-an-angle")
     page, keys = paper.page, Keys(paper.page)
-    page.evaluate("""() => { window.keys = []; addEventListener('keydown', (event) => window.keys.push(event.key), true); }""")
+    page.evaluate(
+        """() => { window.keys = []; addEventListener('keydown', (event) => window.keys.push(event.key), true); }"""
+    )
     page.locator("#title").evaluate("title => title.focus()")  # where the page puts the focus on a task
     keys.reach(page.locator(".c-spot").first)
     told = page.locator("#c-keys")
     expect(told).to_be_visible()
-    for letter, what in {"c": "compass", "s": "straightedge", "p": "pencil", "m": "mark", "a": "arc", "o": "new opening", "k": "check"}.items():
+    for letter, what in {
+        "c": "compass",
+        "s": "straightedge",
+        "p": "pencil",
+        "m": "mark",
+        "a": "arc",
+        "o": "new opening",
+        "k": "check",
+    }.items():
         assert f"{letter} {what}" in told.inner_text()
     assert page.locator(".c-spots").get_attribute("aria-describedby") == "c-keys"
 
@@ -300,7 +321,9 @@ def test_after_every_button_that_goes_away_the_focus_is_on_the_paper(lesson: Any
 
     stand()
     press("Swing an arc")
-    assert here() == "c-spot" and page.evaluate("document.activeElement.getAttribute('aria-label')").startswith("Crossing of ray VQ")
+    assert here() == "c-spot" and page.evaluate("document.activeElement.getAttribute('aria-label')").startswith(
+        "Crossing of ray VQ"
+    )
     for _ in range(6):
         if not page.get_by_role("button", name="Longer arc").is_visible():
             break

@@ -80,7 +80,12 @@ def test_the_mirror_is_quick_enough(lesson: Lesson) -> None:
         drawn_on(board)
         least.append(time.time() * 1000 - began)
         began = time.time() * 1000
-        lesson.call(teacher, "POST", f"/desk/period/{period.id}/stage", {"stage": {**stage, "caption": f"n{n}"}, "to": ["board"]})
+        lesson.call(
+            teacher,
+            "POST",
+            f"/desk/period/{period.id}/stage",
+            {"stage": {**stage, "caption": f"n{n}"}, "to": ["board"]},
+        )
         board.wait_for_function(f"() => window.seen === 'n{n}'")
         waits.append(board.evaluate("window.at") - began)
     assert sorted(waits)[4] < max(300, 6 * sorted(least)[4]), (waits, least)
@@ -95,9 +100,13 @@ def test_seats_follow_only_when_asked(lesson: Lesson) -> None:
     state = lesson.call(seat, "GET", "/seat/state")
     assert state["stage"] is None and state["follow"] is False
     teacher.locator("#seats-follow").check()
-    seat.wait_for_function("async () => { const s = await (await fetch('/seat/state')).json(); return s.follow && s.stage?.kind === 'task' }")
+    seat.wait_for_function(
+        "async () => { const s = await (await fetch('/seat/state')).json(); return s.follow && s.stage?.kind === 'task' }"
+    )
     teacher.locator("#seats-follow").uncheck()
-    seat.wait_for_function("async () => { const s = await (await fetch('/seat/state')).json(); return !s.follow && !s.stage }")
+    seat.wait_for_function(
+        "async () => { const s = await (await fetch('/seat/state')).json(); return !s.follow && !s.stage }"
+    )
 
 
 def test_a_task_on_the_board_carries_no_key(lesson: Lesson) -> None:
@@ -105,7 +114,20 @@ def test_a_task_on_the_board_carries_no_key(lesson: Lesson) -> None:
     teacher = lesson.teacher()
     period = lesson.period(teacher)
     board = lesson.board(teacher, period)
-    keep = {"id", "kind", "title", "ask", "figure", "given", "goal", "marks", "words", "not_to_scale", "construction", "start"}
+    keep = {
+        "id",
+        "kind",
+        "title",
+        "ask",
+        "figure",
+        "given",
+        "goal",
+        "marks",
+        "words",
+        "not_to_scale",
+        "construction",
+        "start",
+    }
     for title in ("Two braces", "From the ladder", "The drain and the stall lines", "Carry an angle", "All mixed"):
         _open_task(teacher, title)
         _verb(teacher, "Put on the Board").click()
@@ -170,7 +192,9 @@ def test_the_tally_counts_and_names_nobody(lesson: Lesson) -> None:
     assert shown["kind"] == "classify"
     for n, seat in enumerate(seats):
         names = {",".join(pair): "vertical" if n else "corresponding" for pair in shown["pairs"]}
-        lesson.call(seat, "POST", "/seat/reply", {"id": f"reply-tally-{n}", "task": task["id"], "reply": {"names": names}})
+        lesson.call(
+            seat, "POST", "/seat/reply", {"id": f"reply-tally-{n}", "task": task["id"], "reply": {"names": names}}
+        )
     for name in ("Zorblax", "Quibble", "Xanthic"):
         teacher.locator(".nods li", has_text=name).get_by_role("button", name="Approve").click()
         expect(teacher.locator(".nods li", has_text=name)).to_have_count(0)
@@ -240,10 +264,23 @@ def test_a_proof_over_a_figure_numbered_the_standard_way(lesson: Lesson) -> None
             "n": {"direction": 10, "through": [0, -2]},
             "t": {"direction": 70, "through": [0, 0]},
         },
-        "meets": {"A": ["m", "t"], "B": ["n", "t"]}, "number": "standard", "transversal": "t",
+        "meets": {"A": ["m", "t"], "B": ["n", "t"]},
+        "number": "standard",
+        "transversal": "t",
     }
-    rows = [{"statement": "∠2 ≅ ∠6", "reason": "given"}, {"statement": "m ∥ n", "reason": "corresponding-angles-converse"}]
-    stage = {"kind": "proof", "figure": figure, "given": ["∠2 ≅ ∠6"], "goal": "m ∥ n", "rows": rows, "shown": 2, "reasons": True}
+    rows = [
+        {"statement": "∠2 ≅ ∠6", "reason": "given"},
+        {"statement": "m ∥ n", "reason": "corresponding-angles-converse"},
+    ]
+    stage = {
+        "kind": "proof",
+        "figure": figure,
+        "given": ["∠2 ≅ ∠6"],
+        "goal": "m ∥ n",
+        "rows": rows,
+        "shown": 2,
+        "reasons": True,
+    }
     lesson.call(teacher, "POST", f"{period.path}stage", {"stage": stage, "to": ["board"]})
     expect(board.locator(".stage-book tbody tr")).to_have_count(2)
     expect(board.locator("#stage .line[data-tone='follows']")).to_have_count(2)

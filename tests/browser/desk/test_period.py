@@ -183,7 +183,9 @@ def _tab_to(page: object, selector: str) -> None:
         page.keyboard.press("Tab")  # type: ignore[attr-defined]
         if page.evaluate(  # type: ignore[attr-defined]
             "s => document.activeElement === [...document.querySelectorAll(s.split(':has-text')[0])]"
-            ".find((e) => !s.includes(':has-text') || e.textContent.includes(s.split(\"'\")[1]))", selector):
+            ".find((e) => !s.includes(':has-text') || e.textContent.includes(s.split(\"'\")[1]))",
+            selector,
+        ):
             return
     raise AssertionError(f"Tab does not reach {selector}")
 

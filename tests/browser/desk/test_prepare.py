@@ -60,7 +60,13 @@ def test_pages_of_the_desk_pass_and_fit(lesson: Lesson, size: tuple[int, int]) -
     seat = lesson.seat(period.code, number=2)
     sid = lesson.call(teacher, "GET", f"/desk/period/{period.id}/state")["seats"][0]["sid"]
     assert seat.url
-    for path in ("/desk/", f"/desk/pack/{PACK}/", "/desk/records", f"/desk/records/{period.id}", f"/desk/period/{period.id}/seat/{sid}/record"):
+    for path in (
+        "/desk/",
+        f"/desk/pack/{PACK}/",
+        "/desk/records",
+        f"/desk/records/{period.id}",
+        f"/desk/period/{period.id}/seat/{sid}/record",
+    ):
         teacher.goto(path)
         lesson.check(teacher, f"{size} {path}")
         lesson.fits(teacher, f"{size} {path}")

@@ -104,7 +104,11 @@ class Hand:
 
     def pick(self, kind: str, name: str) -> None:
         """An angle or a line in the figure."""
-        self.hit(self._place(f'#paper .figure-svg [data-kind="{kind}"][data-name="{name}"]', MIDDLE if kind == "angle" else ALONG))
+        self.hit(
+            self._place(
+                f'#paper .figure-svg [data-kind="{kind}"][data-name="{name}"]', MIDDLE if kind == "angle" else ALONG
+            )
+        )
 
     def _place(self, selector: str, script: str) -> Place:
         part = self.page.locator(selector).first
@@ -353,7 +357,10 @@ class Keys(Hand):
     def turn(self, line: str, to: int, about: str) -> None:
         self.reach(self._grip(line))
         off = (to - self.direction(line) + 90) % 180 - 90
-        for key, times in (("PageUp" if off > 0 else "PageDown", abs(off) // 10), ("ArrowUp" if off > 0 else "ArrowDown", abs(off) % 10)):
+        for key, times in (
+            ("PageUp" if off > 0 else "PageDown", abs(off) // 10),
+            ("ArrowUp" if off > 0 else "ArrowDown", abs(off) % 10),
+        ):
             for _ in range(times):
                 self.page.keyboard.press(key)
         expect(self._grip(line)).to_have_attribute("aria-valuenow", str(to % 180))

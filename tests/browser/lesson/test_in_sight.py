@@ -71,17 +71,23 @@ def test_the_measure_sees_what_is_covered_and_what_is_cut_off(shelf: tuple[Lesso
     page = looker.page
     assert "lost" not in {where for _, where in page.evaluate(LOOK, False)}
     page.evaluate("document.body.insertAdjacentHTML('beforeend', '<div id=cover></div>')")
-    page.evaluate("Object.assign(document.getElementById('cover').style, {position: 'fixed', inset: '50% 0 0 0', zIndex: 99})")
+    page.evaluate(
+        "Object.assign(document.getElementById('cover').style, {position: 'fixed', inset: '50% 0 0 0', zIndex: 99})"
+    )
     assert ["main button", "lost"] in page.evaluate(LOOK, False)
     page.evaluate("document.getElementById('cover').remove(); document.getElementById('more').hidden = true")
-    page.evaluate("document.querySelector('.seat-read').style.maxHeight = '5rem'; document.getElementById('more').style.display = 'none'")
+    page.evaluate(
+        "document.querySelector('.seat-read').style.maxHeight = '5rem'; document.getElementById('more').style.display = 'none'"
+    )
     assert "lost" in {where for _, where in page.evaluate(LOOK, False)}
     page.context.close()
 
 
 @pytest.mark.parametrize("language", ["en", "es"])
 @pytest.mark.parametrize("touch", [True, False], ids=["touch", "mouse"])
-def test_on_a_phone_every_name_of_a_pair_stands_above_the_foot(shelf: tuple[Lesson, Path], touch: bool, language: str) -> None:
+def test_on_a_phone_every_name_of_a_pair_stands_above_the_foot(
+    shelf: tuple[Lesson, Path], touch: bool, language: str
+) -> None:
     """Names below the fold are names that nobody chooses: all of them are on the first page, before anything is pressed."""
     lesson, folder = shelf
     looker = Looker(lesson, "proving-lines-parallel", folder, size=PHONE, language=language, has_touch=touch)
@@ -112,7 +118,9 @@ def test_the_cue_lies_over_no_field(shelf: tuple[Lesson, Path]) -> None:
     cue = looker.page.locator("#more")
     expect(cue).to_be_visible()
     over = "(cue, e) => { const [a, b] = [cue.getBoundingClientRect(), e.getBoundingClientRect()]; return a.top < b.bottom - 1; }"
-    assert not looker.page.evaluate(f"() => ({over})(document.getElementById('more'), document.querySelector('.seat-read'))")
+    assert not looker.page.evaluate(
+        f"() => ({over})(document.getElementById('more'), document.querySelector('.seat-read'))"
+    )
     left = "() => { const read = document.querySelector('.seat-read'); return read.scrollHeight - read.scrollTop - read.clientHeight; }"
     while (before := looker.page.evaluate(left)) >= 12:
         cue.click()

@@ -112,7 +112,7 @@ def test_work_on_one_device_goes_on_on_another(lesson: Lesson) -> None:
         student.hand.check(student.page.locator(f'#card .pair-names input[value="{chosen}"]'))
     link = lesson.call(student.page, "GET", "/seat/return")["link"]
     other = lesson.page()
-    other.goto(link[link.index("/seat/return/"):])
+    other.goto(link[link.index("/seat/return/") :])
     if other.locator("main form button").count():
         other.locator("main form button").first.click()
     other.wait_for_url("**/seat/**")
@@ -137,7 +137,12 @@ def test_a_healthy_network_is_never_spoken_of(lesson: Lesson) -> None:
     page.locator("#card input").first.dispatch_event("input")
     page.evaluate("document.querySelector('#net').textContent || dispatchEvent(new Event('offline'))")
     page.context.set_offline(False)
-    assert page.evaluate("getComputedStyle(document.getElementById('net')).display === 'none' && document.getElementById('net').textContent !== ''") is False
+    assert (
+        page.evaluate(
+            "getComputedStyle(document.getElementById('net')).display === 'none' && document.getElementById('net').textContent !== ''"
+        )
+        is False
+    )
 
 
 def test_a_task_opened_while_the_server_is_away_opens_by_itself_when_it_is_back(lesson: Lesson) -> None:
@@ -161,9 +166,17 @@ def test_a_task_opened_while_the_server_is_away_opens_by_itself_when_it_is_back(
 def test_what_was_typed_a_moment_before_a_reload_is_there_again(lesson: Lesson, kind: str) -> None:
     _, _, student = room(lesson)
     page = student.page
-    task = parts_of()["warm-up"][2] if kind == "solve" else next(t for t in parts_of(optional=True)["chain"] if t.get("support") == "blank")
+    task = (
+        parts_of()["warm-up"][2]
+        if kind == "solve"
+        else next(t for t in parts_of(optional=True)["chain"] if t.get("support") == "blank")
+    )
     student.go(task)
-    field = page.locator(".working-input").first if kind == "solve" else page.locator('.statement-field[aria-label^="Row 2,"]')
+    field = (
+        page.locator(".working-input").first
+        if kind == "solve"
+        else page.locator('.statement-field[aria-label^="Row 2,"]')
+    )
     field.click()
     page.keyboard.type("4x + 17")
     page.reload()

@@ -36,7 +36,12 @@ def pseudo_server(tmp_path_factory: pytest.TempPathFactory, chromium: Any) -> It
     packs = write_packs(at / "packs")
     families = packs / write_families(packs) / "pack.toml"
     families.write_text(
-        re.sub(r'^(title|summary|ask) = "(.*)"$', lambda m: f'{m[1]} = "{marked(m[2])}"', families.read_text(encoding="utf-8"), flags=re.M),
+        re.sub(
+            r'^(title|summary|ask) = "(.*)"$',
+            lambda m: f'{m[1]} = "{marked(m[2])}"',
+            families.read_text(encoding="utf-8"),
+            flags=re.M,
+        ),
         encoding="utf-8",
     )
     settings = {PSEUDO: str(write_static(at / "static")), "EIGHT_ANGLES_LANGUAGE": CODE}
@@ -161,7 +166,9 @@ class Reader(Looker):
                 if kept.get(state) is None:
                     continue
                 self.n += 1_000
-                self.lesson.call(self.page, "PUT", f"/alone/{self.pack}/work/{task['id']}", {"n": self.n, "work": kept[state]})
+                self.lesson.call(
+                    self.page, "PUT", f"/alone/{self.pack}/work/{task['id']}", {"n": self.n, "work": kept[state]}
+                )
             self._open(task)
             if state != "start":
                 self._hand_in(state)
@@ -175,7 +182,9 @@ def of_each(tasks: list[Task], *names: str) -> list[Task]:
 
 @pytest.mark.parametrize("kind", list(KINDS))
 def test_a_task_of_each_kind(pseudo: Lesson, packs: Path, kind: str) -> None:
-    pack = next(pack for pack in (PACK, "solve-and-practice") if any(task["kind"] == kind for task in tasks_of(packs, pack)))
+    pack = next(
+        pack for pack in (PACK, "solve-and-practice") if any(task["kind"] == kind for task in tasks_of(packs, pack))
+    )
     reader = Reader(pseudo, pack, packs)
     task = next(task for task in tasks_of(packs, pack) if task["kind"] == kind and task.get("support") != "worked")
     found = reader.states(task, ("start", "wrong"))

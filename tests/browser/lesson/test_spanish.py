@@ -41,7 +41,8 @@ def spanish_only(page: Any, where: str) -> None:
     told = page.evaluate(SAID)
     assert len(told) > 3, where
     found = {
-        text[:120]: words for text in told
+        text[:120]: words
+        for text in told
         if (words := [w for w in re.findall(r"[^\W\d_]+", NAMES.sub("", text).casefold()) if w in ENGLISH])
     }
     assert found == {}, where

@@ -23,5 +23,7 @@ def test_the_core_lesson_in_webkit(lesson: Lesson) -> None:
         page.locator("#number ~ button").click()
         page.wait_for_url("/seat/")
         page.locator(".path-task").first.wait_for()
-        student = Student(lesson, page, HANDS["mouse"](page), seat_of(lesson, teacher, period, 23), lesson.data, period=period.id)
+        student = Student(
+            lesson, page, HANDS["mouse"](page), seat_of(lesson, teacher, period, 23), lesson.data, period=period.id
+        )
         whole_lesson(student, teacher, period)

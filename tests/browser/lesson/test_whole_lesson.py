@@ -135,7 +135,9 @@ def test_the_exit_ticket_is_looked_over_confirmed_and_opened_again_by_the_teache
 
 
 @pytest.mark.parametrize("size", [LAPTOP, ZOOMED, PHONE], ids=str)
-def test_the_question_before_an_exit_task_is_handed_in_stands_where_its_button_stood(lesson: Lesson, size: tuple[int, int]) -> None:
+def test_the_question_before_an_exit_task_is_handed_in_stands_where_its_button_stood(
+    lesson: Lesson, size: tuple[int, int]
+) -> None:
     """SC 3.3.4: what answers it is in view and can be hit, nothing else there asks for the same, the focus comes back."""
     teacher = lesson.teacher()
     student = enter(lesson, lesson.period(teacher), teacher, "mouse", 8)
@@ -147,7 +149,9 @@ def test_the_question_before_an_exit_task_is_handed_in_stands_where_its_button_s
         yes = page.get_by_role("button", name="Hand it in", exact=True)
         yes.wait_for()
         assert yes.evaluate("""one => { const box = one.getBoundingClientRect();
-            return one.contains(document.elementFromPoint(box.x + box.width / 2, box.y + box.height / 2)); }"""), task["id"]
+            return one.contains(document.elementFromPoint(box.x + box.width / 2, box.y + box.height / 2)); }"""), task[
+            "id"
+        ]
         expect(page.get_by_role("button", name="Hand in", exact=True)).to_have_count(0)
         lesson.fits(page, task["id"])
         page.get_by_role("button", name="Keep working").click()
@@ -160,7 +164,11 @@ def test_a_class_with_another_book_does_the_same_lesson_in_its_words(lesson: Les
     period = lesson.period(teacher)
     lesson.call(teacher, "POST", f"{period.path}words", {"house": house})
     student: Student = enter(lesson, period, teacher, "mouse", 3)
-    shown = {one["id"]: one for part in lesson.call(student.page, "GET", "/seat/state")["pack"]["parts"] for one in part["tasks"]}
+    shown = {
+        one["id"]: one
+        for part in lesson.call(student.page, "GET", "/seat/state")["pack"]["parts"]
+        for one in part["tasks"]
+    }
     student.house = house
     for part, i in (("name-the-pairs", 1), ("justify", 0)):
         task = {**parts_of()[part][i], "title": shown[parts_of()[part][i]["id"]]["title"]}
@@ -168,4 +176,6 @@ def test_a_class_with_another_book_does_the_same_lesson_in_its_words(lesson: Les
         student.do(task)
     names = student.page.locator('[data-blank="theorem"] option').all_inner_texts()
     # A name that is a sentence stands quoted in the sentence.
-    assert words_of(house).name("consecutive-interior-angles-converse").casefold() in [name.strip("“”").casefold() for name in names]
+    assert words_of(house).name("consecutive-interior-angles-converse").casefold() in [
+        name.strip("“”").casefold() for name in names
+    ]

@@ -39,6 +39,7 @@ def parts_of(pack: str = PACK, optional: bool = False) -> dict[str, list[Task]]:
 
 def said_in(language: str) -> dict[str, set[str]]:
     """English words of the pages' scripts → what stands for them in another language."""
+
     def words(of: str, area: str) -> dict[str, str]:
         text = (ROOT / "static" / "words" / of / area).read_text(encoding="utf-8")
         return {key: text for key, _, text in re.findall(r"^\s*(\w+):\s*(['\"])(.*)\2,$", text, re.MULTILINE)}
@@ -69,7 +70,13 @@ class Student:
 
     def context(self, task: Task) -> Context:
         """As the server makes it for this seat: its own numbers."""
-        seed = seed_for(Secret(load_secret(self.folder)), "exit" if task["id"].startswith("exit-") else "lesson", self.period, self.sid, read_task(task))
+        seed = seed_for(
+            Secret(load_secret(self.folder)),
+            "exit" if task["id"].startswith("exit-") else "lesson",
+            self.period,
+            self.sid,
+            read_task(task),
+        )
         return Context(seed=seed, house=house(self.house), profile=str(task.get("profile") or "postulate"), history=[])
 
     # ── from task to task ──
@@ -114,8 +121,13 @@ class Student:
         language = house(self.house).lang[:2]
         names = {name} if language == "en" else said_in(language)[name]
         found = self.page.locator("#card-side").get_by_role("button", name=name, exact=True)
-        return found if names == {name} else self.page.locator("#card-side").get_by_role(
-            "button", name=re.compile("^(" + "|".join(map(re.escape, sorted(names))) + ")$"))
+        return (
+            found
+            if names == {name}
+            else self.page.locator("#card-side").get_by_role(
+                "button", name=re.compile("^(" + "|".join(map(re.escape, sorted(names))) + ")$")
+            )
+        )
 
     # ── by kind ──
     def classify(self, task: Task) -> None:
@@ -255,7 +267,8 @@ class Student:
                 self.hand.press(self.button("Next row"))
             self.state(field, row["statement"])
             self.hand.reason(
-                self.page.locator(f'.reason-field[aria-label^="Row {n},"]'), {"id": row["reason"], "name": render(row["name"], reader_of(self.house))}
+                self.page.locator(f'.reason-field[aria-label^="Row {n},"]'),
+                {"id": row["reason"], "name": render(row["name"], reader_of(self.house))},
             )
         self.hand.press(self.button("Hand in the proof"))
 
@@ -378,7 +391,10 @@ def turned_line(plain: dict[str, Any], line: str, direction: int) -> Figure:
     """The figure with one line turned. Past a half turn its + ray runs the other way, and the angles keep their place."""
     other = str.maketrans("+-", "-+") if not 0 <= direction < 180 else {}
     angles = {
-        name: {"at": a["at"], **{side: a[side].translate(other) if a[side][:-1] == line else a[side] for side in ("from", "to")}}
+        name: {
+            "at": a["at"],
+            **{side: a[side].translate(other) if a[side][:-1] == line else a[side] for side in ("from", "to")},
+        }
         for name, a in plain["angles"].items()
     }
     lines = {**plain["lines"], line: {**plain["lines"][line], "direction": direction % 180}}

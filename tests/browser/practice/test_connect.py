@@ -21,7 +21,11 @@ WRITE, BREAK = "turn-a-sentence", "break-a-sentence"
 def at(way: str, lesson: Lesson, task: str) -> Hands:
     """The hands at a task of this pack."""
     kind = {"mouse": Mouse, "taps": Taps, "keys": Keys}[way]
-    return kind(open_task(lesson, task, PHONE if way == "taps" else LAPTOP, PACK, **({"has_touch": True} if way == "taps" else {})))
+    return kind(
+        open_task(
+            lesson, task, PHONE if way == "taps" else LAPTOP, PACK, **({"has_touch": True} if way == "taps" else {})
+        )
+    )
 
 
 def item_of(page: Any, task: str) -> dict[str, Any]:
@@ -33,7 +37,7 @@ def item_of(page: Any, task: str) -> dict[str, Any]:
 
 def wanted(item: dict[str, Any]) -> tuple[str, list[int], bool]:
     """(the form asked for, the places of the two tiles in it, whether both are denied), from the printed words."""
-    form = re.search(r"Write the (\w+) of it", item["ask"])[1]   # type: ignore[index]
+    form = re.search(r"Write the (\w+) of it", item["ask"])[1]  # type: ignore[index]
     said = [tile["said"] for tile in item["fields"][0]["tiles"]["clauses"]]
     first = said.index(next(s for s in said if item["prompt"].split(": ", 1)[1].startswith(f"If {s}, then")))
     order = [first, 1 - first]
@@ -101,7 +105,7 @@ def test_a_sentence_is_typed_in_words_of_ones_own(lesson: Lesson) -> None:
     for pattern, own in OWN.items():
         words = [re.sub(pattern, own, word) for word in words]
     line = page.locator(".sentence-line")
-    hand.reach(".sentence-line")   # type: ignore[attr-defined]
+    hand.reach(".sentence-line")  # type: ignore[attr-defined]
     page.keyboard.type("If bananas, then nothing")
     page.keyboard.press("Enter")
     page.locator("#verdict[data-tone=mend]").wait_for()
@@ -144,7 +148,9 @@ def breaking(item: dict[str, Any]) -> tuple[dict[str, int], tuple[str, ...], dic
     now = [int(figure["lines"][line]["direction"]) for line in lines]
     picks = list(itertools.combinations(figure["angles"], 2)) if sort_of(item) == "choose" else [()]
     # Each line turned by itself, once; a figure is put together of the two.
-    alone = [{by: turned(figure, line, at_ + by) for by in range(-80, 81)} for line, at_ in zip(lines, now, strict=True)]
+    alone = [
+        {by: turned(figure, line, at_ + by) for by in range(-80, 81)} for line, at_ in zip(lines, now, strict=True)
+    ]
     for one, two in sorted(itertools.product(range(-80, 81), repeat=2), key=lambda by: abs(by[0]) + abs(by[1])):
         if 0 < abs(one) < 5 or 0 < abs(two) < 5:
             continue  # too little for a drag
@@ -153,11 +159,18 @@ def breaking(item: dict[str, Any]) -> tuple[dict[str, int], tuple[str, ...], dic
         if not all(22 <= (cut - at_) % 180 - by <= 158 for at_, by in zip(now, (one, two), strict=True)):
             continue
         first, second = alone[0][one], alone[1][two]
-        sides = {name: (first if lines[0] in angle["from"] + angle["to"] else second)["angles"][name] for name, angle in figure["angles"].items()}
+        sides = {
+            name: (first if lines[0] in angle["from"] + angle["to"] else second)["angles"][name]
+            for name, angle in figure["angles"].items()
+        }
         made = {**figure, "lines": {**first["lines"], lines[1]: second["lines"][lines[1]]}, "angles": sides}
         for pick in picks:
             if true(made, h, pick) and not true(made, c, pick):
-                return {line: (at_ + by) % 180 for line, at_, by in zip(lines, now, (one, two), strict=True) if by}, pick, made
+                return (
+                    {line: (at_ + by) % 180 for line, at_, by in zip(lines, now, (one, two), strict=True) if by},
+                    pick,
+                    made,
+                )
     return None  # a line stands a degree or two from the only ones: for the number field, not for a drag
 
 
@@ -177,17 +190,22 @@ def found(way: str, lesson: Lesson, sort: str) -> tuple[Hands, dict[str, Any], A
 def test_a_statement_is_broken_by_a_figure(lesson: Lesson, way: str, sort: str) -> None:
     hand, item, (to, pick, made) = found(way, lesson, sort)
     page = hand.page
-    meets = {line: name for name, meet in made["meets"].items() for line in meet["lines"] if line in item["fields"][0]["movable"]}
-    hand.crossing = lambda line: hand.middle(f'[data-kind=meet][data-name="{meets[line]}"] .meet-dot')   # type: ignore[method-assign]
+    meets = {
+        line: name
+        for name, meet in made["meets"].items()
+        for line in meet["lines"]
+        if line in item["fields"][0]["movable"]
+    }
+    hand.crossing = lambda line: hand.middle(f'[data-kind=meet][data-name="{meets[line]}"] .meet-dot')  # type: ignore[method-assign]
     sides = {ray[:-1] for angle in made["angles"].values() for ray in (angle["from"], angle["to"])}
     if way == "keys" and sort == "turn":
         # The measures typed: each turns the line at its side. A line with no measure is turned in the figure.
         for line in to.keys() - sides:
             hand.turn(line, to[line])
         for _ in made["angles"]:
-            hand.reach('input[id^="measure-"]:not([data-done])')   # type: ignore[attr-defined]
+            hand.reach('input[id^="measure-"]:not([data-done])')  # type: ignore[attr-defined]
             label = page.evaluate("document.activeElement.labels[0].textContent")
-            name = re.search(r"\d+", label)[0]   # type: ignore[index]
+            name = re.search(r"\d+", label)[0]  # type: ignore[index]
             page.keyboard.press("Control+A")
             page.keyboard.type(str(int(measure(made, name))))
             page.keyboard.press("Enter")
@@ -202,7 +220,10 @@ def test_a_statement_is_broken_by_a_figure(lesson: Lesson, way: str, sort: str) 
             hand.angle(name)
     hand.press("#hand button[type=submit]")
 
-    assert hand.verdict().startswith("Yes, one such figure is enough"), (item["prompt"], page.locator("#verdict").inner_text())
+    assert hand.verdict().startswith("Yes, one such figure is enough"), (
+        item["prompt"],
+        page.locator("#verdict").inner_text(),
+    )
     lesson.check(page, f"a statement broken, {sort}")
     lesson.fits(page, f"a statement broken, {sort}")
 
@@ -241,7 +262,8 @@ def test_the_statement_is_darker_than_the_instruction(lesson: Lesson) -> None:
     page.locator(".exercise-prompt").wait_for()
     looks = {
         name: page.locator(name).evaluate(
-            "e => { const s = getComputedStyle(e); return [s.color.match(/[0-9.]+/g).slice(0, 3).reduce((a, b) => a + +b, 0), parseFloat(s.fontSize)] }")
+            "e => { const s = getComputedStyle(e); return [s.color.match(/[0-9.]+/g).slice(0, 3).reduce((a, b) => a + +b, 0), parseFloat(s.fontSize)] }"
+        )
         for name in (".exercise-prompt", ".exercise-ask", "#ask")
     }
     assert looks[".exercise-prompt"][0] <= looks[".exercise-ask"][0] < looks["#ask"][0]

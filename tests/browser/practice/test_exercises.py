@@ -47,7 +47,10 @@ def until(page: Any, asked: str, arg: Any = None) -> None:
 
 
 def verdict(page: Any) -> str:
-    until(page, "() => { const v = document.querySelector('#verdict'); return v.dataset.tone !== 'wait' && v.textContent; }")
+    until(
+        page,
+        "() => { const v = document.querySelector('#verdict'); return v.dataset.tone !== 'wait' && v.textContent; }",
+    )
     return str(page.locator("#verdict").inner_text())
 
 
@@ -114,7 +117,9 @@ def test_hints_unfold_one_after_the_other(lesson: Lesson) -> None:
     page = alone(lesson, SOLVE)
     texts = []
     for name in ("Where to look", "What holds there", "How it goes"):
-        slip = page.locator(".hints-slips details, .hints details").filter(has=page.locator("summary", has_text=name)).last
+        slip = (
+            page.locator(".hints-slips details, .hints details").filter(has=page.locator("summary", has_text=name)).last
+        )
         slip.locator("summary").click()
         slip.locator("p").filter(has_text=re.compile(r"\w")).wait_for()
         texts.append(slip.locator("p").inner_text())
@@ -263,8 +268,16 @@ def test_the_calculator_serves_every_family(lesson: Lesson) -> None:
     for family in FAMILIES:
         shown = page.request.get(f"{base}/{family}?seed=7&level=2").json()
         assert {"prompt", "figure", "given", "ask"} <= set(shown)
-        said = page.request.post(f"{base}/{family}/check", data={"seed": 7, "level": 2, "answer": key_shown(item(family, 7, 2))})
+        said = page.request.post(
+            f"{base}/{family}/check", data={"seed": 7, "level": 2, "answer": key_shown(item(family, 7, 2))}
+        )
         assert said.json()["verdict"] == "right" and {"misconception", "note", "key"} <= set(said.json())
-    for body in ({}, {"seed": 7}, {"seed": 7, "level": 2, "answer": "9**9**7"}, {"seed": "x", "level": 2, "answer": 1}, []):
+    for body in (
+        {},
+        {"seed": 7},
+        {"seed": 7, "level": 2, "answer": "9**9**7"},
+        {"seed": "x", "level": 2, "answer": 1},
+        [],
+    ):
         assert page.request.post(f"{base}/make-parallel/check", data=body).status == 422
     assert page.request.get(f"{base}/nothing").status in (404, 422)

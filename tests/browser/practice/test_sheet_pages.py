@@ -102,14 +102,30 @@ def test_only_the_teacher_prints(lesson: Lesson) -> None:
     """V-13, T-10."""
     lesson.teacher()
     page = lesson.page()
-    for path in ("/desk/sheets/", f"/desk/sheets/{PACK}", "/desk/sheets/page?n-make-parallel=1&key=1",
-                 "/desk/sheets/set/pair-side", f"/desk/sheets/strip/{PACK}/copy-the-angle"):
+    for path in (
+        "/desk/sheets/",
+        f"/desk/sheets/{PACK}",
+        "/desk/sheets/page?n-make-parallel=1&key=1",
+        "/desk/sheets/set/pair-side",
+        f"/desk/sheets/strip/{PACK}/copy-the-angle",
+    ):
         page.goto(path)
         assert page.url.endswith("/desk/signin") and page.locator(".answer").count() == 0
 
 
-@pytest.mark.parametrize("query", ["", "n-make-parallel=x", "n-make-parallel=61", "n-make-parallel=1&level-make-parallel=9",
-                                   "n-make-parallel=1&paper=foolscap", "n-make-parallel=1&seed=%3Cscript%3E", "pack=none", "n-make-parallel=-1"])
+@pytest.mark.parametrize(
+    "query",
+    [
+        "",
+        "n-make-parallel=x",
+        "n-make-parallel=61",
+        "n-make-parallel=1&level-make-parallel=9",
+        "n-make-parallel=1&paper=foolscap",
+        "n-make-parallel=1&seed=%3Cscript%3E",
+        "pack=none",
+        "n-make-parallel=-1",
+    ],
+)
 def test_choices_that_make_no_sense_get_a_sentence(lesson: Lesson, query: str) -> None:
     page = lesson.teacher()
     answer = page.goto(f"/desk/sheets/page?{query}")

@@ -118,8 +118,11 @@ def test_wrong_rows_get_their_notes_in_place(lesson: Lesson) -> None:
 def test_the_note_of_a_wrong_row_is_tied_to_its_fields_and_reached_by_keys(lesson: Lesson) -> None:
     """WCAG 2.2 SC 3.3.1 and 1.3.1: the field that is amiss says so and names its note; the note is a stop of Tab."""
     page = open_task(lesson, TWELVE, "derive-alternate-interior")
-    wrong = (("<2 = <", "Vertical", "statement"), ("∠2 ≅ ∠3", "Corresponding Angles Postulate", "reason"),
-             ("m ∥ n", "Corresponding Angles Postulate", "statement reason"))
+    wrong = (
+        ("<2 = <", "Vertical", "statement"),
+        ("∠2 ≅ ∠3", "Corresponding Angles Postulate", "reason"),
+        ("m ∥ n", "Corresponding Angles Postulate", "statement reason"),
+    )
     for row, (statement, reason, _) in enumerate(wrong, 2):
         if row > 2:
             page.get_by_role("button", name="Next row", exact=True).click()
@@ -335,7 +338,13 @@ def test_hints_go_from_looking_to_the_row_itself(lesson: Lesson) -> None:
 def test_reasons_missing_are_filled_in(lesson: Lesson) -> None:
     page = open_task(lesson, CORE, "chain-alternate-exterior", PHONE, has_touch=True)
     rows = page.locator(".prove-book tbody")
-    reasons = {"∠8 ≅ ∠5": "Vertical", "∠1 ≅ ∠4": "Vertical", "∠1 ≅ ∠5": "Transitive", "∠4 ≅ ∠8": "Transitive", "m ∥ n": "Corresponding Angles Converse"}
+    reasons = {
+        "∠8 ≅ ∠5": "Vertical",
+        "∠1 ≅ ∠4": "Vertical",
+        "∠1 ≅ ∠5": "Transitive",
+        "∠4 ≅ ∠8": "Transitive",
+        "m ∥ n": "Corresponding Angles Converse",
+    }
     for n in range(2, rows.count() + 1):
         statement = rows.nth(n - 1).locator(".statement-fixed").inner_text()
         choose(page, n, reasons[statement])
@@ -345,7 +354,11 @@ def test_reasons_missing_are_filled_in(lesson: Lesson) -> None:
 
 @pytest.mark.parametrize("size", [PHONE, ZOOMED, (320, 256), (768, 1366)], ids=str)
 def test_nothing_scrolls_sideways(lesson: Lesson, size: tuple[int, int]) -> None:
-    for pack, task in ((TWELVE, "derive-alternate-interior"), (CORE, "chain-consecutive-interior"), (CORE, "chain-alternate-exterior")):
+    for pack, task in (
+        (TWELVE, "derive-alternate-interior"),
+        (CORE, "chain-consecutive-interior"),
+        (CORE, "chain-alternate-exterior"),
+    ):
         page = open_task(lesson, pack, task, size)
         if task != "chain-consecutive-interior":
             page.locator("[role=combobox]").first.click()
@@ -371,23 +384,44 @@ def test_a_proof_stands_on_the_board_row_by_row(lesson: Lesson) -> None:
     board = lesson.board(teacher, period)
     rows = [
         {"statement": "∠3 ≅ ∠6", "reason": "given", "name": "Given", "from": []},
-        {"statement": "l ∥ m", "reason": "alternate-interior-angles-converse", "name": "Alternate Interior Angles Converse", "from": [1]},
+        {
+            "statement": "l ∥ m",
+            "reason": "alternate-interior-angles-converse",
+            "name": "Alternate Interior Angles Converse",
+            "from": [1],
+        },
     ]
     figure = {
-        "lines": {"l": {"direction": 10, "through": [0, 2]}, "m": {"direction": 10, "through": [0, -2]}, "t": {"direction": 70, "through": [0, 0]}},
-        "meets": {"A": ["l", "t"], "B": ["m", "t"]}, "transversal": "t", "number": "standard",
+        "lines": {
+            "l": {"direction": 10, "through": [0, 2]},
+            "m": {"direction": 10, "through": [0, -2]},
+            "t": {"direction": 70, "through": [0, 0]},
+        },
+        "meets": {"A": ["l", "t"], "B": ["m", "t"]},
+        "transversal": "t",
+        "number": "standard",
     }
     from app.figure.model import figure_from_json, figure_to_json
 
-    stage = {"kind": "proof", "title": "Alternate", "figure": figure_to_json(figure_from_json(figure)), "given": ["∠3 ≅ ∠6"],
-             "goal": "l ∥ m", "rows": rows, "shown": 1, "reasons": False}
+    stage = {
+        "kind": "proof",
+        "title": "Alternate",
+        "figure": figure_to_json(figure_from_json(figure)),
+        "given": ["∠3 ≅ ∠6"],
+        "goal": "l ∥ m",
+        "rows": rows,
+        "shown": 1,
+        "reasons": False,
+    }
     lesson.call(teacher, "POST", f"{period.path}stage", {"stage": stage, "to": ["board"]})
     board.locator(".stage-book tbody tr").first.wait_for()
     assert board.locator(".stage-book tbody tr").count() == 1
     lesson.call(teacher, "POST", f"{period.path}stage", {"stage": {**stage, "shown": 2}, "to": ["board"]})
     board.locator(".stage-book tbody tr").nth(1).wait_for()
     assert "reason?" in board.locator(".stage-book").inner_text()
-    lesson.call(teacher, "POST", f"{period.path}stage", {"stage": {**stage, "shown": 2, "reasons": True}, "to": ["board"]})
+    lesson.call(
+        teacher, "POST", f"{period.path}stage", {"stage": {**stage, "shown": 2, "reasons": True}, "to": ["board"]}
+    )
     board.get_by_text("Alternate Interior Angles Converse").wait_for()
     lesson.check(board, "proof on the Board")
     board.screenshot(path=str(lesson.data / "board-proof.png"))

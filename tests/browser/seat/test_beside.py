@@ -27,7 +27,9 @@ def test_the_other_figure_has_room_and_marks(lesson: Lesson, size: tuple[int, in
     box = sheet.bounding_box()
     assert box["width"] >= 500 and box["height"] >= (190 if size == LAPTOP else 140), box
     assert box["y"] + box["height"] <= size[1]
-    assert page.locator(".beside .angle[data-tone=fails]").evaluate_all("all => all.map(e => e.dataset.name).sort()") == ["1", "2"]
+    assert page.locator(".beside .angle[data-tone=fails]").evaluate_all(
+        "all => all.map(e => e.dataset.name).sort()"
+    ) == ["1", "2"]
     measured = page.locator(".beside .figure-values div:visible")
     assert len(measured.all_inner_texts()) in (0, 2)  # in the strip only the two that are spoken of
     # The student's own figure is still there to compare.

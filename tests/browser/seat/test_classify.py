@@ -71,7 +71,9 @@ def test_check_stays_with_the_pair_on_show_and_speaks_of_it(lesson: Lesson) -> N
     shown = page.locator(".pair[aria-current]")
     hand.radio("corresponding angles")
     page.locator(".hand-in .action").click()
-    expect(page.locator("#verdict")).to_have_text("∠3 and ∠6 are named; 4 of 5 pairs are still open. Check looks at all of them together.")
+    expect(page.locator("#verdict")).to_have_text(
+        "∠3 and ∠6 are named; 4 of 5 pairs are still open. Check looks at all of them together."
+    )
     assert page.locator("#verdict").get_attribute("data-tone") == "plain"
     expect(shown).to_have_text("∠3 ∠6")
     for _ in range(4):
@@ -123,7 +125,9 @@ def test_pairs_are_found_by_choosing_two_angles(lesson: Lesson, way: str) -> Non
         for name in (str(n) for n in range(1, 9))
         if "outside" in page.locator(f'[data-kind=angle][data-name="{name}"]').get_attribute("aria-label")
     ]
-    above = [n for n in outside if "above" in page.locator(f'[data-kind=angle][data-name="{n}"]').get_attribute("aria-label")]
+    above = [
+        n for n in outside if "above" in page.locator(f'[data-kind=angle][data-name="{n}"]').get_attribute("aria-label")
+    ]
     pairs = [(a, b) for a in above for b in outside if b not in above and (int(a) < 5) != (int(b) < 5)]
     assert len(pairs) == 2
     for pair in pairs:
@@ -139,7 +143,10 @@ def test_the_description_never_names_the_pair(lesson: Lesson) -> None:
     for task in ("pairs-upright", "pairs-turned", "pairs-in-the-gable", "names-at-one-crossing"):
         page = open_task(lesson, task)
         page.locator(".figure-words li").first.wait_for(state="attached")
-        for words in [page.locator(".figure").text_content(), *page.locator("[aria-label]").evaluate_all("all => all.map((e) => e.ariaLabel)")]:
+        for words in [
+            page.locator(".figure").text_content(),
+            *page.locator("[aria-label]").evaluate_all("all => all.map((e) => e.ariaLabel)"),
+        ]:
             for banned in ("corresponding", "alternate", "consecutive", "vertical", "linear pair", "parallel"):
                 assert banned not in (words or ""), f"{task}: {words}"
 

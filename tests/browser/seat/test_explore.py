@@ -159,7 +159,9 @@ def test_reduced_motion_leaves_nothing_moving(lesson: Lesson) -> None:
     assert hand.page.evaluate("document.getAnimations().filter((one) => one.playState === 'running').length") == 0
 
 
-@pytest.mark.parametrize("size", [LAPTOP, ZOOMED, PHONE, (320, 256), (768, 1366)], ids=lambda size: f"{size[0]}x{size[1]}")
+@pytest.mark.parametrize(
+    "size", [LAPTOP, ZOOMED, PHONE, (320, 256), (768, 1366)], ids=lambda size: f"{size[0]}x{size[1]}"
+)
 def test_every_state_is_accessible_and_fits(lesson: Lesson, size: tuple[int, int]) -> None:
     page = open_task(lesson, TASK, size)
     lesson.check(page, "start")
@@ -199,9 +201,15 @@ def test_the_angles_in_question_are_marked_before_and_while_a_line_is_dragged(le
     page = open_task(lesson, TASK)
     marked = page.locator(".angle[data-asked]")
     assert sorted(marked.evaluate_all("all => all.map((one) => one.dataset.name)")) == ["2", "6"]
-    assert marked.first.locator(".outline").evaluate("one => getComputedStyle(one).stroke") not in ("none", "rgba(0, 0, 0, 0)")
+    assert marked.first.locator(".outline").evaluate("one => getComputedStyle(one).stroke") not in (
+        "none",
+        "rgba(0, 0, 0, 0)",
+    )
     # Its two straight sides: an arc more would be a mark of congruence.
-    assert all("A" not in (d or "") for d in page.locator(".angle .outline").evaluate_all("all => all.map((one) => one.getAttribute('d'))"))
+    assert all(
+        "A" not in (d or "")
+        for d in page.locator(".angle .outline").evaluate_all("all => all.map((one) => one.getAttribute('d'))")
+    )
 
 
 def drag(hand: Mouse, line: str, to: float) -> None:
@@ -263,7 +271,9 @@ def test_a_line_says_why_it_stops_where_it_is_seen(lesson: Lesson) -> None:
     page.get_by_role("button", name="Line n", exact=True).click()
     page.locator(".strip-field").fill("66")
     page.locator(".strip-field").press("Enter")
-    expect(page.locator(".figure-note[data-on] .figure-halt")).to_contain_text("Line n stops here: further on, it would cross too flatly")
+    expect(page.locator(".figure-note[data-on] .figure-halt")).to_contain_text(
+        "Line n stops here: further on, it would cross too flatly"
+    )
     page.locator(".strip-field").fill("20")
     page.locator(".strip-field").press("Enter")
     expect(page.locator(".figure-halt")).to_have_count(0)
@@ -275,7 +285,9 @@ def test_what_is_heard_of_a_move_is_what_it_changed(lesson: Lesson) -> None:
     grip = page.locator('[data-line="n"][data-part="b"]')
     grip.focus()
     page.keyboard.press("ArrowUp")
-    expect(told).to_have_text("Line n: 6 degrees. Angle 5: 120 degrees, Angle 6: 60 degrees, Angle 7: 60 degrees and Angle 8: 120 degrees.")
+    expect(told).to_have_text(
+        "Line n: 6 degrees. Angle 5: 120 degrees, Angle 6: 60 degrees, Angle 7: 60 degrees and Angle 8: 120 degrees."
+    )
     expect(grip).to_have_attribute("aria-valuetext", "6 degrees")
     ring = page.locator('[data-line="n"][data-part="ring"]')
     ring.focus()
@@ -296,5 +308,8 @@ def test_what_is_written_on_the_strip_is_in_its_names(lesson: Lesson) -> None:
     """WCAG 2.2 SC 2.5.3, label in name."""
     page = open_task(lesson, TASK)
     for button in page.locator(".figure-strip button").all():
-        written, name = button.inner_text().split("\n")[-1].strip(), button.get_attribute("aria-label") or button.inner_text()
+        written, name = (
+            button.inner_text().split("\n")[-1].strip(),
+            button.get_attribute("aria-label") or button.inner_text(),
+        )
         assert written and written in name

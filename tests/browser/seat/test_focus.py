@@ -13,7 +13,15 @@ from tests.browser.drawn import drawn
 from tests.in_sight import ROOT, Looker, tasks_of, works
 
 pytestmark = pytest.mark.browser
-TASKS = ["names-at-one-crossing", "make-them-equal", "enough-alternate", "chain-alternate-exterior", "neighbors", "mixed", "exit-name"]
+TASKS = [
+    "names-at-one-crossing",
+    "make-them-equal",
+    "enough-alternate",
+    "chain-alternate-exterior",
+    "neighbors",
+    "mixed",
+    "exit-name",
+]
 # Every control that a key can press here. Fields take typing; what leads away from the task is tried by itself.
 PRESSED = "#card-side button, #card-side summary, #card-side input[type=radio], #card-side input[type=checkbox], .seat-paper button, .seat-menu > summary"
 NAMED = """(css) => [...document.querySelectorAll(css)].map((e, i) => [i, e]).filter(([, e]) => e.checkVisibility({visibilityProperty: true})
@@ -32,7 +40,9 @@ def press_all(page: Any, where: str) -> list[str]:
         page.keyboard.press("Space")
         expect(page.locator("#verdict")).not_to_have_attribute("data-tone", "wait")
         # Two frames for what is drawn anew, two for the focus to be found a place.
-        page.evaluate("() => new Promise(done => { let n = 6; const step = () => (n -= 1) ? requestAnimationFrame(step) : done(); step(); })")
+        page.evaluate(
+            "() => new Promise(done => { let n = 6; const step = () => (n -= 1) ? requestAnimationFrame(step) : done(); step(); })"
+        )
         if not page.evaluate(HELD):
             bad.append(f"{where}: {name}")
     return bad
@@ -53,7 +63,9 @@ def test_no_press_loses_the_focus(lesson: Lesson, task_id: str) -> None:
             if looker.closed or page.locator(".seat").get_attribute("data-frozen") == "true":
                 looker._somebody_else()
                 kept = works(task, looker.ctx(task))
-            looker.lesson.call(page, "PUT", f"/alone/{PACK}/work/{task_id}", {"n": 10_000_000 * (n + 1), "work": kept[state]})
+            looker.lesson.call(
+                page, "PUT", f"/alone/{PACK}/work/{task_id}", {"n": 10_000_000 * (n + 1), "work": kept[state]}
+            )
         looker._open(task)
         drawn(page)
         lost += press_all(page, state)

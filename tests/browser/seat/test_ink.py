@@ -29,8 +29,16 @@ CASES = {
     "parallel as drawn": (PARALLEL, {}, {"notice": True}),
     "parallel for a reason": (PARALLEL, {}, {"reason": "by the converse"}),
     "marks": (PARALLEL | {"n": 5}, MARKS, {}),
-    "chosen angles and their path": (PARALLEL | {"n": 5}, {}, {"pick": "angle", "picked": ["3", "6"], "path": ["3", "6"]}),
-    "angles in question": (PARALLEL | {"n": 5}, {"angles": {"6": {"arcs": 2}}}, {"pick": "angle", "picked": ["3"], "asked": ["2", "3", "6"]}),
+    "chosen angles and their path": (
+        PARALLEL | {"n": 5},
+        {},
+        {"pick": "angle", "picked": ["3", "6"], "path": ["3", "6"]},
+    ),
+    "angles in question": (
+        PARALLEL | {"n": 5},
+        {"angles": {"6": {"arcs": 2}}},
+        {"pick": "angle", "picked": ["3"], "asked": ["2", "3", "6"]},
+    ),
     "chosen lines and a crossing": (PARALLEL | {"n": 5}, {}, {"pick": "any", "picked": ["m", "B"]}),
     "a measure that is led into its sector": ({"m": 80, "n": 85, "t": 66}, {}, {}),
     "a square corner": (CROSSED, {"right": [{"angle": "2", "tone": "follows"}]}, {"measures": False}),
@@ -116,13 +124,17 @@ def test_a_drag_shows_the_picture_that_the_svg_shows(lesson: Lesson, case: str, 
     inked(page, x + 3, y + 12)
     page.mouse.move(x, y, steps=6)  # back to where it was, so that the drawing beneath is of the same figure
     off = 1.0
-    for _ in range(100):  # what draws the ink may come late on a busy machine, and shows for a while that lines came to run alike
+    for _ in range(
+        100
+    ):  # what draws the ink may come late on a busy machine, and shows for a while that lines came to run alike
         page.evaluate(f"{OURS}.removeAttribute('data-moving')")
         drawn(page)
         drawing = picture(page)
         page.evaluate(f"{OURS}.setAttribute('data-moving', '')")
         drawn(page)
-        assert page.evaluate(f"getComputedStyle({OURS}.querySelector('.figure-svg')).opacity") == "0", "what is seen is the ink"
+        assert page.evaluate(f"getComputedStyle({OURS}.querySelector('.figure-svg')).opacity") == "0", (
+            "what is seen is the ink"
+        )
         off = stray(picture(page), drawing)
         if off < 0.0005:
             break
@@ -137,7 +149,9 @@ def test_the_comparison_sees_a_letter_that_is_missing_and_one_that_is_elsewhere(
     page.evaluate(MOUNT, [figure(PARALLEL), {}, {}, "", "seat"])
     whole = picture(page)
     for change in ("one.remove()", "one.setAttribute('x', Number(one.getAttribute('x')) + 4)"):
-        page.evaluate(f"() => {{ for (const one of {OURS}.querySelectorAll('.line-name, .angle-number')) {{ {change}; break; }} }}")
+        page.evaluate(
+            f"() => {{ for (const one of {OURS}.querySelectorAll('.line-name, .angle-number')) {{ {change}; break; }} }}"
+        )
         assert stray(whole, picture(page)) > 0.0005
 
 

@@ -70,7 +70,9 @@ def test_not_enough_is_an_answer_and_a_wrong_claim_is_met_by_another_figure(less
     page = hand.page
     hand.angle("3")
     hand.angle("5")
-    complete(hand, pair="consecutive interior", relation="supplementary", theorem="consecutive-interior-angles-converse")
+    complete(
+        hand, pair="consecutive interior", relation="supplementary", theorem="consecutive-interior-angles-converse"
+    )
     hand.press(".hand-in .action")
     hand.verdict()
     assert page.locator("#verdict").get_attribute("data-tone") == "mend"

@@ -56,7 +56,10 @@ def test_the_main_buttons_can_be_read_in_forced_colors(lesson: Lesson) -> None:
 
 def test_what_is_chosen_and_where_one_is_stand_out_in_forced_colors(lesson: Lesson) -> None:
     page = opened(lesson, "names-at-one-crossing", forced_colors="active")
-    for here, others in [(".path-task[aria-current]", ".path-task:not([aria-current])"), (".pair[aria-current]", ".pair:not([aria-current])")]:
+    for here, others in [
+        (".path-task[aria-current]", ".path-task:not([aria-current])"),
+        (".pair[aria-current]", ".pair:not([aria-current])"),
+    ]:
         mine = page.locator(here).first.evaluate(EDGES)
         theirs = page.locator(others).first.evaluate(EDGES)
         assert mine.split("|")[2] != theirs.split("|")[2], (here, mine)
@@ -71,11 +74,17 @@ def test_the_lines_of_the_front_door_are_straight(lesson: Lesson) -> None:
     page = lesson.page(LAPTOP)
     page.goto("/")
     page.locator(".living-line[d]").first.wait_for(state="attached")
-    paths = page.locator(".living path").evaluate_all("all => all.map(e => [e.getAttribute('class'), e.getAttribute('d')])")
+    paths = page.locator(".living path").evaluate_all(
+        "all => all.map(e => [e.getAttribute('class'), e.getAttribute('d')])"
+    )
     for name, d in paths:
         if "arc" not in name:
             assert re.fullmatch(r"(?:[ML][-\d.]+ [-\d.]+){2,3}", d), (name, d)
-    assert sum("living-line" in name for name, _ in paths) == 3 == sum(bool(re.fullmatch(r"M\S+ [-\d.]+L\S+ [-\d.]+", d)) for name, d in paths if "living-line" in name)
+    assert (
+        sum("living-line" in name for name, _ in paths)
+        == 3
+        == sum(bool(re.fullmatch(r"M\S+ [-\d.]+L\S+ [-\d.]+", d)) for name, d in paths if "living-line" in name)
+    )
 
 
 def test_help_stays_on_a_page_of_320_pixels(lesson: Lesson) -> None:
@@ -109,7 +118,11 @@ def test_a_reason_is_to_be_read_whole_when_enlarged(lesson: Lesson, size: tuple[
     page.goto("about:blank")
     page.goto(f"/alone/{PACK}/#enough-alternate")
     page.locator("[data-blank=theorem]").wait_for()
-    for theorem in ("consecutive-interior-angles-converse", "alternate-interior-angles", "alternate-interior-angles-converse"):
+    for theorem in (
+        "consecutive-interior-angles-converse",
+        "alternate-interior-angles",
+        "alternate-interior-angles-converse",
+    ):
         gap = page.locator("[data-blank=theorem]")
         gap.select_option(theorem)
         assert gap.evaluate("""e => { const c = document.createElement('canvas').getContext('2d'), s = getComputedStyle(e);

@@ -70,7 +70,11 @@ def wrong_ways(page: Any, where: str) -> list[str]:
     if len(set(names)) != len(names):
         bad.append(f"{where}: Tab leaves a part of the page and comes back to it: {names}")
     places = {name: [name, name, *box] for name, *box in page.evaluate(PARTS)}
-    bad += [f"{where}: {a} before {b}" for a, b in zip(names, names[1:], strict=False) if a in places and b in places and before(places[a], places[b])]
+    bad += [
+        f"{where}: {a} before {b}"
+        for a, b in zip(names, names[1:], strict=False)
+        if a in places and b in places and before(places[a], places[b])
+    ]
     return bad
 
 
@@ -119,7 +123,9 @@ def test_what_lies_under_an_unfolded_page_can_t_be_pressed_or_reached(lesson: Le
         page.keyboard.press("Tab")
         if not page.evaluate("Boolean(document.activeElement.closest('.seat-menu'))"):
             break
-    assert page.evaluate("Boolean(document.activeElement.closest('.seat-paper, .seat-read'))"), page.evaluate("document.activeElement.outerHTML")
+    assert page.evaluate("Boolean(document.activeElement.closest('.seat-paper, .seat-read'))"), page.evaluate(
+        "document.activeElement.outerHTML"
+    )
     expect(page.locator("#leave button")).to_be_hidden()
     expect(page.locator("[inert]")).to_have_count(0)
     # And Escape gives the focus back to its word.
@@ -131,13 +137,16 @@ def test_what_lies_under_an_unfolded_page_can_t_be_pressed_or_reached(lesson: Le
     expect(word).to_be_focused()
 
 
-@pytest.mark.parametrize(("task_id", "asked"), [
-    ("names-at-one-crossing", ["What ∠1 and ∠4 are called"]),
-    ("pairs-in-the-gable", ["Transversal of ", "What ∠"]),
-    ("make-them-equal", ["At the moment when"]),
-    ("relatives-of-a-sentence", [""]),  # an item with numbers and words of its own: what it asks stands on the page
-    ("mixed", [""]),
-])
+@pytest.mark.parametrize(
+    ("task_id", "asked"),
+    [
+        ("names-at-one-crossing", ["What ∠1 and ∠4 are called"]),
+        ("pairs-in-the-gable", ["Transversal of ", "What ∠"]),
+        ("make-them-equal", ["At the moment when"]),
+        ("relatives-of-a-sentence", [""]),  # an item with numbers and words of its own: what it asks stands on the page
+        ("mixed", [""]),
+    ],
+)
 def test_a_group_of_choices_carries_its_question(lesson: Lesson, task_id: str, asked: list[str]) -> None:
     """In the accessibility tree, as a reader of it hears when a choice gets the focus (WCAG 2.2 SC 1.3.1)."""
     page = open_task(lesson, task_id)

@@ -27,7 +27,15 @@ def test_a_class_follows_the_teachers_figure_and_comes_back_to_its_own(lesson: L
     period = lesson.period(teacher)
     seat = lesson.seat(period.code, LAPTOP)
     seat.locator("#card > *").first.wait_for()
-    lesson.call(teacher, "POST", f"{period.path}stage", {"stage": {"kind": "figure", "figure": FIGURE, "marks": {}, "measures": True, "caption": "Watch t."}, "to": ["board", "seats"]})
+    lesson.call(
+        teacher,
+        "POST",
+        f"{period.path}stage",
+        {
+            "stage": {"kind": "figure", "figure": FIGURE, "marks": {}, "measures": True, "caption": "Watch t."},
+            "to": ["board", "seats"],
+        },
+    )
     lesson.call(teacher, "POST", f"{period.path}follow", {"on": True})
     seat.locator("#stage .figure-svg").wait_for()
     expect(seat.locator("#banner")).to_contain_text("teacher")
@@ -57,7 +65,10 @@ def test_what_the_teacher_says_is_in_sight_wherever_a_phone_is_scrolled(lesson: 
     seat.evaluate("document.documentElement.scrollTo(0, document.documentElement.scrollHeight)")
     expect(seat.locator("#banner")).to_be_in_viewport(ratio=1)
     box = seat.locator("#banner").bounding_box()
-    top = seat.evaluate("([x, y]) => document.elementFromPoint(x, y).closest('#banner') !== null", [box["x"] + box["width"] / 2, box["y"] + box["height"] / 2])
+    top = seat.evaluate(
+        "([x, y]) => document.elementFromPoint(x, y).closest('#banner') !== null",
+        [box["x"] + box["width"] / 2, box["y"] + box["height"] / 2],
+    )
     assert top, "nothing lies over it"
 
 
@@ -90,7 +101,12 @@ def test_ears_notice_what_the_teacher_turns_and_the_moment_of_parallels(lesson: 
     def turn(direction: int) -> None:
         figure = {"lines": {"m": {"direction": 20, "through": [0, 2]}, "n": {"direction": direction, "through": [0, -2]}, "t": {"direction": 80, "through": [0, 0]}},
                   "transversal": "t", "number": "standard"}  # fmt: skip
-        lesson.call(teacher, "POST", f"{period.path}stage", {"stage": {"kind": "figure", "figure": figure, "marks": {}, "measures": False}, "to": ["board", "seats"]})
+        lesson.call(
+            teacher,
+            "POST",
+            f"{period.path}stage",
+            {"stage": {"kind": "figure", "figure": figure, "marks": {}, "measures": False}, "to": ["board", "seats"]},
+        )
 
     turn(10)
     described = seat.locator("#stage .figure-words")
@@ -99,7 +115,9 @@ def test_ears_notice_what_the_teacher_turns_and_the_moment_of_parallels(lesson: 
     told = seat.locator("#stage .figure [role=status]")
     expect(told).to_have_text("")
     turn(12)
-    expect(told).to_have_text("Line n: 12 degrees. Angle 5: 112 degrees, Angle 6: 68 degrees, Angle 7: 68 degrees and Angle 8: 112 degrees.")
+    expect(told).to_have_text(
+        "Line n: 12 degrees. Angle 5: 112 degrees, Angle 6: 68 degrees, Angle 7: 68 degrees and Angle 8: 112 degrees."
+    )
     turn(20)
     expect(told).to_contain_text("Lines m and n now have the same direction: parallel as drawn, not proved.")
     turn(24)
@@ -109,7 +127,9 @@ def test_ears_notice_what_the_teacher_turns_and_the_moment_of_parallels(lesson: 
     assert board.locator("#stage .figure [role=status]").count() == 0
     live = "e => e.closest('[aria-live], [role=status], [role=alert], [role=log]')?.getAttribute('aria-live')"
     for page in (seat, board):
-        assert page.locator("#stage .figure-words").evaluate(live) == "off", "the whole drawing isn't read again at each step"
+        assert page.locator("#stage .figure-words").evaluate(live) == "off", (
+            "the whole drawing isn't read again at each step"
+        )
 
 
 def test_the_class_is_taken_to_one_task_together(lesson: Lesson) -> None:
@@ -206,13 +226,24 @@ def test_marks_differ_without_colour(lesson: Lesson) -> None:
     page = lesson.page(LAPTOP, forced_colors="active")
     page.goto(f"/alone/{PACK}/#enough-alternate")
     page.locator(".figure-svg").wait_for()
-    for blank, value in {"a": "4", "b": "5", "pair": "corresponding", "transversal": "t", "relation": "congruent", "l": "m", "m": "n", "theorem": "corresponding-angles-converse"}.items():
+    for blank, value in {
+        "a": "4",
+        "b": "5",
+        "pair": "corresponding",
+        "transversal": "t",
+        "relation": "congruent",
+        "l": "m",
+        "m": "n",
+        "theorem": "corresponding-angles-converse",
+    }.items():
         page.locator(f"[data-blank={blank}]").select_option(value)
     page.locator(".hand-in .action").click()
     page.locator("#verdict[data-tone=mend]").wait_for()
     arcs = page.locator('.angle[data-name="4"] .arcs')
     assert arcs.evaluate("e => getComputedStyle(e).strokeDasharray") != "none"
-    stroke, paper = page.evaluate("[getComputedStyle(document.querySelector('.line-ink')).stroke, getComputedStyle(document.documentElement).backgroundColor]")
+    stroke, paper = page.evaluate(
+        "[getComputedStyle(document.querySelector('.line-ink')).stroke, getComputedStyle(document.documentElement).backgroundColor]"
+    )
     assert stroke != paper
 
 
@@ -248,7 +279,14 @@ def test_firefox_works_a_task_of_each_kind(lesson: Lesson, firefox: Any) -> None
     page.locator("[data-blank=a]").wait_for()
     hand.angle("4")
     hand.angle("5")
-    for blank, value in {"pair": "alternate interior", "transversal": "t", "relation": "congruent", "l": "m", "m": "n", "theorem": "alternate-interior-angles-converse"}.items():
+    for blank, value in {
+        "pair": "alternate interior",
+        "transversal": "t",
+        "relation": "congruent",
+        "l": "m",
+        "m": "n",
+        "theorem": "alternate-interior-angles-converse",
+    }.items():
         page.locator(f"[data-blank={blank}]").select_option(value)
     page.locator(".hand-in .action").click()
     page.locator("#verdict[data-tone=good]").wait_for()

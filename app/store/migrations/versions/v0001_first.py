@@ -59,9 +59,7 @@ def upgrade() -> None:
         sa.Column("stage", sa.Text(), nullable=True),
         sa.Column("stage_to", sa.String(length=20), server_default="", nullable=False),
         sa.Column("board_nonce", sa.String(length=32), nullable=False),
-        sa.ForeignKeyConstraint(
-            ["teacher_id"], ["teacher.id"], name=op.f("fk_period_teacher_id"), ondelete="CASCADE"
-        ),
+        sa.ForeignKeyConstraint(["teacher_id"], ["teacher.id"], name=op.f("fk_period_teacher_id"), ondelete="CASCADE"),
         sa.PrimaryKeyConstraint("id", name=op.f("pk_period")),
         sa.UniqueConstraint("code", name=op.f("uq_period_code")),
     )
@@ -72,9 +70,7 @@ def upgrade() -> None:
         sa.Column("id", sa.String(length=60), nullable=False),
         sa.Column("task", sa.Text(), nullable=False),
         sa.Column("made", sa.BigInteger(), nullable=False),
-        sa.ForeignKeyConstraint(
-            ["period_id"], ["period.id"], name=op.f("fk_own_task_period_id"), ondelete="CASCADE"
-        ),
+        sa.ForeignKeyConstraint(["period_id"], ["period.id"], name=op.f("fk_own_task_period_id"), ondelete="CASCADE"),
         sa.PrimaryKeyConstraint("period_id", "id", name=op.f("pk_own_task")),
     )
     op.create_table(
@@ -94,9 +90,7 @@ def upgrade() -> None:
         sa.Column("return_nonce", sa.String(length=32), nullable=False),
         sa.Column("made", sa.BigInteger(), nullable=False),
         sa.Column("seen", sa.BigInteger(), nullable=False),
-        sa.ForeignKeyConstraint(
-            ["period_id"], ["period.id"], name=op.f("fk_seat_period_id"), ondelete="CASCADE"
-        ),
+        sa.ForeignKeyConstraint(["period_id"], ["period.id"], name=op.f("fk_seat_period_id"), ondelete="CASCADE"),
         sa.PrimaryKeyConstraint("id", name=op.f("pk_seat")),
         sa.UniqueConstraint("period_id", "folded", name="uq_seat_period_folded"),
     )
@@ -105,9 +99,7 @@ def upgrade() -> None:
         "real_name",
         sa.Column("seat_id", sa.String(length=32), nullable=False),
         sa.Column("name", sa.String(length=80), nullable=False),
-        sa.ForeignKeyConstraint(
-            ["seat_id"], ["seat.id"], name=op.f("fk_real_name_seat_id"), ondelete="CASCADE"
-        ),
+        sa.ForeignKeyConstraint(["seat_id"], ["seat.id"], name=op.f("fk_real_name_seat_id"), ondelete="CASCADE"),
         sa.PrimaryKeyConstraint("seat_id", name=op.f("pk_real_name")),
     )
     op.create_table(
@@ -134,12 +126,8 @@ def upgrade() -> None:
         sa.Column("made", sa.BigInteger(), nullable=False),
         sa.Column("seen", sa.BigInteger(), nullable=False),
         sa.Column("ends", sa.BigInteger(), nullable=False),
-        sa.ForeignKeyConstraint(
-            ["seat_id"], ["seat.id"], name=op.f("fk_session_seat_id"), ondelete="CASCADE"
-        ),
-        sa.ForeignKeyConstraint(
-            ["teacher_id"], ["teacher.id"], name=op.f("fk_session_teacher_id"), ondelete="CASCADE"
-        ),
+        sa.ForeignKeyConstraint(["seat_id"], ["seat.id"], name=op.f("fk_session_seat_id"), ondelete="CASCADE"),
+        sa.ForeignKeyConstraint(["teacher_id"], ["teacher.id"], name=op.f("fk_session_teacher_id"), ondelete="CASCADE"),
         sa.PrimaryKeyConstraint("token_hash", name=op.f("pk_session")),
     )
     op.create_index(op.f("ix_session_ends"), "session", ["ends"], unique=False)
@@ -162,9 +150,7 @@ def upgrade() -> None:
         sa.Column("missing", sa.Boolean(), server_default="0", nullable=False),
         sa.Column("incomplete", sa.Boolean(), server_default="0", nullable=False),
         sa.Column("at", sa.BigInteger(), nullable=False),
-        sa.ForeignKeyConstraint(
-            ["seat_id"], ["seat.id"], name=op.f("fk_standing_seat_id"), ondelete="CASCADE"
-        ),
+        sa.ForeignKeyConstraint(["seat_id"], ["seat.id"], name=op.f("fk_standing_seat_id"), ondelete="CASCADE"),
         sa.PrimaryKeyConstraint("seat_id", "task", name=op.f("pk_standing")),
     )
     op.create_table(
