@@ -125,7 +125,7 @@ def test_own_items_are_solved_as_z3_solves_them(given: list[str], want: str, val
     ],
 )
 def test_lines_that_x_is_to_make_parallel_are_not_given_as_parallel(given: list[str], want: str, value: str) -> None:
-    """The converse is what is practised: nothing shown may say already that they are parallel."""
+    """The converse is what is practiced: nothing shown may say already that they are parallel."""
     made = own_item(TWO, given, want, house(), "k ∥ m")
     assert made.key["x"][0] == value and judge(made, value).right
     assert "∥" not in made.prompt and not any("∥" in g for g in made.given) and not made.marks.get("lines")
