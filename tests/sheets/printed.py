@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
+from importlib import import_module
 from typing import Any
 
-from app.figure import picture as pictures
 from app.figure.layout import Layout
-from app.figure.marks import Marks
+from app.figure.marks import Marks, read_marks
 from app.figure.parts import Figure
 from app.lessons.load import load_pack
 from app.practice.families import FAMILIES, LEVELS
@@ -25,18 +25,18 @@ Printed = tuple[str, Figure, Marks, Layout]
 @contextmanager
 def noted(where: list[str], found: list[Printed]) -> Iterator[None]:
     """While it lasts, each layout that is drawn is put down with where it comes from."""
-    real = pictures.lay_out
+    entries: Any = import_module("app.sheets.entries")
+    real = entries.picture
 
-    def lay_out(fig: Figure, marks: Marks, size: tuple[float, float], *rest: Any, **more: Any) -> Layout:
-        laid = real(fig, marks, size, *rest, **more)
-        found.append((where[0], fig, marks, laid))
-        return laid
+    def picture(fig: Figure, marks: Mapping[str, Any] | None, *, laid: Layout, **more: Any) -> str:
+        found.append((where[0], fig, read_marks(marks, fig), laid))
+        return str(real(fig, marks, laid=laid, **more))
 
-    pictures.lay_out = lay_out
+    entries.picture = picture
     try:
         yield
     finally:
-        pictures.lay_out = real
+        entries.picture = real
 
 
 def printed(theme: str, seeds: int, *, packs: bool = True) -> list[Printed]:
@@ -55,4 +55,5 @@ def printed(theme: str, seeds: int, *, packs: bool = True) -> list[Printed]:
                 for seed in range(seeds):
                     where[0] = f"{family} {level} {seed}"
                     from_family(family, level, seed, paper, words)
+    assert found, "no figure was drawn"
     return found

@@ -25,7 +25,7 @@ MOST_CROSSING = {"standard": 3.0, "large": 2.0, "tactile": 15.0}
 
 @lru_cache
 def figures(theme: str) -> tuple[Printed, ...]:
-    return tuple(printed(theme, trials(quick=3, full=20)))
+    return tuple(printed(theme, trials(quick=1, full=20)))
 
 
 def lines(laid: Layout) -> list[LineString]:
