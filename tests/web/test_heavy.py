@@ -360,7 +360,7 @@ def test_a_question_without_room_is_refused_before_its_body_is_read(app: Flask, 
             "HTTP_HOST": "localhost",
         }
         told: list[str] = []
-        b"".join(app.wsgi_app(environ, lambda status, headers: told.append(status)))
+        b"".join(app.wsgi_app(environ, lambda status, headers, fault=None: told.append(status)))
         return int(told[0].split()[0])
 
     assert ask(40_000) == 429

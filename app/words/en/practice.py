@@ -135,7 +135,7 @@ PAIRS: dict[str, str] = {
 }
 
 ANGLES: dict[str, str] = {
-    "angle_prompt": "In the figure, {given}.",
+    "angle_prompt": "In the figure, {given}. The drawing is not to scale.",
     "angle_ask": "Find m∠{q}.",
     "angle_ask_3": "Find m∠{q}, or say that it can't be told.",
     "angle_none": "it can't be told",

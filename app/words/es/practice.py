@@ -135,7 +135,7 @@ PAIRS: dict[str, str] = {
 }
 
 ANGLES: dict[str, str] = {
-    "angle_prompt": "En la figura, {given}.",
+    "angle_prompt": "En la figura, {given}. El dibujo no está a escala.",
     "angle_ask": "Halla m∠{q}.",
     "angle_ask_3": "Halla m∠{q}, o di que no se puede saber.",
     "angle_none": "no se puede saber",
