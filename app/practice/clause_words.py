@@ -9,9 +9,9 @@ from functools import cache
 
 from app.figure.faults import Fault, shown
 from app.practice.spanish_words import in_reader_words
-from app.words.house import HOUSES
+from app.words.house import HOUSES, PAIR_TERMS
 
-__all__ = ["DENIALS", "FILLS", "PAIRS", "SUMS", "VERBS", "phrases", "words_of"]
+__all__ = ["DENIALS", "FILLS", "SUMS", "VERBS", "phrases", "words_of"]
 
 MOST = 240  # characters
 MOST_WORDS = 70
@@ -81,15 +81,6 @@ CLAIMS: Mapping[str, tuple[str, ...]] = {
     "perpendicular": ("⊥", "perpendicular", "perpendicular lines"),
     "right": ("right angles", "right", "both right angles"),
 }
-PAIRS = (
-    "corresponding",
-    "alternate interior",
-    "alternate exterior",
-    "consecutive interior",
-    "consecutive exterior",
-    "vertical",
-    "linear pair",
-)
 VERBS = frozenset("is are be form forms make makes do does have has can being stay remain".split())  # noqa: SIM905
 FILLS = frozenset(  # words that may stand before a name, and say nothing
     "the these those two both all its their of pair pairs each a an then that to with other up measure measures".split()  # noqa: SIM905
@@ -112,7 +103,7 @@ def phrases() -> tuple[tuple[tuple[str, ...], str], ...]:
     found: dict[tuple[str, ...], str] = {}
     for kind, texts in CLAIMS.items():
         found.update({tuple(text.split()): kind for text in texts})
-    for pair in PAIRS:
+    for pair in PAIR_TERMS:
         for text in (pair, *(house.term(pair) for house in HOUSES.values())):
             words = tuple(words_of(text, "")) if text else ()
             words = words[1:] if words[0] == "a" else words

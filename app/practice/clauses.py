@@ -11,8 +11,9 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from app.figure.faults import Fault, shown
-from app.practice.clause_words import DENIALS, FILLS, PAIRS, SUMS, VERBS, phrases
+from app.practice.clause_words import DENIALS, FILLS, SUMS, VERBS, phrases
 from app.words import Text
+from app.words.house import PAIR_TERMS
 
 __all__ = ["BOTH", "Atom", "Names", "Said", "read_clause"]
 
@@ -180,7 +181,7 @@ class _Reader:
             self.at += 1
         pair = ""
         for words, kind in phrases():
-            if kind in PAIRS and tuple(self.words[self.at : self.at + len(words)]) == words:
+            if kind in PAIR_TERMS and tuple(self.words[self.at : self.at + len(words)]) == words:
                 self.at += len(words)
                 pair = kind
                 break
