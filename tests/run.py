@@ -139,6 +139,7 @@ def main(words: list[str]) -> int:
         words = ["-n", str(workers()), "--dist", "loadfile", "--no-loadscope-reorder"]
         # A browser on a busy machine may be late: only what failed by waiting is tried again, and the report says so.
         words += ["--reruns", "2", "--only-rerun", "Timeout", "--only-rerun", "timed out"]
+        words += ["--only-rerun", "with timeout [0-9]+ms"]  # what expect() says when what it waits for hasn't come
     say("pytest " + " ".join(words))
     return run(PYTHON, "-m", "pytest", *words, env=environment)
 

@@ -108,14 +108,16 @@ def live(period_id: str) -> Response:
 def put_stage(period_id: str) -> Response:
     body = read_body(Staged)
     document = stage.read_stage(body.stage)
-    # The Board's own clicker sends no places: they stay as they are.
-    to = stage.read_places(body.to) if body.to is not None else g.period["stage_to"].split(",")
-    return _change("stage", stage=document, stage_to=",".join(to))
+    # Nobody of ours sends places: they are the switch's below, which may change while a document is on its way.
+    to = {} if body.to is None else {"stage_to": ",".join(stage.read_places(body.to))}
+    return _change("stage", stage=document, **to)
 
 
 @period_pages.post("/follow")
 def follow(period_id: str) -> Response:
-    return _change("follow", follow=read_body(Switch).on)
+    """The stage on every Seat too, or on the Board alone."""
+    on = read_body(Switch).on
+    return _change("follow", "stage", follow=on, stage_to="board,seats" if on else "board")
 
 
 @period_pages.post("/freeze")

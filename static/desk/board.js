@@ -17,7 +17,7 @@ export function mount(host, desk) {
   let kind = null; // what the sheet is set up for
   let live = null; // the teacher's figure, when that is on the stage
   let mirror = null; // any other stage, as the Board shows it
-  const out = newest((doc) => desk.act("stage", { stage: doc, to: desk.places() }), LIVE);
+  const out = newest((doc) => desk.act("stage", { stage: doc }), LIVE);
 
   function update(state) {
     const stage = state.stage ?? null;

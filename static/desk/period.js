@@ -32,7 +32,6 @@ const desk = {
   redraw,
   detail,
   stage,
-  places,
   stamp,
 };
 
@@ -74,16 +73,11 @@ function stale(doc) {
 }
 
 /** Put a document on the stage. The state is changed here at once, so that quick presses build on each other. */
-async function stage(given, to = places()) {
+async function stage(given) {
   const next = stamp(given);
-  desk.state = { ...desk.state, stage: next, to };
+  desk.state = { ...desk.state, stage: next };
   redraw();
-  return act("stage", { stage: next, to });
-}
-
-/** Where the stage is seen: on the Board always, on the Seats while they follow. */
-function places() {
-  return desk.state?.follow ? ["board", "seats"] : ["board"];
+  return act("stage", { stage: next });
 }
 
 /** The task as a teacher sees it: {task, key, notes, public}. Asked once. */

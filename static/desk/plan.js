@@ -24,7 +24,8 @@ export function mountPlan(list, seats, desk) {
   const follow = h("input", {
     type: "checkbox",
     id: "seats-follow",
-    onchange: (event) => followMe(event.target.checked),
+    // Shows the stage on every Seat; without this the stage is the Board's alone. What is on it may still be on its way.
+    onchange: (event) => desk.act("follow", { on: event.target.checked }),
   });
   const frozen = h("input", {
     type: "checkbox",
@@ -55,13 +56,6 @@ export function mountPlan(list, seats, desk) {
       }, SETTLE),
     );
   });
-
-  /** Shows the stage on every Seat; without this the stage is the Board's alone. */
-  async function followMe(on) {
-    desk.state = { ...desk.state, follow: on };
-    await desk.stage(desk.state.stage);
-    await desk.act("follow", { on });
-  }
 
   function update(state) {
     const parts = (state.parts ?? []).filter((part) => !part.hidden);

@@ -119,10 +119,15 @@ class Lesson:
 
     def _watch(self, page: Any) -> None:
         host = urlsplit(self.base).netloc
-        page.on("pageerror", lambda error: self.faults.append(f"script: {error}"))
+        page.on("pageerror", lambda error: self._error(str(error)))
         page.on("console", lambda message: self._console(message.type, message.text))
         page.on("request", lambda r: self._request(r.url, host))
         page.on("response", lambda r: r.status >= 500 and self.faults.append(f"{r.status} {r.url}"))
+
+    def _error(self, text: str) -> None:
+        # Firefox tells so of a font that it was still fetching when the page was closed (NS_BINDING_ABORTED).
+        if "status=2152398850" not in text:
+            self.faults.append(f"script: {text}")
 
     def _console(self, kind: str, text: str) -> None:
         if self.checking and "inline style" in text:

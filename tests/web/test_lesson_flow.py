@@ -184,6 +184,29 @@ def test_the_desk_leads(room: Room) -> None:
     assert late.get("/seat/state").json["stage"] is None
 
 
+def test_following_shows_what_comes_on_the_stage_before_and_after_it(room: Room) -> None:
+    """A document that was on its way when the switch was pressed says no places, so it can't undo them."""
+    period = room.period()
+    student = room.seat(room.open_door(period))
+    desk = f"/desk/period/{period}"
+    first, second = ({"kind": "blank", "caption": n} for n in ("first", "second"))
+
+    def seen() -> object:
+        state = student.get("/seat/state").json
+        return state["follow"], (state["stage"] or {}).get("caption")
+
+    room.teacher.post(f"{desk}/stage", {"stage": first})
+    assert seen() == (False, None)
+    room.teacher.post(f"{desk}/follow", {"on": True})
+    assert seen() == (True, "first")
+    room.teacher.post(f"{desk}/stage", {"stage": second})
+    assert seen() == (True, "second")
+    room.teacher.post(f"{desk}/follow", {"on": False})
+    assert seen() == (False, None)
+    room.teacher.post(f"{desk}/stage", {"stage": first})
+    assert seen() == (False, None)
+
+
 def test_a_part_that_is_hidden_is_not_there(room: Room) -> None:
     arranged = room.teacher.post(
         "/desk/pack/small/arrange",

@@ -102,6 +102,27 @@ def test_follow_me_shows_the_teachers_own_figure_and_lets_go_again(lesson: Lesso
     student.do(task)
 
 
+def test_a_figure_that_comes_late_still_reaches_a_class_that_follows(lesson: Lesson) -> None:
+    """The switch is pressed while the figure is being fetched, on a line so slow that the figure arrives before the switch does."""
+    task = parts_of()["explore"][0]
+    teacher = lesson.teacher()
+    period = lesson.period(teacher)
+    student = enter(lesson, period, teacher, "mouse", 5)
+    figure: list[Any] = []
+    switch: list[Any] = []
+    teacher.route(f"**/task/{task['id']}", lambda route: figure.append(route))
+    teacher.route("**/follow", lambda route: switch.append(route))
+    with teacher.expect_request(f"**/task/{task['id']}"):
+        verb(teacher, task, "Move its figure live")
+    with teacher.expect_request("**/follow"):
+        teacher.locator("#seats-follow").click()
+    with teacher.expect_response("**/stage"):
+        figure.pop().continue_()
+    switch.pop().continue_()
+    expect(student.page.locator("#banner")).to_be_visible()
+    expect(student.page.locator("#stage svg").first).to_be_visible()
+
+
 def test_the_exit_ticket_is_looked_over_confirmed_and_opened_again_by_the_teacher_alone(lesson: Lesson) -> None:
     """WCAG 2.2 SC 3.3.4; records by task and student."""
     task = parts_of()["exit-ticket"][0]
