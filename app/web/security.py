@@ -50,6 +50,7 @@ class Stamped:
 
     def __init__(self, inner: WSGIApplication, *, hosted: bool) -> None:
         self.inner, self.headers = inner, list((HEADERS | (HOSTED if hosted else {})).items())
+        self.hosted = hosted
 
     def __call__(self, environ: WSGIEnvironment, start: StartResponse, /) -> Iterable[bytes]:
         def begin(
@@ -58,6 +59,10 @@ class Stamped:
             return start(status, headers + self.headers, exc_info)
 
         environ["REMOTE_ADDR"] = plain(environ.get("REMOTE_ADDR", ""))
+        if self.hosted:
+            environ["wsgi.url_scheme"] = (
+                "https"  # whatever the proxy in front says, or doesn't: links go out by TLS only
+            )
         return self.inner(environ, begin)
 
 

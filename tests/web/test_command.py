@@ -164,3 +164,21 @@ def test_a_second_start_before_set_up_leaves_the_first_link_good(
         links += re.findall(r"(/desk/setup/\S+)", capsys.readouterr().out)
     assert len(set(links)) == 2
     assert [app.test_client().get(link).status_code for link in links] == [200, 200]
+
+
+@pytest.mark.parametrize(
+    ("more", "told"),
+    [
+        ({}, ["say by which name", "say how many proxies", "https://…/desk/setup/"]),
+        ({"HOSTS": "lessons.example.org", "PROXIES": 1}, ["https://lessons.example.org/desk/setup/"]),
+    ],
+)
+def test_behind_tls_no_plain_address_is_printed(
+    make_app: Callable[..., Flask], capsys: pytest.CaptureFixture[str], more: dict[str, object], told: list[str]
+) -> None:
+    app = make_app(HOSTED=True, **more)
+    worker.announce(app.extensions["eight_angles"], "127.0.0.1", "8000")
+    said = capsys.readouterr().out
+    assert [part for part in told if part not in said] == []
+    assert "http://" not in said
+    assert ("--hosted: say" in said) is (not more)

@@ -61,6 +61,16 @@ def test_hosted_cookies(make_app: Callable[..., Flask]) -> None:
     assert "max-age" in Browser(app).get("/").headers["Strict-Transport-Security"]
 
 
+def test_behind_tls_every_link_is_https_though_no_proxy_says_so(make_app: Callable[..., Flask]) -> None:
+    """`--hosted` without `--proxies`: requests come in by plain http from the machine that ends TLS."""
+    app = make_app(HOSTED=True)
+    teacher = set_up(app)
+    period = teacher.post("/desk/period", {"pack": "small", "title": "Hosted"}).json["id"]
+    state = teacher.get(f"/desk/period/{period}/state").get_data(as_text=True)
+    assert "https://" in state
+    assert "http://" not in state
+
+
 def test_a_new_token_at_every_sign_in(room: Room) -> None:
     from tests.web.conftest import PASSPHRASE
 
