@@ -9,7 +9,7 @@ from __future__ import annotations
 import json
 from dataclasses import dataclass
 
-from sqlalchemy import Connection, func, insert, select, update
+from sqlalchemy import ColumnElement, Connection, func, insert, select, update
 
 from app.store.rows import Drawn, Kept, Replied, Reply, Standing, Work, every, one
 from app.store.tables import reply, seat, standing, work
@@ -158,9 +158,14 @@ def stand_of(c: Connection, seat_id: str, task: str) -> Standing | None:
     return one(Standing, c, select(standing).where(standing.c.seat_id == seat_id, standing.c.task == task))
 
 
-def class_standings(c: Connection, period_id: str) -> list[Standing]:
-    """Every standing of a period's seats."""
-    mine = select(standing).join(seat, seat.c.id == standing.c.seat_id).where(seat.c.period_id == period_id)
+def _seats(period_id: str, *, removed: bool) -> ColumnElement[bool]:
+    """Those who are in a period's room; `removed`: those put out as well."""
+    return seat.c.period_id == period_id if removed else (seat.c.period_id == period_id) & seat.c.removed.is_(False)
+
+
+def class_standings(c: Connection, period_id: str, *, removed: bool = False) -> list[Standing]:
+    """Every standing of a period's seats; `removed`: also of those put out, for the records."""
+    mine = select(standing).join(seat, seat.c.id == standing.c.seat_id).where(_seats(period_id, removed=removed))
     return every(Standing, c, mine)
 
 
@@ -176,11 +181,11 @@ def class_figures(c: Connection, period_id: str) -> list[Drawn]:
 
 
 def last_replies(c: Connection, period_id: str, task: str) -> list[Replied]:
-    """The newest reply of each seat of a period to a task: seat_id, id, payload, verdict, attempt, at."""
+    """The newest reply to a task of each seat that is in the room: seat_id, id, payload, verdict, attempt, at."""
     newest = (
         select(reply.c.seat_id, func.max(reply.c.attempt).label("attempt"))
         .join(seat, seat.c.id == reply.c.seat_id)
-        .where(seat.c.period_id == period_id, reply.c.task == task)
+        .where(_seats(period_id, removed=False), reply.c.task == task)
         .group_by(reply.c.seat_id)
         .subquery()
     )

@@ -59,7 +59,7 @@ def _table(period: Period) -> tuple[list[Row], list[Row]]:
     ]
     everybody = server().store.read(lambda c: seats.of_period(c, period["id"], removed=True))
     cells: dict[str, dict[str, Row]] = {}
-    for row in server().store.read(lambda c: replies.class_standings(c, period["id"])):
+    for row in server().store.read(lambda c: replies.class_standings(c, period["id"], removed=True)):
         cells.setdefault(row["seat_id"], {})[row["task"]] = {
             "ok": bool(row["ok"]),
             "done": bool(row["done"]),

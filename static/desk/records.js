@@ -1,10 +1,10 @@
 // Records: tables that sort by their columns, and erasing that asks once more.
 import { messageOf, send } from "../live/send.js";
-import { load } from "../words/say.js";
+import { load, say } from "../words/say.js";
 import { find } from "../ui/elements.js";
 import { lines, named, worded } from "./replies.js";
 
-await load("desk");
+await load("desk", "figure");
 
 for (const table of /** @type {NodeListOf<HTMLTableElement>} */ (document.querySelectorAll("table[data-sortable]")))
   sortable(table);
@@ -99,6 +99,6 @@ function counts(erased) {
   if (typeof erased !== "object" || erased === null) return `${erased}`;
   return Object.entries(erased)
     .filter(([, n]) => n)
-    .map(([what, n]) => `${n} ${what}`)
+    .map(([what, n]) => say(`desk.erased_${what}`, { n }))
     .join(", ");
 }

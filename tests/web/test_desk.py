@@ -138,6 +138,47 @@ def test_replies_and_records(room: Room) -> None:
     assert [reply["attempt"] for reply in record["replies"]] == [1, 2] and record["seat"]["name"] == "1"
 
 
+def test_periods_opened_without_a_title_are_told_apart(room: Room) -> None:
+    """Five classes on one pack, opened by the button beside it: five titles. One that the teacher gives stays as it is given."""
+    for _ in range(5):
+        assert room.teacher.post("/desk/period", {"pack": "small"}).status_code == 200
+    for _ in range(2):
+        room.period("Third hour")
+    page = room.teacher.page("/desk/").get_data(as_text=True)
+    titles = re.findall(r'href="/desk/period/[^"]+">([^<]+)<', page)
+    numbered = [f"A small pack ({n})" for n in (2, 3, 4, 5)]
+    assert sorted(titles) == ["A small pack", *numbered, "Third hour", "Third hour"]
+
+
+def test_who_was_put_out_is_counted_nowhere_but_in_the_records(room: Room) -> None:
+    """So many of so many have answered: both are those in the room, on the plan, in the answers and on the Board."""
+    period = room.period()
+    code = room.open_door(period)
+    for number in ("1", "2"):
+        reply = {"id": f"reply-out-{number}", "task": "first", "reply": {"answer": 1}}
+        assert room.seat(code, number=number).post("/seat/reply", reply).status_code == 200
+    look, told = f"/desk/period/{period}/state", f"/desk/period/{period}/task/first/replies"
+    room.teacher.post(f"/desk/period/{period}/tally", {"task": "first"})
+    state = room.teacher.get(look).json
+    sid = next(seat["sid"] for seat in state["seats"] if seat["name"] == "1")
+    board = state["period"]["board"].split("/board/")[1]
+
+    def counted() -> tuple[int, int, int, int, int, int, int]:
+        now, up = room.teacher.get(look).json, room.browser().get(f"/board/{board}/state").json
+        task = now["parts"][0]["tasks"][0]
+        answers = len(room.teacher.get(told).json["replies"])
+        return (len(now["seats"]), task["replied"], task["done"], answers, now["tally"]["total"], up["tally"]["total"],
+                up["counts"]["done"])  # fmt: skip
+
+    assert counted() == (2,) * 7
+    room.teacher.post(f"/desk/period/{period}/seat/{sid}/remove")
+    assert counted() == (1,) * 7
+    marks = room.teacher.get(f"/desk/records/{period}.csv").get_data(as_text=True).split("\r\n")
+    assert [line.split(",")[1:3] for line in marks[1:3]] == [["1", "1"], ["2", "1"]], (
+        "the work stays until it is erased"
+    )
+
+
 @pytest.mark.parametrize("what", ["seat", "period", "everything"])
 def test_erasing_leaves_nothing_in_the_file(room: Room, tmp_path: Path, what: str) -> None:
     """PD-5, through the Desk: a count is shown, and the file's bytes hold no trace."""

@@ -115,8 +115,14 @@ export default {
   reply_none: "None of these",
   reply_not_enough: "Not enough to prove any lines parallel",
   reply_not_forced: "Doesn’t have to be true: drew a counterexample",
-  reply_moves: "A construction in {n} moves",
+  reply_moves: "A construction in {n} {n:move|moves}",
   reply_answer: "Answer: {answer}",
+  // what has been erased, counted
+  erased_seats: "{n} {n:place|places}",
+  erased_replies: "{n} {n:answer|answers}",
+  erased_works: "{n} {n:draft|drafts}",
+  erased_names: "{n} real {n:name|names}",
+  erased_periods: "{n} {n:period|periods}",
   // own example
   own_lines: "Lines",
   own_name: "Line",

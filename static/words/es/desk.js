@@ -117,6 +117,12 @@ export default {
   reply_not_forced: "No tiene por qué cumplirse: dibujó un contraejemplo",
   reply_moves: "Una construcción de {n} {n:paso|pasos}",
   reply_answer: "Respuesta: {answer}",
+  // lo que se borró, contado
+  erased_seats: "{n} {n:lugar|lugares}",
+  erased_replies: "{n} {n:respuesta|respuestas}",
+  erased_works: "{n} {n:borrador|borradores}",
+  erased_names: "{n} {n:nombre real|nombres reales}",
+  erased_periods: "{n} {n:clase|clases}",
   // ejemplo propio
   own_lines: "Rectas",
   own_name: "Recta",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any
 
 import pytest
@@ -191,8 +192,39 @@ def test_records_as_tables_and_a_file_and_erased_on_the_second_press(lesson: Les
     assert file.ok and "21" in file.text()
     teacher.get_by_role("button", name="Erase this period").click()
     teacher.get_by_role("button", name="Press again").click()
+    expect(teacher.locator(".desk-erase [role=status]")).to_have_text("Erased: 1 answer, 1 place, 1 period.")
     teacher.wait_for_url("**/desk/records")
     assert "To be erased" not in teacher.locator("main").inner_text()
+
+
+@pytest.mark.parametrize(
+    ("zone", "made"), [("America/Los_Angeles", "2026-11-30 16:30"), ("Europe/Madrid", "2026-12-01 01:30")]
+)
+def test_five_classes_on_one_pack_are_told_apart(lesson: Lesson, zone: str, made: str) -> None:
+    """Each has a title of its own; its day and hour are those of the teacher's clock, not of Greenwich."""
+    teacher = lesson.teacher(timezone_id=zone)
+    pack = teacher.locator(".desk-pack").filter(has=teacher.locator(f'a[href="/desk/pack/{PACK}/"]'))
+    before = teacher.locator(".desk-table tbody tr").count()
+    for _ in range(5):
+        pack.locator("form button").click()
+        teacher.wait_for_url("**/desk/period/**")
+        teacher.goto("/desk/")
+    rows = teacher.locator(".desk-table tbody tr")
+    expect(rows).to_have_count(before + 5)
+    titles = rows.locator("th").all_inner_texts()[:5]
+    assert len(set(titles)) == 5, titles
+    for path in ("/desk/", "/desk/records"):
+        # Both pages, as they come with the evening's hour of the west in them: there it is still the day before.
+        teacher.route(f"**{path}", _at_half_past_midnight)
+        teacher.goto(path)
+        expect(teacher.locator("time").first).to_have_text(made)
+        lesson.check(teacher, path)
+
+
+def _at_half_past_midnight(route: Any) -> None:
+    """The same page, in which everything was made on December 1 at 0:30 UTC."""
+    answer = route.fetch()
+    route.fulfill(response=answer, body=re.sub(r'datetime="[^"]+"', 'datetime="2026-12-01T00:30:00Z"', answer.text()))
 
 
 def test_an_exit_task_can_be_handed_in_once_more_when_the_teacher_lets_it(lesson: Lesson) -> None:
