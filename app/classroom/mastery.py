@@ -18,7 +18,7 @@ from app.practice.mastery import CHOSEN, TYPED, Skill, Standing, estimate, next_
 from app.practice.misconceptions import MISCONCEPTIONS
 from app.words import Text, say
 
-__all__ = ["TRIES", "Place", "closed_of", "place_of", "standings", "tries_of"]
+__all__ = ["TRIES", "Place", "closed_of", "item_of_note", "place_of", "standings", "tries_of"]
 
 TRIES = 2
 _TYPED = {"make-parallel", "parallel-so", "find-the-angle", "put-in-order", "real-settings"}
@@ -45,6 +45,18 @@ class Place:
         return item(self.family, self.seed ^ 0x5A5A5A, self.level, house)
 
 
+def item_of_note(task: Practice, seed: int, note: Mapping[str, object], house: str) -> Item | None:
+    """The item that a reply answered, by what its verdict noted; None where that tells of none."""
+    n, family, level = note.get("n"), note.get("family"), note.get("level")
+    if not isinstance(n, int) or family not in FAMILIES or not isinstance(level, int):
+        return None
+    return item(str(family), _seed_of(task, seed, n), level, house)
+
+
+def _seed_of(task: Practice, seed: int, n: int) -> int:
+    return mixed("practice", seed, task.id, n) % 2**31
+
+
 def closed_of(history: Sequence[Mapping[str, Any]]) -> list[Mapping[str, Any]]:
     """What was noted of each closed item, in order: {n, family, level, right, misconception}."""
     notes = [entry.get("verdict", {}).get("more") or {} for entry in history]
@@ -69,7 +81,7 @@ def place_of(task: Practice, seed: int, history: Sequence[Mapping[str, object]])
     families = _families(task)
     closed = closed_of(history)
     n = len(closed)
-    here = mixed("practice", seed, task.id, n) % 2**31
+    here = _seed_of(task, seed, n)
     known = MISCONCEPTIONS.get(str(closed[-1].get("misconception"))) if closed else None
     if known and not closed[-1]["right"] and not closed[-1].get("follows"):
         family, level = known.follow

@@ -34,10 +34,14 @@ import json
 from flask import Blueprint, Flask, Response, g, render_template, request
 
 from app.classroom import codes, lesson, stage
+from app.classroom.kinds import own_question
 from app.classroom.names import seat_name
+from app.classroom.verdict import Context
+from app.figure.faults import Fault
+from app.lessons.tasks import Task
 from app.store import keeping, people, periods, replies, seats
 from app.store.ids import new_id, number_below
-from app.store.rows import Connection, Seat
+from app.store.rows import Connection, Replied, Seat
 from app.web.api import json_answer
 from app.web.bodies import Arranged, Called, Door, Hidden, Own, Places, Reopened, Staged, Switch, Titled, Words
 from app.web.body import read_body
@@ -55,7 +59,7 @@ from app.web.server import server
 from app.web.signed_in import need_desk
 from app.web.streams import polled, streamed
 from app.words import render
-from app.words.house import HOUSES
+from app.words.house import HOUSES, house
 
 period_pages = Blueprint("desk_period", __name__, url_prefix="/desk/period/<period_id>")
 
@@ -348,10 +352,11 @@ def one_task(period_id: str, task_id: str) -> Response:
 
 @period_pages.get("/task/<task_id>/replies")
 def task_replies(period_id: str, task_id: str) -> Response:
-    """The newest reply of each seat, for the teacher to pick one to discuss."""
-    everybody = server().store.read(lambda c: seats.of_period(c, period_id, removed=True))
+    """The newest reply of each seat that is in the room, for the teacher to pick one to discuss."""
+    everybody = server().store.read(lambda c: seats.of_period(c, period_id))
     names = {row["id"]: render(seat_name(row["name"])) for row in everybody}
     found = server().store.read(lambda c: replies.last_replies(c, period_id, task_id))
+    part_and_task = lesson.find_task(server().hub.plan(g.period), task_id)
     return json_answer(
         {
             "replies": [
@@ -364,11 +369,24 @@ def task_replies(period_id: str, task_id: str) -> Response:
                     "verdict": row["verdict"],
                     "reply": row["payload"],
                     "figure": row["payload"].get("figure") or row["verdict"].get("figure"),
+                    **_asked(part_and_task, row),
                 }
                 for row in found
             ]
         }
     )
+
+
+def _asked(part_and_task: tuple[lesson.PlanPart, Task] | None, row: Replied) -> dict[str, object]:
+    """{asked}: the question that this reply answers, where each seat has its own; else nothing."""
+    if part_and_task is None:
+        return {}
+    context = Context(seed=row["seed"], house=house(g.period["house"]))
+    try:
+        own = own_question(part_and_task[1], row["verdict"], context)
+    except Fault:
+        return {}  # the pack has been changed since, and this can't be asked any more
+    return {} if own is None else {"asked": own}
 
 
 @period_pages.get("/qr.svg")

@@ -154,8 +154,13 @@ document.addEventListener("keydown", (event) => {
   click(way);
 });
 
-// "Nothing else unless called": a moved pointer or the Tab key calls the controls for a few seconds.
-document.addEventListener("pointermove", () => {
+// "Nothing else unless called": a moved pointer or the Tab key calls the controls for a few seconds. Browsers also tell of a move where
+// the page moved under a pointer that lies still: only one that is elsewhere than before calls.
+let lies = null;
+document.addEventListener("pointermove", ({ screenX, screenY }) => {
+  const before = lies;
+  lies = { screenX, screenY };
+  if (!before || (before.screenX === screenX && before.screenY === screenY)) return;
   document.body.classList.add("board-called");
   clearTimeout(resting);
   resting = setTimeout(() => document.body.classList.remove("board-called"), 3000);

@@ -41,7 +41,7 @@ export function mount(host, desk) {
   let asked = null; // what the table on show was asked for
   let told = []; // the replies it shows
 
-  let detail = null; // what was asked, as a Seat sees it
+  let detail = null; // what was asked, as a Seat sees it: the Desk's own numbers, where each Seat has its own
   let names = {}; // the house's words for the ids in it
 
   const words = (id, fields) => worded(names)(id, fields);
@@ -69,7 +69,7 @@ export function mount(host, desk) {
       const { replies } = await send("GET", `${desk.base}/task/${task.id}/replies`);
       const seen = await desk.detail(task.id);
       if (asked !== key) return;
-      detail = whole(seen.public ?? seen.task);
+      detail = seen.public ?? seen.task;
       names = named(detail);
       told = replies;
       draw(task);
@@ -90,6 +90,7 @@ export function mount(host, desk) {
           h(
             "th",
             { scope: "row", class: "statement" },
+            group.asked ? h("span", { class: "answer-asked" }, group.asked) : null,
             group.lines.map((line) => h("span", { class: "answer-line" }, line)),
           ),
           h(
@@ -120,7 +121,9 @@ export function mount(host, desk) {
   /** The reply without its writer: only what was asked and answered goes to the stage. */
   async function discuss(task, group) {
     const reply = group.first.reply ?? {};
-    const about = detail ?? task;
+    // What this student was asked, not the Desk: where each Seat has its own numbers, the answer is to those.
+    const { asked: own } = group.first;
+    const about = whole(own ? { ...detail, item: own, figure: null, marks: null } : (detail ?? task));
     if (task.kind === "construct" && reply.moves?.length) {
       await desk.stage({
         kind: "construction",
@@ -137,7 +140,9 @@ export function mount(host, desk) {
       return;
     }
     const rows =
-      task.kind === "prove" && reply.rows ? reply.rows.map(({ statement, reason }) => ({ statement, reason })) : null;
+      task.kind === "prove" && reply.rows
+        ? reply.rows.map(({ statement, reason }) => ({ statement, reason: reason && words(reason) }))
+        : null;
     // Where the answer was refused by another figure, that figure is what there is to talk about, with what holds and fails in it.
     const said = group.first.verdict ?? {};
     const other = said.figure ?? null;
@@ -148,8 +153,10 @@ export function mount(host, desk) {
       task: task.id,
       ask: about.ask ?? task.title,
       lines: rows ? [] : group.lines,
+      ...(about.printed?.length ? { printed: about.printed } : {}),
       ...(rows ? { rows, heads: [say("desk.statement"), say("desk.reason")] } : {}),
       ...(figure ? { figure } : {}),
+      ...(figure && figure === about.figure && about.not_to_scale ? { not_to_scale: true } : {}),
       ...(figure && reply.not_forced ? { marks: failing(about.given, about.goal, figure) } : {}),
       ...(figure && marks ? { marks } : {}),
     });

@@ -1,8 +1,8 @@
 // A reply in words, by the kind of its task: what a teacher reads in the answers, and what the Board shows of an unnamed one.
 import { say } from "../words/say.js";
+import { said as stated } from "../words/statement.js";
 
 const OURS = new Set(["none", "not_enough", "not_forced", "moves", "answer"]);
-const SIGNS = { congruent: "≅", supplementary: "supplementary" };
 
 /**
  * The sentences of a reply: [string]. `words` says an id in the house's words; `task` is what was asked. Unknown shapes give
@@ -51,7 +51,7 @@ const BY_KIND = {
     return Object.entries(reply.names ?? {}).map(([pair, name]) => {
       const [a, b] = pair.split(",");
       const across = reply.transversals?.[pair];
-      return `∠${a} and ∠${b}: ${words(name)}${across ? ` (${across})` : ""}`;
+      return `∠${a}, ∠${b}: ${words(name)}${across ? ` (${across})` : ""}`;
     });
   },
 
@@ -59,11 +59,9 @@ const BY_KIND = {
     if (reply.none) return [words("not_enough")];
     const [a, b] = reply.angles ?? ["?", "?"];
     const [l, m] = reply.lines ?? ["?", "?"];
-    const related =
-      reply.relation === "congruent" ? `∠${a} ${SIGNS.congruent} ∠${b}` : `∠${a} and ∠${b} are ${reply.relation}`;
     return [
-      `∠${a} and ∠${b}: ${words(reply.pair)}, ${reply.transversal}`,
-      related,
+      `∠${a}, ∠${b}: ${words(reply.pair)} (${reply.transversal})`,
+      reply.relation === "congruent" ? `∠${a} ≅ ∠${b}` : stated(`∠${a} and ∠${b} are ${reply.relation}`),
       `${l} ∥ ${m}: ${words(reply.theorem)}`,
     ];
   },
@@ -71,7 +69,7 @@ const BY_KIND = {
   prove: (reply, words) =>
     reply.not_forced
       ? [words("not_forced")]
-      : (reply.rows ?? []).map((row, i) => `${i + 1}. ${row.statement ?? ""}: ${words(row.reason ?? "")}`),
+      : (reply.rows ?? []).map((row, i) => `${i + 1}. ${stated(row.statement ?? "")}: ${words(row.reason ?? "")}`),
   solve: exercise,
   construct: (reply, words) => [words("moves", { n: reply.moves?.length ?? 0 })],
   connect: exercise,
@@ -116,14 +114,20 @@ function plain(reply) {
     .map(([key, value]) => `${key}: ${valueOf(value)}`);
 }
 
-/** Replies of one wording told once, the commonest first: [{lines, count, first (a reply), ok}]. */
+/**
+ * Replies of one wording told once, the commonest first: [{lines, asked, count, first (a reply), ok, text}]. Where each Seat has a
+ * question of its own (`asked` of a reply), its ids are said by that one's names, and only answers to one question are one answer.
+ */
 export function grouped(kind, replies, words, task = null) {
   const groups = new Map();
   for (const reply of replies) {
-    const said = lines(kind, reply.reply, words, task);
-    const key = said.join("\n");
+    const own = reply.asked ? { ...task, item: reply.asked } : task;
+    const said = lines(kind, reply.reply, reply.asked ? worded(named(own)) : words, own);
+    const asked = reply.asked ? [reply.asked.prompt, reply.asked.ask].filter(Boolean).join(" ") : "";
+    const key = [asked, ...said, `${reply.verdict?.ok}`].join("\n");
     const group = groups.get(key) ?? {
       lines: said,
+      asked,
       count: 0,
       first: reply,
       ok: reply.verdict?.ok ?? null,

@@ -13,13 +13,14 @@ const SHOWN = [
   "goal",
   "marks",
   "words",
+  "printed",
   "construction",
   "start",
 ];
 
 /**
- * The task with what it asks at its top: an exercise keeps its sentences, figure and marks in an item of its own (each Seat has other
- * numbers; this one is the Desk's). Any other task is itself.
+ * The task with what it asks at its top: an exercise keeps its sentences, figure, marks and printed proof in an item of its own (each
+ * Seat has other numbers; this one is the Desk's). Any other task is itself.
  */
 export function asked(task) {
   const item = task?.item;
@@ -30,6 +31,8 @@ export function asked(task) {
     ask: [...new Set(lines)].join("\n"),
     figure: task.figure ?? item.figure ?? null,
     marks: item.marks ?? task.marks ?? null,
+    not_to_scale: item.not_to_scale ?? task.not_to_scale ?? null,
+    printed: item.rows ?? null,
   };
 }
 

@@ -24,6 +24,7 @@ import { make, put } from "../ui/svg.js";
 await load("figure");
 
 const FRAME = 12; // ms, less than a frame of a usual screen
+const BOARD_TEXT = 28; // px, of the Board's text at 1280 by 720
 const REST = 250; // ms without a move that count as a hand at rest
 let count = 0;
 
@@ -219,7 +220,9 @@ export function createFigure(host, options) {
   function fit() {
     const box = ground.getBoundingClientRect();
     if (!box.width || !box.height) return false;
-    resize(state, box.width, box.height);
+    // The Board's text grows with the screen; what stands in the figure grows with that, however much of the screen the figure has.
+    const unit = state.size === "board" ? parseFloat(getComputedStyle(ground).fontSize) / BOARD_TEXT : 1;
+    resize(state, box.width, box.height, unit);
     put(svg, { viewBox: `0 0 ${Math.round(box.width)} ${Math.round(box.height)}` });
     return true;
   }

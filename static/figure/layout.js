@@ -9,7 +9,7 @@ const f = (n) => Math.round(n * 10) / 10;
 /** The sizes of a figure by how it is shown. */
 export function sizes(size, view) {
   const small = size === "small" || view.width < 420 || view.height < 230;
-  const k = size === "board" ? Math.max(1, view.width / 1280) * 1.65 : small ? 0.86 : 1;
+  const k = size === "board" ? (view.unit ?? 1) * 1.65 : small ? 0.86 : 1;
   return { k, letter: 9 * k, digit: 10 * k, arc: 27 * k, arcStep: 6 * k, clear: 15 * k, grip: 26 };
 }
 

@@ -49,7 +49,7 @@ export function replace(state, figure) {
   if (!same || !inWindow(state)) state.frame = windowOf(state.model);
   if (!same) state.undo = [];
   state.rank = ranks(state.model);
-  state.view = viewOf(state.frame, state.view.width, state.view.height);
+  state.view = viewOf(state.frame, state.view.width, state.view.height, state.view.unit);
   state.even = parallels(state.model);
   state.fresh = false;
 }
@@ -61,8 +61,8 @@ function inWindow({ model, frame }) {
   });
 }
 
-export function resize(state, width, height) {
-  state.view = viewOf(state.frame, width, height);
+export function resize(state, width, height, unit = 1) {
+  state.view = viewOf(state.frame, width, height, unit);
 }
 
 export function how(state, extra = {}) {

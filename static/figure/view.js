@@ -22,12 +22,16 @@ export function windowOf(model) {
   };
 }
 
-/** The view of a window in a box of pixels: turns points of the plane into points of the page, and back. */
-export function viewOf(frame, width, height) {
+/**
+ * The view of a window in a box of pixels: turns points of the plane into points of the page, and back. `unit`: how large texts and
+ * marks are on the Board, against those of a page of 1280 by 720.
+ */
+export function viewOf(frame, width, height, unit = 1) {
   const scale = Math.min(width / frame.w, height / frame.h);
   return {
     width,
     height,
+    unit,
     scale,
     toPage: ([x, y]) => [width / 2 + (x - frame.x) * scale, height / 2 - (y - frame.y) * scale],
     toPlane: ([x, y]) => [frame.x + (x - width / 2) / scale, frame.y - (y - height / 2) / scale],

@@ -1,6 +1,6 @@
 // One reply under discussion, without a name: what was asked, and what somebody answered.
+import { book, printed } from "./book.js";
 import { follower } from "./figure.js";
-import { said } from "../words/statement.js";
 
 export function render(host, stage, ctx) {
   const words = document.createElement("div");
@@ -15,7 +15,10 @@ export function render(host, stage, ctx) {
     const ask = document.createElement("p");
     ask.className = "stage-ask";
     ask.textContent = next.ask ?? "";
-    words.replaceChildren(ask, next.rows?.length ? book(next) : sentences(next.lines ?? []));
+    // The proof that the question is about, where it prints one; then what was answered.
+    const about = next.printed?.length ? [printed(next.printed)] : [];
+    words.replaceChildren(ask, ...about, next.rows?.length ? book(next) : sentences(next.lines ?? []));
+    host.classList.toggle("stage-booked", Boolean(next.printed?.length || next.rows?.length));
     host.classList.toggle("stage-bare", !next.figure);
     figure?.destroy();
     figure = null;
@@ -26,7 +29,7 @@ export function render(host, stage, ctx) {
   return {
     update,
     destroy() {
-      host.classList.remove("stage-bare");
+      host.classList.remove("stage-bare", "stage-booked");
       figure?.destroy();
     },
   };
@@ -41,34 +44,4 @@ function sentences(lines) {
     list.append(item);
   }
   return list;
-}
-
-/** A proof as the student wrote it: rows of statement and reason, the row under discussion marked. */
-function book({ rows, row: spoken, heads = [] }) {
-  const table = document.createElement("table");
-  table.className = "book";
-  if (heads.length) {
-    const head = table.createTHead().insertRow();
-    for (const text of ["", ...heads]) {
-      const cell = document.createElement("th");
-      cell.scope = "col";
-      cell.textContent = text;
-      head.append(cell);
-    }
-  }
-  const body = table.createTBody();
-  rows.forEach((entry, i) => {
-    const line = body.insertRow();
-    line.classList.toggle("book-spoken", spoken === i + 1);
-    const number = document.createElement("th");
-    number.scope = "row";
-    number.textContent = `${i + 1}`;
-    line.append(number);
-    for (const text of [said(entry.statement), entry.reason]) {
-      const cell = line.insertCell();
-      cell.className = "statement";
-      cell.textContent = text ?? "";
-    }
-  });
-  return table;
 }

@@ -1,5 +1,6 @@
-// A task as it is asked: its title, its sentences, its figure or what its construction starts from. Never its key: the Desk only
-// sends what a Seat may see.
+// A task as it is asked: its title, its sentences, the proof that it prints, its figure or what its construction starts from. Never its
+// key: the Desk only sends what a Seat may see.
+import { printed } from "./book.js";
 import { follower } from "./figure.js";
 import { givens } from "./givens.js";
 
@@ -19,7 +20,9 @@ export function render(host, stage, ctx) {
       line("h2", "stage-title", task.title),
       line("p", "stage-ask", whole(task.ask)),
       ...givens(task),
+      ...(task.printed?.length ? [printed(task.printed)] : []),
     );
+    host.classList.toggle("stage-booked", Boolean(task.printed?.length));
     host.classList.toggle("stage-bare", !task.figure && !task.start);
     if (picture && task.id === shown && task.figure)
       return picture.move({ figure: task.figure, marks: task.marks ?? {} });
@@ -56,7 +59,7 @@ export function render(host, stage, ctx) {
   return {
     update,
     destroy() {
-      host.classList.remove("stage-bare");
+      host.classList.remove("stage-bare", "stage-booked");
       clear();
     },
   };

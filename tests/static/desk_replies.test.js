@@ -3,10 +3,13 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 
 import { grouped, lines, named, tallied, worded } from "../../static/desk/replies.js";
+import { load } from "../../static/words/say.js";
+
+await load("figure");
 
 test("each kind of reply reads as a teacher would say it", () => {
   assert.deepEqual(lines("classify", { names: { "1,5": "corresponding" }, transversals: { "1,5": "t" } }), [
-    "∠1 and ∠5: corresponding (t)",
+    "∠1, ∠5: corresponding (t)",
   ]);
   assert.deepEqual(
     lines("classify", {
@@ -26,7 +29,7 @@ test("each kind of reply reads as a teacher would say it", () => {
       lines: ["l", "m"],
       theorem: "alternate-interior-angles-converse",
     }),
-    ["∠3 and ∠6: alternate interior, t", "∠3 ≅ ∠6", "l ∥ m: alternate-interior-angles-converse"],
+    ["∠3, ∠6: alternate interior (t)", "∠3 ≅ ∠6", "l ∥ m: alternate-interior-angles-converse"],
   );
   assert.deepEqual(
     lines("justify", { none: true }, (id) => `[${id}]`),
@@ -73,7 +76,7 @@ test("ids are said in the words of the task's own choices", () => {
       },
       words,
     ),
-    ["∠3 and ∠5: same-side interior, t", "∠3 and ∠5 are supplementary", "l ∥ m: X Converse"],
+    ["∠3, ∠5: same-side interior (t)", "∠3 and ∠5 are supplementary", "l ∥ m: X Converse"],
   );
   assert.deepEqual(named({ choices: [{ id: "vertical", name: "vertical angles" }] }), { vertical: "vertical angles" });
   assert.deepEqual(named(null), {});
@@ -114,8 +117,43 @@ test("equal answers are one group, the commonest first, and none is lost", () =>
   assert.deepEqual(
     groups.map((group) => [group.lines[0], group.count, group.ok]),
     [
-      ["∠1 and ∠5: corresponding", 2, true],
-      ["∠1 and ∠5: vertical", 1, false],
+      ["∠1, ∠5: corresponding", 2, true],
+      ["∠1, ∠5: vertical", 1, false],
+    ],
+  );
+});
+
+test("an answer is said and counted by the question that this student had", () => {
+  const item = (ask, texts) => ({
+    prompt: "",
+    ask,
+    fields: [{ name: "form", choices: texts.map((text, i) => ({ value: "AB"[i], text })) }],
+  });
+  const desk = { item: item("Which is the converse?", ["the Desk’s A", "the Desk’s B"]) };
+  const reply = (asked, ok) => ({ asked, reply: { answer: { form: "A" } }, verdict: { ok } });
+  const [one, other] = [item("Of “p”: the converse?", ["q, then p"]), item("Of “r”: the converse?", ["r, then s"])];
+  const groups = grouped(
+    "connect",
+    [reply(one, true), reply(other, false), reply(one, true)],
+    worded(named(desk)),
+    desk,
+  );
+  assert.deepEqual(
+    groups.map((group) => [group.asked, group.lines, group.ok, group.count]),
+    [
+      ["Of “p”: the converse?", ["q, then p"], true, 2],
+      ["Of “r”: the converse?", ["r, then s"], false, 1],
+    ],
+  );
+});
+
+test("a right answer and a wrong one are never one group", () => {
+  const same = (ok) => ({ reply: { answer: "62" }, verdict: { ok } });
+  assert.deepEqual(
+    grouped("solve", [same(false), same(true), same(false)], worded({})).map((group) => [group.ok, group.count]),
+    [
+      [false, 2],
+      [true, 1],
     ],
   );
 });

@@ -20,6 +20,14 @@ test("an exercise is asked with its item's sentences and figure", () => {
   assert.equal(whole.marks, item.marks);
 });
 
+test("the proof that an exercise prints goes up with it, and that its drawing isn’t to scale", () => {
+  const rows = [{ label: "1", statement: "∠1 ≅ ∠5", reason: "" }];
+  const { task } = taskStage({ id: "x", kind: "solve", item: { ...item, rows, not_to_scale: true } });
+  assert.deepEqual([task.printed, task.not_to_scale], [rows, true]);
+  // The rows of a task to prove are the book that is to be filled in, with blanks and ids.
+  assert.equal(taskStage({ id: "x", kind: "prove", rows }).task.printed, undefined);
+});
+
 test("a sentence that stands twice is asked once", () => {
   assert.equal(asked({ ask: "Which pair?", item }).ask, "Which pair?\nLine t cuts p and q.");
 });

@@ -8,6 +8,8 @@ Each module has
     ask(task, what, body, ctx) -> dict      the answer, where ASKS names anything; what it doesn't name is refused
                                             before, in one place for all kinds (`ask` in app/web/seat.py)
     key(task, ctx) -> dict                  for the teacher and for sheets
+    own_question(task, verdict, ctx)        only where each seat has a question of its own: the one that a reply
+                                            with this verdict answered, or None
 
 `task` is one of the classes of `app/lessons/tasks.py`, or still the data of one.
 """
@@ -36,6 +38,12 @@ class Kind(Protocol):
     def judge(self, task: Task | Source, reply: Mapping[str, object], ctx: Context) -> Verdict: ...
     def ask(self, task: Task | Source, what: str, body: Mapping[str, object], ctx: Context) -> Mapping[str, object]: ...
     def key(self, task: Task | Source, ctx: Context) -> dict[str, object]: ...
+
+
+def own_question(task: Task, verdict: Mapping[str, object], ctx: Context) -> dict[str, object] | None:
+    """The question that a reply answered, where each seat has its own; None where everybody is asked the same."""
+    of_kind = getattr(import_module(KINDS[task.kind]), "own_question", None)
+    return None if of_kind is None else cast("dict[str, object] | None", of_kind(task, verdict, ctx))
 
 
 def kind_module(kind: str) -> Kind:

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from app.classroom.kinds.exercise import family_item, hint, item_key, item_shown, verdict_of
+from app.classroom.kinds.exercise import family_item, hint, item_asked, item_key, item_shown, verdict_of
 from app.classroom.verdict import Context, Verdict
 from app.lessons.tasks import Connect, Source, task_as
 from app.practice.items import Item
 
-__all__ = ["ASKS", "ask", "judge", "key", "public"]
+__all__ = ["ASKS", "ask", "judge", "key", "own_question", "public"]
 
 ASKS = frozenset({"hint"})
 
@@ -25,6 +25,11 @@ def public(task: Connect | Source, ctx: Context) -> dict[str, object]:
         **task.shown(),
         "item": item_shown(_item(task, ctx)),
     }
+
+
+def own_question(task: Connect | Source, verdict: Mapping[str, object], ctx: Context) -> dict[str, object] | None:
+    """What a reply of this seat, with this verdict, answered."""
+    return item_asked(_item(task_as(Connect, task), ctx))
 
 
 def judge(task: Connect | Source, reply: Mapping[str, object], ctx: Context) -> Verdict:

@@ -17,7 +17,17 @@ from app.practice.misconceptions import note
 from app.practice.working import Row, Working, check_working
 from app.words import Message, Text, joined, say
 
-__all__ = ["ask_item", "family_item", "hint", "item_key", "item_shown", "line_text", "lines_judged", "verdict_of"]
+__all__ = [
+    "ask_item",
+    "family_item",
+    "hint",
+    "item_asked",
+    "item_key",
+    "item_shown",
+    "line_text",
+    "lines_judged",
+    "verdict_of",
+]
 
 # The slips between two lines that are also known mistakes in an answer.
 _SLIPS = {"bracket_first": "first-term-only", "sign": "sign-kept"}
@@ -41,6 +51,11 @@ def item_shown(made: Item) -> dict[str, object]:
         shown["words"] = told
         shown["not_to_scale"] = not made.to_scale
     return shown
+
+
+def item_asked(made: Item) -> dict[str, object]:
+    """The item as a Seat sees it, without its figure's words for ears: the question beside its answer at the Desk."""
+    return {**made.public(), "not_to_scale": not made.to_scale}
 
 
 def item_key(made: Item) -> dict[str, object]:

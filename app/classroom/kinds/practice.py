@@ -9,11 +9,12 @@ from collections.abc import Mapping
 
 from app.classroom.kinds.exercise import (
     ask_item,
+    item_asked,
     item_key,
     item_shown,
     verdict_of,
 )
-from app.classroom.mastery import TRIES, Place, closed_of, place_of, standings, tries_of
+from app.classroom.mastery import TRIES, Place, closed_of, item_of_note, place_of, standings, tries_of
 from app.classroom.verdict import Context, Verdict
 from app.figure.faults import Fault
 from app.lessons.tasks import Practice, Source, task_as
@@ -22,7 +23,7 @@ from app.practice.judging import key_shown
 from app.practice.misconceptions import note as mistake
 from app.words import joined, say
 
-__all__ = ["ASKS", "ask", "judge", "key", "public"]
+__all__ = ["ASKS", "ask", "judge", "key", "own_question", "public"]
 
 ASKS = frozenset({"next", "hint", "lines"})
 
@@ -52,6 +53,13 @@ def _here(task: Practice, ctx: Context) -> dict[str, object]:
         "back": say("practice.follow_up") if place.follows else None,
         "standing": standings(task, ctx.history),
     }
+
+
+def own_question(task: Practice | Source, verdict: Mapping[str, object], ctx: Context) -> dict[str, object] | None:
+    """What a reply of this seat, with this verdict, answered."""
+    note = verdict.get("more")
+    made = item_of_note(task_as(Practice, task), ctx.seed, note if isinstance(note, Mapping) else {}, ctx.house.key)
+    return None if made is None else item_asked(made)
 
 
 def judge(task: Practice | Source, reply: Mapping[str, object], ctx: Context) -> Verdict:

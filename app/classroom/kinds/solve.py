@@ -8,6 +8,7 @@ from dataclasses import replace
 from app.classroom.kinds.exercise import (
     ask_item,
     family_item,
+    item_asked,
     item_key,
     item_shown,
     verdict_of,
@@ -17,7 +18,7 @@ from app.lessons.tasks import Solve, Source, task_as
 from app.practice.items import Item
 from app.practice.own import own_item
 
-__all__ = ["ASKS", "ask", "item_of", "judge", "key", "public"]
+__all__ = ["ASKS", "ask", "item_of", "judge", "key", "own_question", "public"]
 
 ASKS = frozenset({"hint", "lines"})
 
@@ -38,6 +39,12 @@ def public(task: Solve | Source, ctx: Context) -> dict[str, object]:
         **task.shown(),
         "item": item_shown(item_of(task, ctx)),
     }
+
+
+def own_question(task: Solve | Source, verdict: Mapping[str, object], ctx: Context) -> dict[str, object] | None:
+    """What a reply of this seat, with this verdict, answered."""
+    task = task_as(Solve, task)
+    return item_asked(item_of(task, ctx)) if task.family else None
 
 
 def judge(task: Solve | Source, reply: Mapping[str, object], ctx: Context) -> Verdict:

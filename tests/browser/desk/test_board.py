@@ -168,6 +168,19 @@ def test_bare_board_shows_the_code_and_nothing_else(lesson: Lesson) -> None:
     expect(board.locator("#corner")).to_be_hidden()
 
 
+def test_a_pointer_that_lies_still_calls_no_controls(lesson: Lesson) -> None:
+    """A browser tells of a move too when what is drawn changes under it; a step of the teacher's is no call."""
+    teacher = lesson.teacher()
+    board = lesson.board(teacher, lesson.period(teacher))
+    shown = board.locator(".board-controls")
+    told = """([x, y]) => document.body.dispatchEvent(new PointerEvent("pointermove", {screenX: x, screenY: y, bubbles: true}))"""
+    for _ in range(3):
+        board.evaluate(told, [300, 200])
+    assert shown.evaluate("e => getComputedStyle(e).opacity") == "0"
+    board.evaluate(told, [301, 200])
+    assert shown.evaluate("e => getComputedStyle(e).opacity") == "1"
+
+
 def test_a_revoked_board_goes_blank(lesson: Lesson) -> None:
     """T-12."""
     teacher = lesson.teacher()
@@ -454,3 +467,64 @@ def test_an_ended_board_says_so_to_the_last_row(lesson: Lesson) -> None:
     expect(board.locator("#stage")).to_have_text("")
     expect(board.locator("#corner")).to_be_hidden()
     lesson.check(board, "ended")
+
+
+@pytest.mark.parametrize("task", ["exit-reason", "relatives-of-a-sentence"])
+def test_an_answer_is_discussed_under_the_question_that_it_answers(lesson: Lesson, task: str) -> None:
+    """Each Seat has other numbers and letters: those of the Desk's own question would make another answer of it."""
+    teacher = lesson.teacher()
+    period = lesson.period(teacher)
+    board = lesson.board(teacher, period)
+    answered = []
+    for n in range(3):
+        seat = lesson.seat(period.code)
+        item = lesson.call(seat, "GET", f"/seat/task/{task}")["task"]["item"]
+        field, choice = item["fields"][0], item["fields"][0]["choices"][n]
+        reply = {"answer": {field["name"]: choice["value"]}}
+        lesson.call(seat, "POST", "/seat/reply", {"id": f"reply-{task}-{n}", "task": task, "reply": reply})
+        answered.append((item, choice["text"]))
+    assert len({item["prompt"] + item["ask"] for item, _ in answered}) > 1
+    desk = lesson.call(teacher, "GET", f"{period.path}task/{task}")["task"]
+    _open_task(teacher, desk["title"])
+    teacher.get_by_role("tab", name="Answers").click()
+    rows = teacher.locator(".answers tbody tr")
+    expect(rows.first).to_be_visible()
+    for item, chosen in answered:
+        row = rows.filter(has_text=item["prompt"]).filter(has_text=chosen).first
+        expect(row.locator(".answer-asked")).to_contain_text(item["ask"])
+        row.get_by_role("button", name="Discuss, unnamed").click()
+        expect(board.locator(".stage-reply")).to_have_text(chosen)
+        expect(board.locator(".stage-ask")).to_contain_text(item["prompt"].replace(" ∥ ", " ∥ "))
+        expect(board.locator(".stage-ask")).to_contain_text(item["ask"])
+        assert lesson.call(board, "GET", f"{period.board.rstrip('/')}/state")["stage"]["figure"] == item["figure"]
+        statements = [row["statement"] for row in item.get("rows", [])]
+        expect(board.locator(".book tbody tr")).to_have_count(len(statements))
+        drawn_on(board)
+        assert board.locator(".stage-words, .stage-words *").evaluate_all(IN_VIEW)
+        lesson.check(board, "discussed")
+        teacher.get_by_role("tab", name="Answers").click()
+
+
+@pytest.mark.parametrize("size", [PROJECTOR, (683, 384), (1920, 1080)], ids=str)
+def test_a_question_about_a_printed_proof_is_put_up_with_it(lesson: Lesson, size: tuple[int, int]) -> None:
+    """All in sight, and the figure's numbers grow with the screen as the words beside it do."""
+    teacher = lesson.teacher()
+    period = lesson.period(teacher)
+    board = lesson.board(teacher, period)
+    board.set_viewport_size({"width": size[0], "height": size[1]})
+    _open_task(teacher, "3 · Give the reason")
+    _verb(teacher, "Put on the Board").click()
+    expect(board.locator(".stage-ask")).to_contain_text("Which reason belongs in row")
+    expect(board.locator(".book tbody tr")).to_have_count(4)
+    expect(board.locator(".book")).to_contain_text("reason?")
+    number = board.locator("#stage svg text", has_text=re.compile(r"^\d$")).first
+    number.wait_for()
+    drawn_on(board)
+    assert board.locator(".stage-words, .stage-words *, #stage svg text").evaluate_all(IN_VIEW)
+    assert board.locator(".stage-words").evaluate("e => e.scrollHeight <= e.clientHeight + 1")
+    drawn, words = (
+        float(one.evaluate("e => parseFloat(getComputedStyle(e).fontSize)"))
+        for one in (number, board.locator("#stage"))
+    )
+    assert 0.97 < drawn / words < 1.05, (drawn, words)
+    lesson.check(board, "a printed proof")
