@@ -24,7 +24,7 @@ from collections.abc import Callable
 from flask import Blueprint, Flask, Response, g, render_template, request
 
 from app.classroom.kinds import KINDS, Kind, kind_module
-from app.classroom.lesson import PlanPart
+from app.classroom.lesson import PlanPart, tasks
 from app.classroom.names import seat_name
 from app.classroom.verdict import Verdict
 from app.figure.model import figure_from_json, figure_to_json
@@ -67,7 +67,18 @@ def kind_of(task: Task) -> Kind:
 
 def page(place: Place) -> str:
     name = render(seat_name(place.seat["name"])) if place.seat else ""
-    return render_template("seat/seat.html", base=place.base, role=place.role, name=name, title=place.plan.title)
+    more = {"more_scripts": (f"tasks/{kind}.js",)} if (kind := _first_kind(place)) else {}
+    return render_template(
+        "seat/seat.html", base=place.base, role=place.role, name=name, title=place.plan.title, **more
+    )
+
+
+def _first_kind(place: Place) -> str | None:
+    """The kind of the task that the page is likely to open first: its scripts can be fetched with the page's own."""
+    here = (place.period["step"] if place.period else None) or (place.seat["here"] if place.seat else None)
+    all_tasks = tasks(place.plan)
+    found = next((task for task in all_tasks if task.id == here), all_tasks[0] if all_tasks else None)
+    return found.kind if found else None
 
 
 def state(place: Place) -> Response:

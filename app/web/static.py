@@ -2,6 +2,10 @@
 
 `/static/-<version>/seat/main.js` never changes; modules import each other by relative paths and so stay
 within their version. `/static/seat/main.js` works too and is asked about each time (ETag).
+
+A slow line makes each request dear, so a page asks for its sheets in one file and for its catalogues in one
+(`SHEETS`, `WORDS`): `css/tokens+base.css` is one after the other, `words/en/seat+live.js` exports
+`{seat: …, live: …}`. Scripts go out without their comments (each line keeps its number).
 """
 
 from __future__ import annotations
@@ -9,6 +13,7 @@ from __future__ import annotations
 import gzip
 import hashlib
 import mimetypes
+import re
 import time
 from pathlib import Path
 from threading import Lock
@@ -27,9 +32,31 @@ PACKED = {".woff2": "font/woff2"}  # compressed as they are
 VARY = "Accept-Encoding, Cookie"
 SMALL = 400  # bytes: below this, compressing costs more than it saves
 
+# What each kind of page brings, as one file each. No other files are joined: each costs memory and the time to pack it.
+SHEETS = {
+    "plain": "css/tokens+base.css",
+    "door": "css/tokens+base+door.css",
+    "desk": "css/tokens+base+desk.css",
+    "form": "css/tokens+base+desk+practice.css",
+    "period": "css/tokens+base+desk+figure+prove+construct+stage.css",
+    "board": "css/tokens+base+figure+prove+construct+stage+board.css",
+    "seat": "css/tokens+base+figure+stage+seat.css",
+}
+WORDS = {
+    "records": "desk+figure",
+    "period": "desk+live+figure",
+    "board": "board+live+figure",
+    "seat": "seat+live+figure+angles",
+}
+
+# Comments that begin a line; what stands in a string or behind code stays.
+_COMMENT = re.compile(r"^[ \t]*(?:/\*\*(?:[^*]|\*(?!/))*\*/[ \t]*$|//[^\n]*$)", re.MULTILINE)
+_IMPORT = re.compile(r'^(?:import|export)\b[^"`;]*?(?:\bfrom\s+)?"(\.{1,2}/[^"]+)";', re.MULTILINE)
+
 static = Blueprint("files", __name__)
 _lock = Lock()
-_kept: dict[tuple[str, int, int, str], bytes] = {}
+_kept: dict[tuple[str, str], bytes] = {}
+_graphs: dict[tuple[str, str], tuple[str, ...]] = {}
 _version: tuple[float, str] = (0.0, "")
 
 
@@ -67,13 +94,72 @@ def encoding_for(accepted: str) -> str:
     return "gzip" if "gzip" in accepted else ""
 
 
-def _content(path: Path, how: str) -> bytes:
-    stat = path.stat()
-    key = (str(path), stat.st_mtime_ns, stat.st_size, how)
+def bare(script: str) -> str:
+    """The script without its comments, line for line."""
+    return _COMMENT.sub(lambda found: "\n" * found[0].count("\n"), script)
+
+
+def modules(*entries: str) -> tuple[str, ...]:
+    """Every script that these scripts name, and those in turn, each before what it names, by its path in static/."""
+    key = (version(), " ".join(entries))
+    if key not in _graphs:
+        found: dict[str, None] = {}
+        todo = list(entries)
+        while todo:
+            name = todo.pop(0)
+            if name in found:
+                continue
+            found[name] = None
+            path = FOLDER / name
+            for other in _IMPORT.findall(path.read_text(encoding="utf-8")):
+                todo.append((path.parent / other).resolve().relative_to(FOLDER.resolve()).as_posix())
+        _graphs.clear() if len(_graphs) > 50 else None
+        _graphs[key] = tuple(found)
+    return _graphs[key]
+
+
+def sheets_of(page: str) -> str:
+    return SHEETS[page]
+
+
+def words_of(page: str, language: str) -> str:
+    return f"words/{language}/{WORDS[page]}.js"
+
+
+def parts(filename: str) -> list[Path]:
+    """The files behind a name: one, or those of a name in the tables above. [] where there are none."""
+    folder, _, last = filename.rpartition("/")
+    stem, dot, ending = last.rpartition(".")
+    names = [last]
+    if "+" in last and (filename in SHEETS.values() or (folder.startswith("words/") and stem in WORDS.values())):
+        names = [f"{name}{dot}{ending}" for name in stem.split("+")]
+    found = [safe_join(str(FOLDER), folder, name) for name in names]
+    if any(path is None or "\x00" in path or not Path(path).is_file() for path in found):
+        return []
+    return [Path(path) for path in found if path]
+
+
+def _text(paths: list[Path]) -> bytes:
+    """What these files are together."""
+    if len(paths) == 1 and paths[0].suffix != ".js":
+        return paths[0].read_bytes()
+    texts = [path.read_text(encoding="utf-8") for path in paths]
+    if paths[0].suffix == ".js":
+        texts = [bare(text) for text in texts]
+    if len(paths) > 1 and paths[0].suffix == ".js":
+        # A catalogue is one object: `export default {…};`
+        texts = [
+            text.replace("export default ", f"const {path.stem} = ", 1) for text, path in zip(texts, paths, strict=True)
+        ] + [f"export default {{ {', '.join(path.stem for path in paths)} }};"]
+    return "\n".join(texts).encode()
+
+
+def _content(paths: list[Path], mark: str, how: str) -> bytes:
+    key = (" ".join(map(str, paths)), mark)
     with _lock:
         kept = _kept.get(key)
     if kept is None:
-        kept = path.read_bytes()
+        kept = _text(paths)
         if how and len(kept) > SMALL:
             kept = squeeze(kept, how, hard=True)
         with _lock:
@@ -81,15 +167,24 @@ def _content(path: Path, how: str) -> bytes:
     return kept
 
 
+def _mark(paths: list[Path], how: str) -> str:
+    """The ETag of these files in this packing."""
+    stats = [path.stat() for path in paths]
+    return f'"{max(one.st_mtime_ns for one in stats):x}-{sum(one.st_size for one in stats):x}-{how}"'
+
+
 def warm() -> None:
     """Compress everything that a browser may ask for, before it does (run in the background)."""
-    for path in sorted(FOLDER.rglob("*")):
-        if path.suffix in TYPES:
-            for how in ("br", "gzip"):
-                try:
-                    _content(path, how)
-                except (OSError, ImportError):
-                    continue
+    names = [path.relative_to(FOLDER).as_posix() for path in sorted(FOLDER.rglob("*")) if path.suffix in TYPES]
+    languages = sorted(path.name for path in (FOLDER / "words").iterdir() if path.is_dir())
+    joined = [*SHEETS.values(), *(words_of(page, language) for page in WORDS for language in languages)]
+    for name in joined + names:
+        for how in ("br", "gzip"):
+            try:
+                found = parts(name)
+                _content(found, _mark(found, how), how)
+            except (OSError, ImportError):
+                continue
 
 
 @static.get("/static/<path:filename>", endpoint="file")
@@ -97,13 +192,12 @@ def file(filename: str) -> Response:
     fixed = filename.startswith("-")
     if fixed:
         filename = filename.partition("/")[2]
-    joined = safe_join(str(FOLDER), filename)
-    if joined is None or "\x00" in joined or not Path(joined).is_file():
+    paths = parts(filename)
+    if not paths:
         raise NotFound
-    path = Path(joined)
-    how = best_encoding() if path.suffix in TYPES and path.stat().st_size > SMALL else ""
-    stat = path.stat()
-    mark = f'"{stat.st_mtime_ns:x}-{stat.st_size:x}-{how}"'
+    path = paths[0]
+    how = best_encoding() if path.suffix in TYPES and sum(one.stat().st_size for one in paths) > SMALL else ""
+    mark = _mark(paths, how)
     known = TYPES.get(path.suffix) or PACKED.get(path.suffix)
     kind = known or mimetypes.guess_type(path.name)[0] or "application/octet-stream"
     headers = {"ETag": mark, "Vary": "Accept-Encoding", "Cache-Control": YEAR if fixed else "no-cache"}
@@ -111,13 +205,14 @@ def file(filename: str) -> Response:
         return Response(status=304, headers=headers)
     if how:
         headers["Content-Encoding"] = how
-    return Response(_content(path, how), mimetype=kind, headers=headers)
+    return Response(_content(paths, mark, how), mimetype=kind, headers=headers)
 
 
 def register(app: Flask) -> None:
     """Serve the files, and compress pages and JSON that are worth it."""
     app.register_blueprint(static)
     app.add_url_rule("/static/<path:filename>", endpoint="static", view_func=file)
+    app.jinja_env.globals.update(modules=modules, sheets_of=sheets_of, words_of=words_of)
 
     @app.url_defaults
     def _versioned(endpoint: str, values: dict[str, str]) -> None:

@@ -4,6 +4,7 @@ import { send } from "../live/send.js";
 import { h, set, write } from "../ui/elements.js";
 import { footer } from "../tasks/handing.js";
 import { said } from "../words/statement.js";
+import { style } from "../ui/style.js";
 
 // What each kind of task brings along: its words and its style sheet.
 const BRINGS = {
@@ -19,23 +20,6 @@ const BRINGS = {
 const AGAIN = 1500; // ms until a task that could not be opened is asked for again
 // Where the card's foot stays at the thumb (css/seat.css has the same measure).
 const IN_HAND = "(max-width: 50rem) and (min-height: 34rem)";
-const styles = new Map();
-
-function style(name) {
-  if (!name) return Promise.resolve();
-  if (!styles.has(name)) {
-    const link = h("link", { rel: "stylesheet", href: new URL(`../css/${name}.css`, import.meta.url).href });
-    styles.set(
-      name,
-      new Promise((resolve) => {
-        link.addEventListener("load", resolve);
-        link.addEventListener("error", resolve);
-      }),
-    );
-    document.head.append(link);
-  }
-  return styles.get(name);
-}
 
 /** What a construction hands on to a later task; lives as long as the tab. */
 const carry = {

@@ -1,19 +1,10 @@
 // A construction on the Board or on a Seat that follows: the clicker changes how many moves are shown, the instruments do them.
 import { load } from "../words/say.js";
 import { createPlayer } from "../construct/player.js";
+import { style } from "../ui/style.js";
 
 await load("construct");
-style();
-
-/** The style sheet of constructions, where the page has not brought it. */
-function style() {
-  const href = new URL("../css/construct.css", import.meta.url).href;
-  if ([...document.styleSheets].some((sheet) => sheet.href === href)) return;
-  const link = document.createElement("link");
-  link.rel = "stylesheet";
-  link.href = href;
-  document.head.append(link);
-}
+style("construct");
 
 export function render(host, stage, ctx) {
   return createPlayer(host, stage, { size: ctx.size, reducedMotion: ctx.reducedMotion, change: ctx.change });

@@ -6,19 +6,10 @@ import { named } from "../prove/rows.js";
 import { load, say } from "../words/say.js";
 import { givens } from "./givens.js";
 import { said } from "../words/statement.js";
+import { style } from "../ui/style.js";
 
 await load("prove", "figure", "angles");
-style();
-
-/** The style sheet of proofs, where the page has not brought it. */
-function style() {
-  const href = new URL("../css/prove.css", import.meta.url).href;
-  if ([...document.styleSheets].some((sheet) => sheet.href === href)) return;
-  const link = document.createElement("link");
-  link.rel = "stylesheet";
-  link.href = href;
-  document.head.append(link);
-}
+style("prove");
 
 export function render(host, stage, ctx) {
   const paper = h("div", { class: "stage-paper paper" });

@@ -1,8 +1,9 @@
 // The words of the pages: `say("desk.open")`, `say("live.tally", {done: 3, total: 31})`.
 //
 // A catalogue is a module in words/<language>/<area>.js that exports a plain object; the language is the page's own, <html lang>.
-// A page's main module loads the areas it needs once, before anything is mounted. The page's head has begun to fetch them already
-// (`modulepreload` in the template), so they cost no round trip of their own. A test holds every language to the keys of the English.
+// A page's main module loads the areas it needs once, before anything is mounted. The page's head has begun to fetch them already,
+// all in one (`modulepreload` in the template, `data-words`), so they cost no round trip of their own. A test holds every language
+// to the keys of the English.
 //
 // As in app/words/rendering.py a sentence may ask something of its fields: {n:row|rows} is the word for one or for another number,
 // {name:low} and {name:cap} the field with a small or a capital letter first.
@@ -23,8 +24,16 @@ export async function load(...areas) {
   );
 }
 
+/** The areas that the page's head has asked for, all in one module. */
+function together() {
+  const href = globalThis.document?.querySelector?.("link[data-words]")?.getAttribute("href") ?? "";
+  return href.split("/").at(-1).replace(".js", "").split("+");
+}
+
 async function book(area, tongue) {
+  const all = tongue === language() ? together() : [];
   try {
+    if (all.length > 1 && all.includes(area)) return (await import(`./${tongue}/${all.join("+")}.js`)).default[area];
     return (await import(`./${tongue}/${area}.js`)).default;
   } catch (fault) {
     if (tongue !== "en") return book(area, "en");

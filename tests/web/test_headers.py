@@ -89,7 +89,7 @@ def test_a_new_token_at_every_sign_in(room: Room) -> None:
 def test_static_files_are_packed_and_kept(room: Room) -> None:
     browser = room.browser()
     page = browser.page("/").get_data(as_text=True)
-    path = next(p for p in re.findall(r"/static/-[^\"]+", page) if p.endswith("base.css"))
+    path = next(p for p in re.findall(r"/static/-[^\"]+", page) if p.endswith("base+door.css"))
     packed = browser.get(path, **{"Accept-Encoding": "br, gzip"})
     assert packed.headers["Content-Encoding"] == "br"
     assert "immutable" in packed.headers["Cache-Control"]

@@ -110,7 +110,8 @@ def test_what_is_not_forced_shows_the_other_figure(lesson: Lesson) -> None:
     expect(teacher.locator("#sheet-own .verdict")).to_contain_text("It doesn’t have to be true")
     teacher.locator(".own-other svg").wait_for()
     lesson.check(teacher, "own example: not forced")
-    teacher.locator("#sheet-own").get_by_role("button", name="Put on the Board").click()
+    with teacher.expect_response("**/stage"):
+        teacher.locator("#sheet-own").get_by_role("button", name="Put on the Board").click()
     expect(teacher.get_by_role("tab", name="On the Board")).to_have_attribute("aria-selected", "true")
     # The Board's figure has arcs on the two angles that are its point, and the lines that fail are marked as failing.
     marks = lesson.call(teacher, "GET", f"/desk/period/{period.id}/state")["stage"]["marks"]

@@ -213,7 +213,7 @@ def test_an_exit_ticket_shows_no_help(lesson: Lesson, task: str) -> None:
 
     asked: list[str] = []
     page.on("request", lambda request: asked.append(request.url) if "/ask/" in request.url else None)
-    page.route("**/seat/shell.js*", as_exit)
+    page.route("**/gathered/seat.js", as_exit)
     page.goto(f"/alone/{TWELVE}#{task}")
     page.locator(".prove-book").wait_for()
     hand = page.get_by_role("button", name="Hand in the proof")
