@@ -67,7 +67,7 @@ def kind_of(task: Task) -> Kind:
 
 def page(place: Place) -> str:
     name = render(seat_name(place.seat["name"])) if place.seat else ""
-    more = {"more_scripts": (f"tasks/{kind}.js",)} if (kind := _first_kind(place)) else {}
+    more = {"later": (f"tasks/{kind}.js",)} if (kind := _first_kind(place)) else {}
     return render_template(
         "seat/seat.html", base=place.base, role=place.role, name=name, title=place.plan.title, **more
     )

@@ -15,15 +15,17 @@ import hashlib
 import mimetypes
 import re
 import time
+from collections.abc import Iterable
 from pathlib import Path
 from threading import Lock
 
 import brotli  # type: ignore[import-untyped]
-from flask import Blueprint, Flask, Response, request
+from flask import Blueprint, Flask, Response, current_app, request
 from werkzeug.exceptions import NotFound
 from werkzeug.security import safe_join
 
 from app.settings import ROOT
+from app.web import gathered
 
 FOLDER = ROOT / "static"
 YEAR = "public, max-age=31536000, immutable"
@@ -49,9 +51,11 @@ WORDS = {
     "seat": "seat+live+figure+angles",
 }
 
+# How files are put together is part of what a browser may keep for ever.
+MADE = Path(__file__).read_bytes() + Path(gathered.__file__).read_bytes()
+
 # Comments that begin a line; what stands in a string or behind code stays.
 _COMMENT = re.compile(r"^[ \t]*(?:/\*\*(?:[^*]|\*(?!/))*\*/[ \t]*$|//[^\n]*$)", re.MULTILINE)
-_IMPORT = re.compile(r'^(?:import|export)\b[^"`;]*?(?:\bfrom\s+)?"(\.{1,2}/[^"]+)";', re.MULTILINE)
 
 static = Blueprint("files", __name__)
 _lock = Lock()
@@ -65,7 +69,7 @@ def version() -> str:
     global _version
     at, name = _version
     if time.monotonic() - at > 2 or not name:
-        mark = hashlib.sha256()
+        mark = hashlib.sha256(MADE)
         for path in sorted(FOLDER.rglob("*")):
             if path.is_file():
                 stat = path.stat()
@@ -100,22 +104,18 @@ def bare(script: str) -> str:
 
 
 def modules(*entries: str) -> tuple[str, ...]:
-    """Every script that these scripts name, and those in turn, each before what it names, by its path in static/."""
+    """Every script that these scripts name, and those in turn, by its path in static/."""
     key = (version(), " ".join(entries))
     if key not in _graphs:
-        found: dict[str, None] = {}
-        todo = list(entries)
-        while todo:
-            name = todo.pop(0)
-            if name in found:
-                continue
-            found[name] = None
-            path = FOLDER / name
-            for other in _IMPORT.findall(path.read_text(encoding="utf-8")):
-                todo.append((path.parent / other).resolve().relative_to(FOLDER.resolve()).as_posix())
-        _graphs.clear() if len(_graphs) > 50 else None
-        _graphs[key] = tuple(found)
+        _graphs[key] = tuple(gathered.order(entries, _script))
     return _graphs[key]
+
+
+def scripts_of(script: str, page: str | None = None, later: Iterable[str] = ()) -> tuple[str, tuple[str, ...]]:
+    """(the page's script, what to fetch beside it): gathered, or with `--debug` the modules as they were written."""
+    if page is None or current_app.debug:
+        return script, modules(script, *later)
+    return f"{gathered.FOLDER}{page}.js", tuple(f"{gathered.FOLDER}{page}/{name}" for name in later)
 
 
 def sheets_of(page: str) -> str:
@@ -128,6 +128,14 @@ def words_of(page: str, language: str) -> str:
 
 def parts(filename: str) -> list[Path]:
     """The files behind a name: one, or those of a name in the tables above. [] where there are none."""
+    if filename.startswith(gathered.FOLDER):
+        key = (version(), filename)
+        if key not in _graphs:
+            try:
+                _graphs[key] = tuple(gathered.names(filename, _script))
+            except OSError:
+                return []
+        return [FOLDER / name for name in _graphs[key]]
     folder, _, last = filename.rpartition("/")
     stem, dot, ending = last.rpartition(".")
     names = [last]
@@ -139,8 +147,14 @@ def parts(filename: str) -> list[Path]:
     return [Path(path) for path in found if path]
 
 
-def _text(paths: list[Path]) -> bytes:
-    """What these files are together."""
+def _script(name: str) -> str:
+    return bare((FOLDER / name).read_text(encoding="utf-8"))
+
+
+def _text(filename: str, paths: list[Path]) -> bytes:
+    """What these files are together, under this name."""
+    if filename.startswith(gathered.FOLDER):
+        return gathered.text(filename, _script).encode()
     if len(paths) == 1 and paths[0].suffix != ".js":
         return paths[0].read_bytes()
     texts = [path.read_text(encoding="utf-8") for path in paths]
@@ -154,12 +168,12 @@ def _text(paths: list[Path]) -> bytes:
     return "\n".join(texts).encode()
 
 
-def _content(paths: list[Path], mark: str, how: str) -> bytes:
-    key = (" ".join(map(str, paths)), mark)
+def _content(filename: str, paths: list[Path], mark: str, how: str) -> bytes:
+    key = (filename, mark)
     with _lock:
         kept = _kept.get(key)
     if kept is None:
-        kept = _text(paths)
+        kept = _text(filename, paths)
         if how and len(kept) > SMALL:
             kept = squeeze(kept, how, hard=True)
         with _lock:
@@ -178,11 +192,11 @@ def warm() -> None:
     names = [path.relative_to(FOLDER).as_posix() for path in sorted(FOLDER.rglob("*")) if path.suffix in TYPES]
     languages = sorted(path.name for path in (FOLDER / "words").iterdir() if path.is_dir())
     joined = [*SHEETS.values(), *(words_of(page, language) for page in WORDS for language in languages)]
-    for name in joined + names:
+    for name in joined + gathered.entries(FOLDER) + names:
         for how in ("br", "gzip"):
             try:
                 found = parts(name)
-                _content(found, _mark(found, how), how)
+                _content(name, found, _mark(found, how), how)
             except (OSError, ImportError):
                 continue
 
@@ -205,14 +219,14 @@ def file(filename: str) -> Response:
         return Response(status=304, headers=headers)
     if how:
         headers["Content-Encoding"] = how
-    return Response(_content(paths, mark, how), mimetype=kind, headers=headers)
+    return Response(_content(filename, paths, mark, how), mimetype=kind, headers=headers)
 
 
 def register(app: Flask) -> None:
     """Serve the files, and compress pages and JSON that are worth it."""
     app.register_blueprint(static)
     app.add_url_rule("/static/<path:filename>", endpoint="static", view_func=file)
-    app.jinja_env.globals.update(modules=modules, sheets_of=sheets_of, words_of=words_of)
+    app.jinja_env.globals.update(scripts_of=scripts_of, sheets_of=sheets_of, words_of=words_of)
 
     @app.url_defaults
     def _versioned(endpoint: str, values: dict[str, str]) -> None:

@@ -17,7 +17,7 @@ from playwright.sync_api import sync_playwright
 
 from tests.browser.conftest import LAPTOP, PACK, Lesson, browser_path, start
 
-ROUNDS = 1
+ROUNDS = 5
 LINE = {"offline": False, "latency": 150, "downloadThroughput": 1.6e6 / 8, "uploadThroughput": 0.75e6 / 8}
 SLOWED = 4
 TASKS = ["names-at-one-crossing", "make-them-equal", "copy-an-angle", "neighbors"]

@@ -10,11 +10,12 @@ from pathlib import Path
 
 import pytest
 
-from app.web import static
+from app.web import gathered, static
 from tests.need import need
 from tests.web.conftest import Room
 
 ROOT = Path(__file__).resolve().parents[2]
+FIRST_KIND = "explore"  # of the pack `small`
 SCRIPTS = sorted((ROOT / "static").rglob("*.js"))
 
 
@@ -90,11 +91,27 @@ def test_scripts_lose_their_comments_and_nothing_else() -> None:
     assert sum(len(bare) for _, _, bare in pairs) < 0.95 * sum(len(whole) for _, whole, _ in pairs)
 
 
-def test_every_script_that_a_page_needs_is_named_in_its_head(room: Room) -> None:
-    """Against the imports as a browser follows them: by the specifier of each (ECMA-262, HTML's module map)."""
+def heads(room: Room) -> tuple[list[str], list[str]]:
+    """(the scripts of the Seat's page, what it has fetched beside them)."""
     page = room.seat(room.open_door(room.period())).page("/seat/").get_data(as_text=True)
-    named = [re.sub(r"^/static/-\w+/", "", one) for one in re.findall(r'rel="modulepreload" href="([^"]+)"', page)]
-    todo, needed = ["seat/seat.js"], set()
+    plain = re.sub(r"/static/-\w+/", "", page)
+    return re.findall(r'<script type="module" src="([^"]+)"', plain), re.findall(
+        r'rel="modulepreload" href="([^"]+)"', plain
+    )
+
+
+def test_a_page_of_the_lesson_has_one_script_and_fetches_its_task_with_it(room: Room) -> None:
+    scripts, beside = heads(room)
+    assert scripts == ["gathered/seat.js"]
+    assert beside == ["words/en/seat+live+figure+angles.js", f"gathered/seat/tasks/{FIRST_KIND}.js"]
+
+
+def test_with_debug_every_script_stays_a_file_and_is_named_in_the_head(room: Room) -> None:
+    """Against the imports as a browser follows them: by the specifier of each (ECMA-262, HTML's module map)."""
+    room.app.debug = True
+    scripts, named = heads(room)
+    assert scripts == ["seat/seat.js"]
+    todo, needed = ["seat/seat.js"], set[str]()
     while todo:
         name = todo.pop()
         if name in needed:
@@ -107,3 +124,115 @@ def test_every_script_that_a_page_needs_is_named_in_its_head(room: Room) -> None
     assert len(needed) > 10
     assert needed <= set(named), needed - set(named)
     assert len(named) == len(set(named))
+
+
+# ── scripts gathered ──
+MADE = {
+    "a/main.js": """
+import { add as sum, Box, late, limits } from "../b/parts.js";
+import { LATER } from "./again.js";
+import "./aside.js";
+
+const kept = "a name of its own";
+const text = `import("nothing") ${kept}`;
+await null;
+export const total = sum(1, 2);
+export function box() {
+  return new Box(total).held + limits.most;
+}
+export async function later(kind) {
+  return (await import(`../b/${kind}.js`)).answer + (await late());
+}
+globalThis.said = [text.length > 3, total, box(), await later("other"), LATER, globalThis.aside, new URL("x", import.meta.url).pathname.endsWith("/a/x")];
+""",
+    "a/again.js": 'export { answer as LATER } from "../b/other.js";\n',
+    "a/aside.js": "globalThis.aside = (globalThis.aside ?? 0) + 1;\n",
+    "b/parts.js": """
+const limits = { most: 5 };
+export { limits };
+export function add(a, b) {
+  return a + b;
+}
+export class Box {
+  constructor(held) {
+    this.held = held;
+  }
+}
+export async function late() {
+  return 0.5;
+}
+""",
+    "b/other.js": "globalThis.times = (globalThis.times ?? 0) + 1;\nexport const answer = 40 + globalThis.times;\n",
+}
+
+
+def test_gathered_modules_do_what_they_do_alone(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The same modules in Node, as files and gathered: the same values, and each has run once."""
+    node = need(shutil.which("node"), "Node")
+    monkeypatch.setattr(gathered, "PAGES", {"page": (("a/main.js",), ("b",))})
+    for name in ["gathered/page.js", "gathered/page/b/other.js"]:
+        (tmp_path / name).parent.mkdir(parents=True, exist_ok=True)
+        (tmp_path / name).write_text(gathered.text(name, MADE.__getitem__), "utf-8")
+    for name, text in MADE.items():
+        (tmp_path / name).parent.mkdir(exist_ok=True)
+        (tmp_path / name).write_text(text, "utf-8")
+    (tmp_path / "package.json").write_text('{"type": "module"}', "utf-8")
+    said = []
+    for name in ("a/main.js", "gathered/page.js"):
+        look = f'await import("./{name}"); console.log(JSON.stringify([globalThis.said, globalThis.times, globalThis.aside]))'
+        (tmp_path / "look.js").write_text(look, "utf-8")
+        ran = subprocess.run([node, "look.js"], cwd=tmp_path, capture_output=True, text=True, timeout=60)
+        assert ran.returncode == 0, ran.stderr
+        said.append(json.loads(ran.stdout))
+    assert said[0] == [[True, 3, 8, 41.5, 41, 1, True], 1, 1]
+    assert said[1] == said[0]
+
+
+def test_what_comes_later_leaves_out_what_is_there() -> None:
+    names = gathered.names("gathered/seat/tasks/prove.js", static._script)
+    begun = gathered.names("gathered/seat.js", static._script)
+    assert names[-1] == "tasks/prove.js" and len(names) > 3
+    assert not set(names) & set(begun)
+    assert len(begun) == len(set(begun)) > 30
+
+
+@pytest.mark.parametrize("name", gathered.entries(static.FOLDER))
+def test_every_gathered_file_has_each_module_once_and_after_what_it_names(name: str) -> None:
+    page = name.split("/")[1].removesuffix(".js")
+    there = [] if name.count("/") == 1 else gathered.names(f"gathered/{page}.js", static._script)
+    for one in gathered.names(name, static._script):
+        for other in gathered.imports((static.FOLDER / one).read_text("utf-8")):
+            assert gathered.resolved(one, other) in there, (one, other)
+        assert one not in there
+        there.append(one)
+    assert 'import "' not in (text := gathered.text(name, static._script)) and " from " + '"' not in text
+
+
+@pytest.mark.parametrize(
+    "name",
+    [
+        "gathered/seat/words/say.js",
+        "gathered/seat/tasks/../seat/seat.js",
+        "gathered/nobody.js",
+        "gathered/seat/tasks/none.js",
+        "gathered/seat",
+    ],
+)
+def test_only_what_a_page_may_ask_for_is_gathered(room: Room, name: str) -> None:
+    assert room.browser().get(f"/static/{name}").status_code == 404
+
+
+def test_scripts_use_only_the_forms_that_are_read() -> None:
+    """Every import and export of ours, found by its first word, is one that `gathered.py` knows; and nothing exports what changes."""
+    for path in SCRIPTS:
+        if path.parent.parent.name == "words":
+            continue  # a catalogue is one object
+        text = static.bare(path.read_text("utf-8"))
+        known = (
+            len(gathered.IMPORT.findall(text)) + len(gathered.AGAIN.findall(text)) + len(gathered.EXPORT.findall(text))
+        )
+        assert known == len(re.findall(r"^(?:import|export)\b", text, re.MULTILINE)), path
+        assert not re.search(r"\$(kept|bring|root)\b", text), path
+        assert len(re.findall(r"\bimport\(", text)) == len(
+            re.findall(r"await import\(|^ +import\(", text, re.MULTILINE)
+        ), path
