@@ -4,7 +4,9 @@
 
 /**
  * `k` pixels a unit, the world point (x, y) in the middle of w × h pixels.
- * @typedef {{k: number, x: number, y: number, w: number, h: number}} View
+ * @typedef {{k: number, x: number, y: number, w: number, h: number, before?: Region}} View
+ * What was in sight before the window became too small for it, and how the window has been laid over it since.
+ * @typedef {{k: number, wide: number, tall: number, now: {k: number, x: number, y: number}}} Region
  */
 
 /**
@@ -37,6 +39,33 @@ export function fit(view, points, { top = 28, side = 28, bottom = 28 } = {}) {
   view.x = (left + right) / 2;
   view.y = (low + high) / 2 + (top - bottom) / 2 / view.k;
   return view;
+}
+
+/**
+ * Another size of the window: a phone that was turned, half a screen. The paper stays where it is while all of these points that were in
+ * sight still are; else it is seen from farther away, and as near as before once there is room again, unless it was moved meanwhile.
+ * @param {View} view
+ * @param {number} w
+ * @param {number} h
+ * @param {Point[]} points
+ */
+export function resize(view, w, h, points) {
+  const { k, x, y } = view;
+  const seen = points.filter((p) => inside(view, p));
+  const now = view.before?.now;
+  if (!now || now.k !== k || now.x !== x || now.y !== y) delete view.before;
+  const region = view.before ?? { k, wide: view.w / k, tall: view.h / k };
+  view.w = w;
+  view.h = h;
+  if (!view.before && seen.every((p) => inside(view, p))) return;
+  view.k = Math.min(region.k, w / region.wide, h / region.tall);
+  view.before = { ...region, now: { k: view.k, x, y } };
+}
+
+/** @param {View} view @param {Point} p */
+function inside(view, p) {
+  const [sx, sy] = toScreen(view, p);
+  return sx >= 0 && sx <= view.w && sy >= 0 && sy <= view.h;
 }
 
 /**

@@ -25,7 +25,7 @@ import { createShake } from "../construct/shake.js";
 import { createPlayer } from "../construct/player.js";
 import { answer, createState, goTo, redo, refresh, reply, serialise, shownMoves, undo } from "../construct/state.js";
 import { sentence, spotWords } from "../construct/words.js";
-import { createView, fit, pan, toWorld, zoom } from "../construct/view.js";
+import { createView, fit, pan, resize, toWorld, zoom } from "../construct/view.js";
 
 const FRAME = 12; // ms, less than a frame of a usual screen
 
@@ -299,9 +299,14 @@ export function mount(host, ctx) {
     if (about.textContent !== text) about.textContent = text;
   }
 
+  /** Every point there is. @returns {import("../construct/geometry.js").Point[]} */
+  function places() {
+    return /** @type {any} */ ([...state.values.values()].filter(Array.isArray));
+  }
+
   function fitAll() {
     // A length moved by Euclid I.2 takes the most paper around its points.
-    fitTo([...state.values.values()].filter(Array.isArray), state.construction === "copy a segment" ? 0.6 : 0.3);
+    fitTo(places(), state.construction === "copy a segment" ? 0.6 : 0.3);
   }
 
   /** The start has a lot of free paper around it: arcs need room. */
@@ -359,8 +364,8 @@ export function mount(host, ctx) {
   const watch = new ResizeObserver(() => {
     const box = sheet.getBoundingClientRect();
     if (!box.width || !box.height) return;
-    view.w = box.width;
-    view.h = box.height;
+    if (fitted) resize(view, box.width, box.height, places());
+    else Object.assign(view, { w: box.width, h: box.height });
     root.setAttribute("viewBox", `0 0 ${view.w} ${view.h}`);
     if (!fitted) {
       fitted = true;

@@ -509,3 +509,47 @@ test("every sentence that the page says is in the catalogue, and none is left ov
   for (const key of Object.keys(words))
     assert.ok(made.test(key) || new RegExp(`["'\`.]${key}["'\`]`).test(text), `unused: ${key}`);
 });
+
+// ── the window on the paper ──
+
+test("what was in sight stays in sight in a smaller window, and comes back as near in the old one", async () => {
+  const { createView, fit, pan, resize, toScreen } = await import("../../static/construct/view.js");
+  const points = [
+    [-5, -1],
+    [6, 2],
+    [0, 3],
+  ];
+  const seen = (view, p) => {
+    const [x, y] = toScreen(view, p);
+    return x >= 0 && x <= view.w && y >= 0 && y <= view.h;
+  };
+  const view = fit(createView(900, 500), points);
+  const { k, x, y } = view;
+  resize(view, 900, 470, points); // a line of a hint: nothing moves
+  assert.deepEqual([view.k, view.x, view.y], [k, x, y]);
+  for (const [w, h] of [
+    [390, 330],
+    [200, 700],
+    [844, 200],
+  ]) {
+    resize(view, w, h, points);
+    assert.ok(
+      points.every((p) => seen(view, p)),
+      `${w} by ${h}`,
+    );
+    assert.ok(view.k < k);
+  }
+  resize(view, 900, 500, points);
+  assert.deepEqual([view.k, view.x, view.y], [k, x, y], "turned back, the paper lies as before");
+  // Whoever has moved the paper meanwhile has chosen another view.
+  resize(view, 390, 330, points);
+  pan(view, 20, 0);
+  const chosen = { ...view };
+  resize(view, 900, 500, points);
+  assert.deepEqual([view.k, view.x, view.y], [chosen.k, chosen.x, chosen.y]);
+  // A point that was out of sight already takes nothing away.
+  const close = fit(createView(900, 500), [points[0], points[2]]);
+  const before = close.k;
+  resize(close, 880, 500, [...points, [60, 60]]);
+  assert.equal(close.k, before);
+});

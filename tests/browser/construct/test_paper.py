@@ -259,3 +259,27 @@ def test_the_task_after_a_demonstration_is_there(lesson: Any) -> None:
         expect(page.locator("#title")).not_to_have_text(before)
         expect(page.locator("#card > *").first).to_be_visible()
         expect(page.locator("#paper > *").first).to_be_visible()
+
+
+def test_a_window_made_small_keeps_every_point_in_sight(lesson: Any) -> None:
+    """The paper is laid out anew where the new window would cut off what was in it, and lies as before when turned back."""
+    page = Paper(lesson, "copy-an-angle", size=(1366, 633)).page
+
+    def spots() -> list[list[float]]:
+        return page.evaluate(
+            """() => { const sheet = document.querySelector('.c-sheet').getBoundingClientRect();
+              return [...document.querySelectorAll('.c-spot')].map(spot => { const b = spot.getBoundingClientRect();
+                return [b.x + b.width / 2 - sheet.x, b.y + b.height / 2 - sheet.y, sheet.width, sheet.height]; }); }"""
+        )
+
+    before = spots()
+    assert len(before) >= 4
+    page.set_viewport_size({"width": 390, "height": 844})
+    page.wait_for_function("() => document.querySelector('.c-sheet').getBoundingClientRect().width < 400")
+    page.evaluate("() => new Promise(done => requestAnimationFrame(() => requestAnimationFrame(done)))")
+    outside = [one for one in spots() if not (0 <= one[0] <= one[2] and 0 <= one[1] <= one[3])]
+    assert outside == []
+    page.set_viewport_size({"width": 1366, "height": 633})
+    page.wait_for_function("() => document.querySelector('.c-sheet').getBoundingClientRect().width > 400")
+    page.evaluate("() => new Promise(done => requestAnimationFrame(() => requestAnimationFrame(done)))")
+    assert [[round(x) for x in one] for one in spots()] == [[round(x) for x in one] for one in before]
