@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from contextlib import suppress
 
-from sqlalchemy import Connection, func, insert, select, update
+from sqlalchemy import ColumnElement, Connection, func, insert, select, update
 from sqlalchemy.exc import IntegrityError
 
 from app.classroom.names import fold
 from app.store.ids import new_id
 from app.store.rows import Column, Seat, every, one
-from app.store.tables import period, seat
+from app.store.tables import period, seat, session
 
 
 class RoomFull(Exception):
@@ -98,6 +98,22 @@ def folded_names(c: Connection, period_id: str) -> set[str]:
     """Every name and alias in use, folded."""
     found = c.execute(select(seat.c.folded, seat.c.alias).where(seat.c.period_id == period_id)).all()
     return {str(row[0]) for row in found} | {fold(str(row[1])) for row in found}
+
+
+def _left(period_id: str, now: int) -> ColumnElement[bool]:
+    """Seats of the room in which no browser is signed in, and that nobody may take: of another day, or left."""
+    signed_in = select(session.c.seat_id).where(session.c.seat_id == seat.c.id, session.c.ends > now).exists()
+    return (seat.c.period_id == period_id) & seat.c.removed.is_(False) & seat.c.released.is_(False) & ~signed_in
+
+
+def left(c: Connection, period_id: str, now: int) -> int:
+    """How many places wait for somebody who can't come back by their name or number."""
+    return int(c.execute(select(func.count()).select_from(seat).where(_left(period_id, now))).scalar_one())
+
+
+def release_left(c: Connection, period_id: str, now: int) -> None:
+    """Let each of them be taken again by whoever gives its name or number. Personal links stay good."""
+    c.execute(update(seat).where(_left(period_id, now)).values(released=True))
 
 
 def change(c: Connection, seat_id: str, **values: Column) -> None:

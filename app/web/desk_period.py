@@ -13,6 +13,7 @@ POST /end                    {}
 POST /delete                 {} → {erased}
 POST /rename                 {title}
 POST /places                 {places}
+POST /release                {}: every place without a device may be taken again
 POST /plan                   {order, parts}: arrange this period alone
 POST /words                  {house, profile}: the textbook's names, and the converse that it starts from
 POST /own                    {figure, given, goal, title} → {task}
@@ -286,6 +287,15 @@ def release(period_id: str, sid: str) -> Response:
     """
     _seat(sid)
     server().store.write(lambda c: seats.change(c, sid, released=True, return_nonce=new_id()))
+    server().forgive(period_id)
+    return _told("seats")
+
+
+@period_pages.post("/release")
+def release_left(period_id: str) -> Response:
+    """The next day of a class: a place without a device is taken by whoever gives its name or number (T-01)."""
+    now = server().now()
+    server().store.write(lambda c: seats.release_left(c, period_id, now))
     server().forgive(period_id)
     return _told("seats")
 

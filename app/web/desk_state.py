@@ -205,6 +205,8 @@ def parts_for(of: Server, period: Period, keys: set[str], root: str, own: str) -
     if keys & {"seats", "seat", "plan"}:
         rows = seat_rows(of, period)
         parts["seats"], parts["full"] = rows, full_at(of, period, len(rows))
+        now = of.now()
+        parts["left"] = of.store.read(lambda c: seats.left(c, period["id"], now)) if door_open(period, now) else 0
         parts["trouble"] = of.trouble
         parts["guesses"] = of.codes.flood()  # told again at each beat, with the seats
     if keys & {"seat", "plan", "tally"}:

@@ -50,10 +50,17 @@ export function mount(host, desk) {
   );
   const one = h("section", { class: "seat-lines", "aria-labelledby": "seat-name", hidden: true });
   const rows = h("span", { class: "room-rows" }, h("label", { for: "room-row" }, say("desk.in_row")), " ", row);
+  const left = h("span", { role: "status" });
+  const again = h(
+    "button",
+    { type: "button", class: "plain", hidden: true, onclick: () => desk.act("release") },
+    say("desk.left_again"),
+  );
   const empty = h("p", { class: "room-empty" }, say("desk.room_empty"));
   host.append(
     h("div", { class: "room-head" }, numbers, h("span", { class: "toolbar" }, asPlan, asList), rows),
     nods,
+    h("p", { class: "room-left" }, left, " ", again),
     empty,
     plan,
     table,
@@ -97,6 +104,9 @@ export function mount(host, desk) {
     );
     empty.hidden = room.all > 0;
     write(empty, say((state.period?.open ?? state.period?.code) ? "desk.room_open" : "desk.room_empty"));
+    // Nobody comes back to these by name or number until the teacher says so: after another day, all of them.
+    write(left, state.left ? say("desk.left", { n: state.left }) : "");
+    again.hidden = !state.left;
     inStep(
       nods,
       seats.filter((seat) => seat.pending),

@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 
-from tests.web.conftest import Room
+from tests.web.conftest import PASSPHRASE, Room
 
 FIGURE = {
     "lines": {
@@ -246,6 +246,37 @@ def test_a_seat_waits_for_its_browser_when_a_period_is_taken_up_again(room: Room
     assert student.get("/seat/state").status_code == 401
     room.open_door(period)
     assert student.get("/seat/state").status_code == 200
+
+
+def test_the_next_day_one_press_lets_a_class_take_its_places_again(room: Room) -> None:
+    """F1-08, a day later: a sign-in lasts twelve hours (V-02), and a name or number that has a place is nobody else's (T-01)."""
+    period = room.period()
+    code = room.open_door(period)
+    look = f"/desk/period/{period}/state"
+    students = [room.seat(code, number=str(n)) for n in range(1, 31)]
+    students[6].post("/seat/reply", {"id": "reply-0001", "task": "first", "reply": {"answer": 1}})
+    assert room.teacher.get(look).json["left"] == 0
+    room.teacher.post(f"/desk/period/{period}/end")
+    room.clock.pass_(days=1)
+    assert room.teacher.form("/desk/signin", passphrase=PASSPHRASE).status_code == 303
+    code = room.open_door(period)
+    early = room.seat(code, number="31")
+    assert room.teacher.get(look).json["left"] == 30
+
+    def comes(number: str) -> int:
+        browser = room.browser()
+        browser.form("/enter", code=code)
+        return int(browser.form("/enter/name", number=number).status_code)
+
+    assert comes("7") == 422, "not before the teacher says so"
+    room.teacher.post(f"/desk/period/{period}/release")
+    assert room.teacher.get(look).json["left"] == 0
+    assert comes("7") == 303
+    assert comes("7") == 422, "taken again, and the next can't have it"
+    assert comes("31") == 422 and early.get("/seat/state").status_code == 200, "who is here keeps the place"
+    state = room.teacher.get(look).json
+    assert len(state["seats"]) == 31
+    assert next(seat for seat in state["seats"] if seat["name"] == "7")["done"] == 1, "with the work of the day before"
 
 
 def test_a_pack_that_changes_takes_neither_plan_nor_marks(room: Room, packs: Path) -> None:

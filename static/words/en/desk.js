@@ -58,6 +58,8 @@ export default {
   room_empty: "Nobody is here yet. Open the door and show the code.",
   room_open: "Nobody is here yet. The door is open, and the Board shows the code.",
   disk_full: "This machine's disk is full: nothing that students send can be kept. Free up space on it now.",
+  left: "{n} {n:place is|places are} without a device: signed out, or from another day.",
+  left_again: "Let students take their places again",
   not_begun: "not begun",
   tally_blank: "left blank",
   tally_other: "other answers",

@@ -58,6 +58,8 @@ export default {
   room_empty: "Todavía no hay nadie. Abra la entrada y muestre el código.",
   room_open: "Todavía no hay nadie. La entrada está abierta y la Pizarra muestra el código.",
   disk_full: "El disco de este equipo está lleno: no se puede guardar nada de lo que envían los estudiantes. Haga espacio ahora.",
+  left: "{n} {n:lugar está|lugares están} sin dispositivo: de quien salió, o de otro día.",
+  left_again: "Dejar que cada quien vuelva a su lugar",
   not_begun: "sin empezar",
   tally_blank: "en blanco",
   tally_other: "otras respuestas",

@@ -65,6 +65,24 @@ def test_the_room_as_a_plan_and_as_a_list(lesson: Lesson) -> None:
     lesson.check(teacher, "one seat")
 
 
+def test_one_press_lets_those_come_back_who_are_signed_out(lesson: Lesson) -> None:
+    teacher = lesson.teacher()
+    period = lesson.period(teacher)
+    seat = lesson.seat(period.code, number=5)
+    expect(teacher.locator(".room .place-name")).to_have_text(["5"])
+    again = teacher.get_by_role("button", name="Let students take their places again")
+    expect(again).to_be_hidden()
+    lesson.call(seat, "POST", "/seat/leave")
+    expect(teacher.locator(".room-left")).to_contain_text("1 place is without a device")
+    lesson.check(teacher, "a place without a device")
+    again.focus()
+    teacher.keyboard.press("Enter")
+    expect(again).to_be_hidden()
+    teacher.wait_for_function("() => document.activeElement.closest('main')")
+    lesson.seat(period.code, number=5)
+    expect(teacher.locator(".room .place-name")).to_have_text(["5"])
+
+
 def test_removing_asks_once_more_and_then_empties_the_seat(lesson: Lesson) -> None:
     teacher = lesson.teacher()
     period = lesson.period(teacher)
