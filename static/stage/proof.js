@@ -51,6 +51,7 @@ export function render(host, stage, ctx) {
     drawn = now;
     const figure = view.get(); // with its angles, where the document only says how they are numbered
     asked.replaceChildren(...givens(next));
+    set(table, { "data-long": next.rows.length > 6 ? "true" : null });
     const rows = next.rows.slice(0, next.shown ?? next.rows.length);
     while (body.children.length > rows.length) body.lastChild.remove();
     rows.forEach((row, i) => {

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import time
 from typing import Any
+from urllib.parse import urlsplit
 
 import pytest
 from playwright.sync_api import expect
@@ -528,3 +529,33 @@ def test_a_question_about_a_printed_proof_is_put_up_with_it(lesson: Lesson, size
     )
     assert 0.97 < drawn / words < 1.05, (drawn, words)
     lesson.check(board, "a printed proof")
+
+
+@pytest.mark.parametrize("size", [PROJECTOR, (683, 384)], ids=str)
+@pytest.mark.parametrize("locale", ["en-US", "es-MX"])
+def test_a_whole_proof_is_in_sight_beside_its_figure(lesson: Lesson, size: tuple[int, int], locale: str) -> None:
+    """F11-08: the longest proof of the packs, in a window as small as a page at twice its size: nothing ends below the edge."""
+    teacher = lesson.teacher(locale=locale)
+    teacher.locator(f'form:has(input[value="{PROOFS}"]) button').click()
+    teacher.wait_for_url("**/desk/period/**")
+    teacher.locator("#door").click()
+    state = lesson.call(teacher, "GET", f"{urlsplit(teacher.url).path}state")
+    period = Period(state["period"]["id"], state["period"]["code"], urlsplit(state["period"]["board"]).path)
+    board = lesson.board(teacher, period)
+    board.set_viewport_size({"width": size[0], "height": size[1]})
+    task = next(task for part in state["parts"] for task in part["tasks"] if task["id"] == "with-x")
+    _open_task(teacher, task["title"])
+    teacher.locator(".plan-verbs:not([hidden]) button").nth(1).click()
+    for shown in range(7):
+        expect(board.locator(".stage-book tbody tr")).to_have_count(shown)
+        teacher.locator(".stage-bar button.action").click()
+    expect(board.locator(".stage-book tbody tr")).to_have_count(7)
+    drawn_on(board)
+    assert board.locator(".stage-given, .stage-book thead *, .stage-book tbody *, #stage svg text").evaluate_all(
+        IN_VIEW
+    )
+    assert board.locator(".stage-proof-side").evaluate("e => e.scrollHeight <= e.clientHeight + 1")
+    sizes = board.evaluate(
+        "[...document.querySelectorAll('.stage-book :is(td, th)')].map(e => parseFloat(getComputedStyle(e).fontSize))"
+    )
+    assert max(sizes) <= 1.3 * min(sizes), "the heads of the columns are no larger than what they head"
