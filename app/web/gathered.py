@@ -20,6 +20,7 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Callable, Iterable
+from functools import lru_cache
 from pathlib import Path
 
 # By page: the scripts that it begins with, and the folders of those that it may ask for later.
@@ -54,6 +55,7 @@ def _pairs(names: str) -> list[tuple[str, str]]:
     return [(one[0], one[-1]) for one in found]
 
 
+@lru_cache(maxsize=512)
 def imports(script: str) -> list[str]:
     """The modules that a script names, as it names them."""
     return [found[1] for found in IMPORT.findall(script)] + [found[1] for found in AGAIN.findall(script) if found[1]]

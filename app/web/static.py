@@ -61,6 +61,7 @@ static = Blueprint("files", __name__)
 _lock = Lock()
 _kept: dict[tuple[str, str], bytes] = {}
 _graphs: dict[tuple[str, str], tuple[str, ...]] = {}
+_scripts: dict[tuple[str, str], str] = {}
 _version: tuple[float, str] = (0.0, "")
 
 
@@ -82,7 +83,8 @@ def version() -> str:
 def squeeze(data: bytes, how: str, *, hard: bool) -> bytes:
     """Compressed bytes; `hard` takes the time that only pays for what is sent often."""
     if how == "br":
-        packed: bytes = brotli.compress(data, quality=11 if hard else 4)
+        # The last steps cost ten times as much and save a twelfth: for small files, not for all scripts of a page.
+        packed: bytes = brotli.compress(data, quality=(11 if len(data) < 40_000 else 9) if hard else 4)
         return packed
     return gzip.compress(data, 9 if hard else 5, mtime=0)
 
@@ -148,7 +150,10 @@ def parts(filename: str) -> list[Path]:
 
 
 def _script(name: str) -> str:
-    return bare((FOLDER / name).read_text(encoding="utf-8"))
+    key = (version(), name)
+    if key not in _scripts:
+        _scripts[key] = bare((FOLDER / name).read_text(encoding="utf-8"))
+    return _scripts[key]
 
 
 def _text(filename: str, paths: list[Path]) -> bytes:
@@ -189,14 +194,16 @@ def _mark(paths: list[Path], how: str) -> str:
 
 def warm() -> None:
     """Compress everything that a browser may ask for, before it does (run in the background)."""
-    names = [path.relative_to(FOLDER).as_posix() for path in sorted(FOLDER.rglob("*")) if path.suffix in TYPES]
     languages = sorted(path.name for path in (FOLDER / "words").iterdir() if path.is_dir())
     joined = [*SHEETS.values(), *(words_of(page, language) for page in WORDS for language in languages)]
-    for name in joined + gathered.entries(FOLDER) + names:
+    joined += gathered.entries(FOLDER)
+    within = {path for name in joined for path in parts(name)}
+    alone = [path for path in sorted(FOLDER.rglob("*")) if path.suffix in TYPES and path not in within]
+    for name in joined + [path.relative_to(FOLDER).as_posix() for path in alone]:
         for how in ("br", "gzip"):
             try:
-                found = parts(name)
-                _content(name, found, _mark(found, how), how)
+                if found := parts(name):
+                    _content(name, found, _mark(found, how), how)
             except (OSError, ImportError):
                 continue
 

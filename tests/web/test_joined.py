@@ -188,6 +188,17 @@ def test_gathered_modules_do_what_they_do_alone(tmp_path: Path, monkeypatch: pyt
     assert said[1] == said[0]
 
 
+def test_all_is_packed_before_a_class_comes(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Also where nothing is left of what would come later, because the page has it already."""
+    kept: dict[tuple[str, str], bytes] = {}
+    monkeypatch.setattr(static, "_kept", kept)
+    static.warm()
+    packed = {name for name, _ in kept}
+    assert {*static.SHEETS.values(), "gathered/seat.js", "gathered/seat/tasks/prove.js", "door/front.js"} <= packed
+    assert "seat/seat.js" not in packed, "no page but that of --debug asks for it"
+    assert all(kept.values())
+
+
 def test_what_comes_later_leaves_out_what_is_there() -> None:
     names = gathered.names("gathered/seat/tasks/prove.js", static._script)
     begun = gathered.names("gathered/seat.js", static._script)
