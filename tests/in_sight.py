@@ -8,8 +8,8 @@
 A state is reached as a student's page reaches it: work that was kept is put back by the page itself, and the page's own main
 button hands it in. Right answers come from the judge's own keys. What a task needs is *in sight* when its box lies in the
 window, and a pointer at its middle meets it. Where it does not, there must be a *cue*: the fold "More below" at the foot of
-the card, which brings it by one press; or, where the page scrolls as one (a phone), that the thing lies farther down the
-page, under the bar with the main button and the verdict, which are always in view.
+the card, which brings it by one press; or, where the page scrolls as one (a phone), the arrow in the bar with the main
+button and the verdict, which are always in view: it brings what lies under the bar.
 """
 
 from __future__ import annotations
@@ -46,15 +46,17 @@ LOOK = r"""(phone) => {
   const shown = e => e.checkVisibility({visibilityProperty: true}) && e.getClientRects().length > 0;
   const read = document.querySelector('.seat-read'), cue = document.getElementById('more');
   const foot = document.querySelector('.seat-foot');
+  const meets = e => { const b = e.getBoundingClientRect(); return e.contains(document.elementFromPoint(b.left + b.width / 2, b.top + b.height / 2)); };
+  const cued = shown(cue) && meets(cue);
   const where = e => {
     const b = e.getBoundingClientRect();
     const x = Math.min(innerWidth - 1, Math.max(0, b.left + Math.min(b.width / 2, 40))), y = b.top + b.height / 2;
     const inside = b.top >= -1 && b.left >= -1 && b.bottom <= innerHeight + 1 && b.right <= innerWidth + 1;
     const hit = inside ? document.elementFromPoint(x, y) : null;
     if (hit && (e.contains(hit) || hit.contains(e) || e.labels?.[0]?.contains(hit))) return 'seen';
-    if (read.contains(e) && !phone) return shown(cue) && b.bottom > read.getBoundingClientRect().bottom - 2 || read.scrollTop > 0 ? 'cue' : 'lost';
-    // A page that scrolls as one: what lies under the bar comes by a swipe, as the cut line above the bar says.
-    if (phone && !foot.contains(e) && document.documentElement.scrollHeight > innerHeight + 2) return b.top >= 0 || scrollY > 0 ? 'cue' : 'lost';
+    if (read.contains(e) && !phone) return cued && b.bottom > read.getBoundingClientRect().bottom - 2 || read.scrollTop > 0 ? 'cue' : 'lost';
+    // A page that scrolls as one: what lies under the bar comes by a swipe, or by the arrow in the bar, which says so.
+    if (phone && !foot.contains(e) && cued) return b.top >= 0 || scrollY > 0 ? 'cue' : 'lost';
     return 'lost';
   };
   const all = (css, root = document) => [...root.querySelectorAll(css)].filter(shown);
@@ -78,7 +80,7 @@ LOOK = r"""(phone) => {
   const beside = all('#paper .beside .figure-sheet')[0];
   if (beside) {
     const b = beside.getBoundingClientRect();
-    found.push(['counterexample', b.width >= (phone ? 300 : 420) && b.height >= 160 && b.bottom <= innerHeight + 1 && beside.querySelector('[data-tone=fails]') ? 'seen' : phone ? 'cue' : 'lost']);
+    found.push(['counterexample', b.width >= (phone ? 300 : 420) && b.height >= 160 && b.bottom <= innerHeight + 1 && beside.querySelector('[data-tone=fails]') ? 'seen' : phone && cued ? 'cue' : 'lost']);
   }
   return found;
 }"""

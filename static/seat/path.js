@@ -84,12 +84,17 @@ export function createPath(nav, onchoose) {
         );
       },
     );
-    const current = nav.querySelector("[aria-current]");
-    if (current && nav.dataset.here !== here) {
-      nav.dataset.here = here;
-      list.scrollTo?.({ left: current.offsetLeft - list.clientWidth / 2 + 42 });
-    }
+    if (nav.dataset.here === here) return;
+    nav.dataset.here = here ?? "";
+    middle();
   }
+
+  /** Where one is stands in the middle of the row, also after a tablet was turned. */
+  function middle() {
+    const current = nav.querySelector("[aria-current]");
+    if (current) list.scrollTo?.({ left: current.offsetLeft - list.clientWidth / 2 + 42 });
+  }
+  if (globalThis.ResizeObserver) new ResizeObserver(middle).observe(list);
 
   // One stop for Tab, arrows inside, as in every row of its kind (W-7).
   nav.addEventListener("keydown", (event) => {

@@ -56,7 +56,8 @@ export function createShell({ base, role, outbox, purpose, onward, farther }) {
     { type: "button", class: "action seat-onward", hidden: true, onclick: () => onward() },
     say("seat.onward"),
   );
-  const foot = footer({ hand: at("hand"), way, verdict: at("verdict") }, matchMedia(IN_HAND));
+  const [read, cue, inHand] = [card.parentElement, at("more"), matchMedia(IN_HAND)];
+  const foot = footer({ hand: at("hand"), way, verdict: at("verdict"), cue, read }, inHand);
   const newest = new Map(); // task → its last verdict that came to this page, perhaps while the task was being opened
 
   function verdict(text, tone = "plain") {
@@ -259,20 +260,27 @@ export function createShell({ base, role, outbox, purpose, onward, farther }) {
     write(at("help"), say(`seat.help_${task.kind}`));
   }
 
-  // A cue where the card is longer than its place: what it holds below is one press away.
-  const [read, cue] = [card.parentElement, at("more")];
-  const hidden = () => read.scrollHeight - read.scrollTop - read.clientHeight;
+  // A cue where the card is longer than its place: what it holds below is one press away. In the hand the page scrolls as one, and
+  // the foot lies over what follows.
+  const bar = confirmBox.parentElement;
+  const hidden = () =>
+    inHand.matches
+      ? read.getBoundingClientRect().bottom - bar.getBoundingClientRect().top
+      : read.scrollHeight - read.scrollTop - read.clientHeight;
   function more() {
     cue.hidden = hidden() < 12;
   }
-  cue.addEventListener("click", () => read.scrollBy({ top: Math.max(60, read.clientHeight - 40) }));
-  read.addEventListener("scroll", more, { passive: true });
+  cue.addEventListener("click", () => {
+    const seen = inHand.matches
+      ? bar.getBoundingClientRect().top - Math.max(0, paper.getBoundingClientRect().bottom)
+      : read.clientHeight;
+    (inHand.matches ? window : read).scrollBy({ top: Math.max(60, seen - 40) });
+  });
+  for (const moves of [read, window]) moves.addEventListener("scroll", more, { passive: true });
   // The cue takes room of the card's own: asked for in the next frame, so that no observer is called by what it did.
   const later = new ResizeObserver(() => requestAnimationFrame(more));
-  later.observe(read);
-  later.observe(card);
+  for (const one of [read, card, bar, document.documentElement]) later.observe(one);
   // What stays at the foot of a phone's window has the height of what it says: nothing that has the focus goes under it.
-  const bar = confirmBox.parentElement;
   const tall = () => document.documentElement.style.setProperty("--foot", `${bar.offsetHeight}px`);
   new ResizeObserver(tall).observe(bar);
 

@@ -14,14 +14,16 @@ export function handing(main, also = []) {
 /**
  * Put what a module left in `card` into the foot: `hand` is the place of its buttons, `way` the button on. From left to right and from top to
  * bottom stands what Tab and a reader come to one after the other: the main button, the way on, the rest, then what was said of
- * the answer; held in the hand (`inHand`, a media query) that comes right under the main button, and the rest below it.
+ * the answer; held in the hand (`inHand`, a media query) that comes right under the main button, and the rest below it. `cue`,
+ * the arrow to what lies farther down in `read`, stands at the end of that, and in the hand in the foot itself, over nothing of the card.
  */
-export function footer({ hand, way, verdict }, inHand) {
+export function footer({ hand, way, verdict, cue, read }, inHand) {
   let rest = [];
 
   function arrange() {
     const focused = document.activeElement;
-    if (inHand.matches) verdict.after(...rest);
+    (inHand.matches ? verdict : read).after(cue);
+    if (inHand.matches) cue.after(...rest);
     else hand.append(...rest);
     // A browser takes the focus from what is moved.
     if (focused instanceof HTMLElement && rest.some((one) => one.contains(focused)))

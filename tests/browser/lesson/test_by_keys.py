@@ -1,15 +1,17 @@
-"""Every task of the core lesson done by the keyboard alone (A-11, WCAG 2.2 SC 2.1.1), part by part, through the page's own controls."""
+"""The whole core lesson by the keyboard alone (A-11, WCAG 2.2 SC 2.1.1): from the period code to the exit ticket, in one sitting."""
 
 from __future__ import annotations
 
 import pytest
 
 from tests.browser.conftest import Lesson
-from tests.browser.lesson.walk import parts_of, whole_part
+from tests.browser.lesson.walk import at_the_door, whole_lesson
 
 pytestmark = pytest.mark.browser
 
 
-@pytest.mark.parametrize("part", list(parts_of()))
-def test_the_part_can_be_done_by_keys(lesson: Lesson, part: str) -> None:
-    whole_part(lesson, "keys", part)
+def test_the_core_lesson_by_keys(lesson: Lesson) -> None:
+    teacher = lesson.teacher()
+    period = lesson.period(teacher)
+    student = at_the_door(lesson, period, teacher, "keys", 7)
+    whole_lesson(student, teacher, period)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from tests.browser.conftest import Lesson
-from tests.browser.lesson.walk import enter, whole_lesson
+from tests.browser.lesson.walk import at_the_door, whole_lesson
 
 pytestmark = pytest.mark.browser
 
@@ -13,5 +13,5 @@ pytestmark = pytest.mark.browser
 def test_the_core_lesson_by_real_touch(lesson: Lesson) -> None:
     teacher = lesson.teacher()
     period = lesson.period(teacher)
-    student = enter(lesson, period, teacher, "touch", 24)
+    student = at_the_door(lesson, period, teacher, "touch", 24)
     whole_lesson(student, teacher, period)

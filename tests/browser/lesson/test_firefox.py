@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from tests.browser.conftest import Lesson
-from tests.browser.lesson.walk import enter, whole_lesson
+from tests.browser.lesson.walk import at_the_door, whole_lesson
 
 pytestmark = pytest.mark.browser
 
@@ -15,5 +15,5 @@ pytestmark = pytest.mark.browser
 def test_the_core_lesson_in_firefox(lesson: Lesson, firefox: Any) -> None:
     teacher = lesson.teacher()
     period = lesson.period(teacher)
-    student = enter(lesson, period, teacher, "mouse", 21, browser=firefox)
+    student = at_the_door(lesson, period, teacher, "mouse", 21, browser=firefox)
     whole_lesson(student, teacher, period)

@@ -92,6 +92,7 @@ def test_on_a_phone_every_name_of_a_pair_stands_above_the_foot(
     lesson, folder = shelf
     looker = Looker(lesson, "proving-lines-parallel", folder, size=PHONE, language=language, has_touch=touch)
     seen = {}
+    room: list[float] = []
     for task in tasks_of(folder, "proving-lines-parallel", language):
         if task["kind"] == "classify" and not task["find"] and not task["transversal"]:
             looker._open(task)
@@ -101,8 +102,46 @@ def test_on_a_phone_every_name_of_a_pair_stands_above_the_foot(
                 """() => { const top = document.querySelector('.seat-foot').getBoundingClientRect().top;
                   return [...document.querySelectorAll('#card .pair-names label')].filter(e => e.getBoundingClientRect().bottom > top + 1).map(e => e.textContent); }"""
             )
+            # A pair stands inside its box, not on its edge.
+            room += looker.page.locator("#card .pair").evaluate_all(
+                """all => all.map(e => { const words = document.createRange(), b = e.getBoundingClientRect(); words.selectNodeContents(e);
+                  const w = words.getBoundingClientRect(); return Math.min(w.left - b.left, b.right - w.right); })"""
+            )
     looker.page.context.close()
     assert len(seen) >= 3 and not any(seen.values()), seen
+    assert room and min(room) >= 3.5, room
+
+
+@pytest.mark.parametrize("language", ["en", "es"])
+def test_on_a_phone_an_arrow_says_that_more_lies_under_the_foot_and_brings_it(
+    shelf: tuple[Lesson, Path], language: str
+) -> None:
+    """A foot that ends where a row ends looks like the end of the task: the choices of an exercise would be looked for in vain."""
+    lesson, folder = shelf
+    looker = Looker(lesson, "every-family", folder, size=PHONE, language=language, has_touch=True, is_mobile=True)
+    page, cue = looker.page, looker.page.locator("#more")
+    looker._open(
+        next(task for task in tasks_of(folder, "every-family", language) if task["id"] == "find-the-mistake-1")
+    )
+    page.set_viewport_size({"width": PHONE[0], "height": PHONE[1]})
+    choices = page.locator("#card .choices label")
+    box, foot = "e => e.getBoundingClientRect()", page.locator(".seat-foot")
+    assert choices.last.evaluate(f"e => ({box})(e).bottom") > foot.evaluate(f"e => ({box})(e).top")
+    expect(cue).to_be_in_viewport(ratio=1)
+    assert foot.locator("#more").count() == 1, "in the foot, over no field"
+    size = cue.bounding_box()
+    assert size["width"] >= 43.5 and size["height"] >= 43.5, size
+    left = "() => document.querySelector('.seat-read').getBoundingClientRect().bottom - document.querySelector('.seat-foot').getBoundingClientRect().top"
+    for _ in range(6):
+        if (before := page.evaluate(left)) < 12:
+            break
+        cue.tap()
+        page.wait_for_function(f"before => ({left})() < before - 5", arg=before)
+    expect(cue).to_be_hidden()
+    assert choices.last.evaluate(f"e => ({box})(e).bottom") <= foot.evaluate(f"e => ({box})(e).top") + 1
+    page.evaluate("scrollTo(0, 0)")
+    expect(cue).to_be_visible()
+    page.context.close()
 
 
 def test_the_cue_lies_over_no_field(shelf: tuple[Lesson, Path]) -> None:

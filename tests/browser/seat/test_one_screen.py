@@ -11,6 +11,7 @@ from PIL import Image, ImageChops
 from playwright.sync_api import expect
 
 from tests.browser.conftest import LAPTOP, PACK, Lesson
+from tests.in_sight import ROOT, Looker, tasks_of, works
 
 pytestmark = pytest.mark.browser
 
@@ -129,17 +130,46 @@ def test_a_reason_is_to_be_read_whole_when_enlarged(lesson: Lesson, size: tuple[
           c.font = s.font; return c.measureText(e.selectedOptions[0].textContent).width <= e.clientWidth; }"""), theorem
 
 
-def test_from_check_to_the_next_task_in_three_tabs(lesson: Lesson) -> None:
-    page = opened(lesson, "names-at-one-crossing")
-    page.locator("#hand .action:not(.seat-onward)").first.focus()
-    for _ in range(3):
-        page.keyboard.press("Tab")
-        if page.evaluate("document.activeElement.id === 'next'"):
-            break
-    assert page.evaluate("document.activeElement.id") == "next"
-    before = page.locator("#title").inner_text()
+# One task of each kind, with the words on the button that hands its answer in.
+EACH_KIND = {
+    "names-at-one-crossing": "Check", "make-them-equal": "Check my answer", "enough-alternate": "Check my reason",
+    "chain-alternate-exterior": "Hand in the proof", "neighbors": "Hand in", "your-own-way": "Check my construction",
+    "write-a-relative": "Hand in",
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("task_id", EACH_KIND)
+def test_from_check_to_the_next_task_in_three_tabs(lesson: Lesson, task_id: str) -> None:
+    """With the keys alone: a right answer is handed in, and from where that leaves the focus it is at most three Tabs to the way on."""
+    looker = Looker(lesson, PACK, ROOT / "lesson_packs")
+    page = looker.page
+    task = next(one for one in tasks_of(ROOT / "lesson_packs", PACK) if one["id"] == task_id)
+    work = works(task, looker.ctx(task))["right"]
+    lesson.call(page, "PUT", f"/alone/{PACK}/work/{task_id}", {"n": 10_000_000, "work": work})
+    looker._open(task)
+    page.get_by_role("button", name=EACH_KIND[task_id], exact=True).focus()
     page.keyboard.press("Enter")
-    expect(page.locator("#title")).not_to_have_text(before)
+    expect(page.locator("#verdict")).to_have_attribute("data-tone", "good")
+    on = "() => document.activeElement.matches('#next, .seat-onward')"
+    for _ in range(3):
+        if page.evaluate(on):
+            break
+        page.keyboard.press("Tab")
+    assert page.evaluate(on), page.evaluate("document.activeElement.outerHTML")
+    page.keyboard.press("Enter")
+    expect(page.locator("#title")).not_to_have_text(task["title"])
+    page.context.close()
+
+
+def test_where_one_is_in_the_path_stays_in_view_when_a_tablet_is_turned(lesson: Lesson) -> None:
+    page = opened(lesson, "solve-one-side")
+    for width, height in [(1280, 585), (1000, 600), (1180, 720)]:
+        page.set_viewport_size({"width": width, "height": height})
+        expect(page.locator(".path-task[aria-current]")).to_be_in_viewport(ratio=1)
+        page.wait_for_function(
+            """() => { const [a, b] = ['.path-task[aria-current]', '.path-parts'].map(css => document.querySelector(css).getBoundingClientRect());
+              return a.left >= b.left - 1 && a.right <= b.right + 1; }"""
+        )
 
 
 def test_the_choice_of_a_transversal_is_one_line_in_spanish_too(lesson: Lesson) -> None:
