@@ -1,6 +1,9 @@
 // One reply under discussion, without a name: what was asked, and what somebody answered.
 import { book, printed } from "./book.js";
 import { follower } from "./figure.js";
+import { load, say } from "../words/say.js";
+
+await load("live");
 
 export function render(host, stage, ctx) {
   const words = document.createElement("div");
@@ -17,7 +20,10 @@ export function render(host, stage, ctx) {
     ask.textContent = next.ask ?? "";
     // The proof that the question is about, where it prints one; then what was answered.
     const about = next.printed?.length ? [printed(next.printed)] : [];
-    words.replaceChildren(ask, ...about, next.rows?.length ? book(next) : sentences(next.lines ?? []));
+    const label = document.createElement("p");
+    label.className = "label stage-label";
+    label.textContent = say("live.one_answer");
+    words.replaceChildren(ask, ...about, label, next.rows?.length ? book(next) : sentences(next.lines ?? []));
     host.classList.toggle("stage-booked", Boolean(next.printed?.length || next.rows?.length));
     host.classList.toggle("stage-bare", !next.figure);
     figure?.destroy();
@@ -38,6 +44,9 @@ export function render(host, stage, ctx) {
 function sentences(lines) {
   const list = document.createElement("ul");
   list.className = "stage-reply statement";
+  // The longer, the smaller: all of it is on the page.
+  const long = lines.reduce((sum, text) => sum + Math.max(text.length, 20), 0);
+  list.dataset.size = long > 280 ? "smallest" : long > 130 ? "small" : "large";
   for (const text of lines) {
     const item = document.createElement("li");
     item.textContent = text;

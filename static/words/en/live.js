@@ -1,4 +1,5 @@
 // Words of the stages, wherever they are shown.
 export default {
+  one_answer: "One answer",
   tally: "{done} of {total} have answered",
 };

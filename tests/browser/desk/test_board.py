@@ -494,6 +494,7 @@ def test_an_answer_is_discussed_under_the_question_that_it_answers(lesson: Lesso
         row = rows.filter(has_text=item["prompt"]).filter(has_text=chosen).first
         expect(row.locator(".answer-asked")).to_contain_text(item["ask"])
         row.get_by_role("button", name="Discuss, unnamed").click()
+        expect(board.locator(".stage-label")).to_have_text("One answer")
         expect(board.locator(".stage-reply")).to_have_text(chosen)
         expect(board.locator(".stage-ask")).to_contain_text(item["prompt"].replace(" ∥ ", " ∥ "))
         expect(board.locator(".stage-ask")).to_contain_text(item["ask"])
@@ -559,3 +560,42 @@ def test_a_whole_proof_is_in_sight_beside_its_figure(lesson: Lesson, size: tuple
         "[...document.querySelectorAll('.stage-book :is(td, th)')].map(e => parseFloat(getComputedStyle(e).fontSize))"
     )
     assert max(sizes) <= 1.3 * min(sizes), "the heads of the columns are no larger than what they head"
+
+
+@pytest.mark.parametrize("size", [PROJECTOR, (683, 384)], ids=str)
+def test_the_longest_tally_and_reply_of_a_class_of_thirty_are_whole(lesson: Lesson, size: tuple[int, int]) -> None:
+    """F1-05: five pairs with their transversals, answered in all ways: nothing below the edge, no count beside the next column's words."""
+    teacher = lesson.teacher()
+    period = lesson.period(teacher)
+    board = lesson.board(teacher, period)
+    board.set_viewport_size({"width": size[0], "height": size[1]})
+    names = [
+        "corresponding angles (s)",
+        "consecutive interior angles (n)",
+        "alternate exterior angles (m)",
+        "other answers",
+    ]
+    pairs = ["∠4, ∠9", "∠4, ∠7", "∠6, ∠14", "∠11, ∠14", "∠2, ∠7"]
+    rows = [{"label": name, "count": count} for name, count in zip(names, (3, 3, 2, 22), strict=True)]
+    tally = {"kind": "tally", "title": "The gable end", "parts": [{"head": pair, "rows": rows} for pair in pairs],
+             "replied": 30, "total": 30}  # fmt: skip
+    lesson.call(teacher, "POST", f"{period.path}stage", {"stage": tally, "to": ["board"]})
+    expect(board.locator(".tally")).to_have_count(5)
+    drawn_on(board)
+    assert board.locator(".stage-ask, .tally *").evaluate_all(IN_VIEW)
+    apart = """all => all.every((one) => all.every((other) => {
+      const [a, b] = [one.getBoundingClientRect(), other.getBoundingClientRect()];
+      return one === other || a.bottom <= b.top + 1 || b.bottom <= a.top + 1 || a.right + 12 <= b.left || b.right + 12 <= a.left; }))"""
+    assert board.locator(".tally").evaluate_all(apart), "a count stands beside the words of the next column"
+    answers = [f"{pair}: {name}" for pair, name in zip(pairs, [*names[:3], *names[:2]], strict=True)]
+    ask = "Four lines, and each pair has its own transversal. Name the transversal, then the pair."
+    reply = {"kind": "reply", "ask": ask, "lines": answers, "figure": tally_figure()}
+    lesson.call(teacher, "POST", f"{period.path}stage", {"stage": reply, "to": ["board"]})
+    expect(board.locator(".stage-reply li")).to_have_count(5)
+    drawn_on(board)
+    assert board.locator(".stage-words *").evaluate_all(IN_VIEW)
+
+
+def tally_figure() -> dict[str, Any]:
+    lines = {"m": {"direction": 10, "through": [0, 2]}, "n": {"direction": 4, "through": [0, -2]}, "t": {"direction": 70, "through": [0, 0]}}  # fmt: skip
+    return {"lines": lines, "number": "standard", "transversal": "t"}
