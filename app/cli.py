@@ -26,7 +26,7 @@ def parser() -> argparse.ArgumentParser:
     server.add_argument("--proxies", type=int, metavar="N", help="proxies in front that add X-Forwarded-For")
     server.add_argument("--hosts", metavar="NAMES", help="names that it is reached by, beside its addresses (a,b)")
     server.add_argument("--streams", type=int, metavar="N", help="most live pages at once; others poll")
-    server.add_argument("--debug", action="store_true", help="errors in full; on this machine only")
+    server.add_argument("--debug", action="store_true", help="errors in full, scripts one by one; on this machine only")
 
     teacher = commands.add_parser("teacher", help="print a new set-up link (a new teacher, or a forgotten passphrase)")
     teacher.add_argument("name", nargs="?", default="teacher")

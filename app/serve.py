@@ -46,6 +46,8 @@ def serve(settings: Settings, host: str, port: int, *, debug: bool = False) -> i
     from granian.constants import Interfaces
     from granian.log import LogLevels
 
+    if debug:
+        os.environ["FLASK_DEBUG"] = "1"  # for the worker
     os.environ.update(replace(settings, listens=f"{host} {port}").environment())
     threads = settings.streams + SPARE_THREADS
     Granian(

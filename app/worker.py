@@ -40,7 +40,7 @@ def build() -> Flask:
     # turns of a millisecond (not five) keep a class's replies quick beside a flood of pages.
     sys.setswitchinterval(0.001)
     logging.basicConfig(level=logging.WARNING, format="%(asctime)s %(levelname)s %(message)s")
-    app = create_app({"DEBUG": False})
+    app = create_app({"DEBUG": False, "SCRIPTS_APART": os.environ.get("FLASK_DEBUG", "0") not in ("", "0")})
     server = app.extensions["eight_angles"]
     announce(server, *server.settings.listens.split())
     threading.Thread(target=_background, args=(server,), name="background", daemon=True).start()

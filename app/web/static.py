@@ -115,7 +115,7 @@ def modules(*entries: str) -> tuple[str, ...]:
 
 def scripts_of(script: str, page: str | None = None, later: Iterable[str] = ()) -> tuple[str, tuple[str, ...]]:
     """(the page's script, what to fetch beside it): gathered, or with `--debug` the modules as they were written."""
-    if page is None or current_app.debug:
+    if page is None or current_app.config.get("SCRIPTS_APART"):
         return script, modules(script, *later)
     return f"{gathered.FOLDER}{page}.js", tuple(f"{gathered.FOLDER}{page}/{name}" for name in later)
 

@@ -108,7 +108,7 @@ def test_a_page_of_the_lesson_has_one_script_and_fetches_its_task_with_it(room: 
 
 def test_with_debug_every_script_stays_a_file_and_is_named_in_the_head(room: Room) -> None:
     """Against the imports as a browser follows them: by the specifier of each (ECMA-262, HTML's module map)."""
-    room.app.debug = True
+    room.app.config["SCRIPTS_APART"] = True
     scripts, named = heads(room)
     assert scripts == ["seat/seat.js"]
     todo, needed = ["seat/seat.js"], set[str]()

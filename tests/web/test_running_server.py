@@ -382,3 +382,18 @@ def test_a_known_browser_has_a_place_for_a_slow_body_beside_those_of_many_addres
         body.free.set()
         thread.join(30)
     assert seen[2:] == [False] and not around.from_known.count("") and not around.left.count("")
+
+
+@pytest.mark.parametrize(("options", "script"), [((), "gathered/seat.js"), (("--debug",), "seat/seat.js")])
+def test_with_debug_the_scripts_of_a_page_come_one_by_one(
+    tmp_path: Path, options: tuple[str, ...], script: str
+) -> None:
+    started = Running(tmp_path, *options)
+    try:
+        http = Http(started.port)
+        status, _, page = http.ask("GET", "/alone/small/")
+        assert status == 200
+        assert f'/{script}"></script>'.encode() in page
+    finally:
+        http.close()
+        started.stop()
