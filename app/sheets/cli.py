@@ -11,6 +11,7 @@ from pathlib import Path
 from app.figure.faults import Fault
 from app.lessons.faults import PackFaults
 from app.lessons.load import load_pack
+from app.lessons.schema import Pack
 from app.sheets.build import VERSIONS, Sheet, Want, build, read_want
 from app.sheets.html import Frame, sheet_html
 from app.sheets.keys import key_html
@@ -67,13 +68,18 @@ def _sheet(args: argparse.Namespace, version: str) -> Sheet:
     if args.pack is None:
         return build(_want(args, asks, version))
     try:
-        pack = load_pack(args.pack, house=args.house)
+        pack = _pack(args)
     except (PackFaults, OSError):
         raise Fault("sheets.no_pack", "pack", name=args.pack) from None
     sheet = build_pack(pack, _want(args, [], version, alone=False), args.part)
     if asks:
         sheet = replace(sheet, entries=sheet.entries + build(_want(args, asks, version)).entries)
     return sheet
+
+
+def _pack(args: argparse.Namespace) -> Pack:
+    """The pack in the names of its house, and in that one's language where the pack is told in it."""
+    return load_pack(args.pack, house=args.house, language=house_of(args.house).lang.split("-")[0])
 
 
 def _want(args: argparse.Namespace, asks: list[str], version: str, *, alone: bool = True) -> Want:
@@ -113,7 +119,7 @@ def _strips(args: argparse.Namespace) -> dict[str, str]:
     house = house_of(args.house)
     return {
         f"strip-{task.id}{more}.html": strip_html(task.data, task.title, paper, frame, house)
-        for task in load_pack(args.pack, house=args.house).tasks()
+        for task in _pack(args).tasks()
         if task.kind == "construct"
     }
 

@@ -289,6 +289,16 @@ def test_every_pack_prints(pack: str, tmp_path: Path) -> None:
     assert "page 1 of" in shown and "Key:" in key
 
 
+def test_a_pack_is_printed_in_the_language_of_its_house(tmp_path: Path) -> None:
+    """Titles and questions of the pack too, not only what the program says around them."""
+    folder = Path(__file__).parents[2] / "lesson_packs" / "proving-lines-parallel"
+    assert run(arguments("--pack", str(folder), "--part", "exit-ticket", "--house", "es", "--out", str(tmp_path))) == 0
+    pages = [read(page.read_text(encoding="utf-8")) for page in tmp_path.iterdir()]
+    assert len(pages) == 2
+    for page in pages:
+        assert "Demostrar que dos rectas son paralelas" in page and "Proving" not in page and "Exit ticket" not in page
+
+
 def test_papers_are_as_the_standards_say() -> None:
     """ISO 216 A4 and ANSI/ASME Y14.1 A (US Letter), in millimetres."""
     assert PAPERS == {"letter": (215.9, 279.4), "a4": (210.0, 297.0)}
