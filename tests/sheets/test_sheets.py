@@ -296,7 +296,7 @@ def test_a_pack_is_printed_in_the_language_of_its_house(tmp_path: Path) -> None:
     pages = [read(page.read_text(encoding="utf-8")) for page in tmp_path.iterdir()]
     assert len(pages) == 2
     for page in pages:
-        assert "Demostrar que dos rectas son paralelas" in page and "Proving" not in page and "Exit ticket" not in page
+        assert "Boleto de salida" in page and "Proving" not in page and "Exit ticket" not in page
 
 
 def test_papers_are_as_the_standards_say() -> None:
