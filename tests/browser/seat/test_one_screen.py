@@ -69,6 +69,32 @@ def test_what_is_chosen_and_where_one_is_stand_out_in_forced_colors(lesson: Less
     lines = page.locator(".strip-line")
     lines.first.click()
     assert lines.nth(0).evaluate(EDGES) != lines.nth(1).evaluate(EDGES)
+    under = [lines.nth(i).evaluate("e => parseFloat(getComputedStyle(e).borderBottomWidth)") for i in (0, 1)]
+    assert under[0] >= under[1] + 2, under  # a mark, and not a color alone
+
+
+def test_a_part_that_is_denied_can_be_read_in_forced_colors(lesson: Lesson) -> None:
+    page = opened(lesson, "write-a-relative", forced_colors="active")
+    page.locator(".tile:not(.tile-joint)").first.click()
+    no = page.locator(".place-not").first
+    no.click()
+    expect(no).to_have_attribute("aria-pressed", "true")
+    page.mouse.move(2, 2)
+    colors = no.evaluate("e => { const s = getComputedStyle(e); return [s.color, s.backgroundColor]; }")
+    named = page.evaluate("""() => { const e = document.createElement('i'); document.body.append(e);
+      e.style.setProperty('forced-color-adjust', 'none'); e.style.color = 'HighlightText'; e.style.backgroundColor = 'Highlight';
+      const s = getComputedStyle(e), found = [s.color, s.backgroundColor]; e.remove(); return found; }""")
+    assert colors == named, colors
+
+
+@pytest.mark.parametrize("size", [(1366, 633), (1280, 585)], ids=str)
+def test_a_statement_stands_whole_in_its_field(lesson: Lesson, size: tuple[int, int]) -> None:
+    page = opened(lesson, "chain-consecutive-exterior")
+    page.set_viewport_size({"width": size[0], "height": size[1]})
+    field = page.locator(".statement-field").first
+    field.fill("∠1 and ∠3 are supplementary")
+    field.blur()
+    assert field.evaluate("e => e.scrollWidth <= e.clientWidth"), size
 
 
 def test_the_lines_of_the_front_door_are_straight(lesson: Lesson) -> None:
