@@ -33,10 +33,12 @@ class Dropped(Exception):
 
 
 class Beside:
-    """One such process. `most`: the seconds that one question may take; `loads`: modules that it has ready."""
+    """One such process. `most`: the seconds that one question may take; `loads`: modules that it has ready;
+    `last`: how far it goes behind everything else (nice, to 19).
+    """
 
-    def __init__(self, most: float, loads: tuple[str, ...] = ()) -> None:
-        self.most, self.loads = most, loads
+    def __init__(self, most: float, loads: tuple[str, ...] = (), last: int = 10) -> None:
+        self.most, self.loads, self.last = most, loads, last
         self._lock = Lock()
         self._process: Any = None
         self._pipe: Any = None
@@ -59,7 +61,7 @@ class Beside:
         self._end()
         fresh = get_context("spawn")  # threads and open files of this process are none of its business
         self._pipe, there = fresh.Pipe()
-        self._process = fresh.Process(target=serve, args=(there, self.loads), name="beside", daemon=True)
+        self._process = fresh.Process(target=serve, args=(there, self.loads, self.last), name="beside", daemon=True)
         self._process.start()
         there.close()
         try:
@@ -122,7 +124,7 @@ class _BrokenOff(BaseException):
     """Raised in the middle of what the process is at."""
 
 
-def serve(pipe: Any, loads: tuple[str, ...]) -> None:
+def serve(pipe: Any, loads: tuple[str, ...], last: int = 10) -> None:
     """What the other process does: answer, one after another, until this one has gone."""
     at_work = False
 
@@ -134,7 +136,7 @@ def serve(pipe: Any, loads: tuple[str, ...]) -> None:
     if BREAKS is not None:
         signal.signal(BREAKS, stop)
     if hasattr(os, "nice"):
-        os.nice(10)
+        os.nice(last)
     for module in loads:
         import_module(module)
     try:

@@ -99,7 +99,7 @@ def heavy_questions(scene: Scene) -> None:
         finally:
             browser.close()
 
-    answers = crowd(scene.size(quick=40, full=200), ask, 30, scene.size(quick=3, full=8))
+    answers = crowd(scene.size(quick=40, full=200), ask, 30, scene.size(quick=3, full=20))
     scene.note("heavy questions: " + told(answers))
     scene.wants("what can't be worked on is refused, and not waited for", answers.count(429) > len(answers) // 2)
     students = scene.size(quick=6, full=35)
@@ -299,7 +299,7 @@ def guesses(scene: Scene) -> None:
 
     def flood() -> None:
         results["signin"] = crowd(
-            scene.size(quick=40, full=400), wrong, scene.size(quick=30, full=100), scene.size(quick=3, full=8)
+            scene.size(quick=40, full=1200), wrong, scene.size(quick=30, full=100), scene.size(quick=3, full=20)
         )
         done.set()
 
@@ -360,10 +360,10 @@ def visits(scene: Scene) -> None:
         return status
 
     first = crowd(
-        scene.size(quick=40, full=400),
+        scene.size(quick=40, full=1200),
         lambda _: look(STRANGER, 2),
         scene.size(quick=30, full=100),
-        scene.size(quick=3, full=8),
+        scene.size(quick=3, full=20),
     )
     then = crowd(1520, lambda _: look(SCHOOL, 1), 6, scene.size(quick=5, full=9))
     scene.note(f"visits to the front page instead: {told(first)}; {told(then)}")

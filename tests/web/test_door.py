@@ -281,6 +281,8 @@ def test_any_characters_will_do(passphrase: str) -> None:
     passphrases.check_new(passphrase, passphrase)
     kept = passphrases.hashed(passphrase)
     assert kept.startswith("$argon2id$") and passphrase not in kept
+    # RFC 9106, 4: the second recommended choice has these costs; one lane leaves a core to the class.
+    assert "$m=65536,t=3,p=1$" in kept
     assert passphrases.right(kept, passphrase) and not passphrases.right(kept, passphrase + " ")
 
 

@@ -6,7 +6,7 @@ import os
 import signal
 import threading
 import time
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
 
@@ -133,6 +133,12 @@ def test_what_nobody_wants_any_more_is_broken_off_and_the_process_goes_on(beside
     assert beside.ask("os", "getpid") == before
     if hasattr(os, "nice"):
         assert beside.ask("os", "nice", 0) >= 10, "it goes last where the machine is busy"
+
+
+@pytest.mark.skipif(not hasattr(os, "nice"), reason="no such order of processes here")
+def test_strangers_guesses_go_behind_everything_else(make_app: Callable[..., Flask]) -> None:
+    server = make_app(TESTING=False).extensions["eight_angles"]
+    assert server.guesses.ask("os", "nice", 0) == 19
 
 
 def test_what_takes_too_long_ends_and_another_process_is_begun(beside: Beside) -> None:
