@@ -5,7 +5,7 @@
 
 What is written stays modules that import each other (`static/`), and with `--debug` a page gets these as they are.
 Here each becomes a function that runs once and gives back what it exports, in a table that all files of a page
-share, so no module exists twice:
+share, so no module exists twice, also where two files that have it come at once:
 
     import { h as make } from "../ui/elements.js";     const { h: make } = $kept["ui/elements.js"];
     export function draw() {…}                         function draw() {…}   … return { draw };
@@ -38,6 +38,7 @@ EXPORT = re.compile(r"^export ((?:async )?function\*?|class|const) (\w+)", re.MU
 
 HEAD = """\
 const $kept = (globalThis.eightAnglesModules ??= {{}});
+const $begun = (globalThis.eightAnglesBegun ??= {{}});
 const $root = new URL({up}, import.meta.url);
 const $bring = async (at, name) => {{
   const url = new URL(name, new URL(at, $root));
@@ -110,7 +111,7 @@ def as_function(name: str, script: str) -> str:
     body = body.replace("import.meta.url", f"new URL({here}, $root).href")
     body = re.sub(r"\bimport\(", f"$bring({here}, ", body)
     back = ", ".join(a if a == b else f"{a}: {b}" for a, b in given)
-    return f"$kept[{here}] ??= await (async () => {{\n{body}\nreturn {{ {back} }};\n}})();\n"
+    return f"$kept[{here}] ??= await ($begun[{here}] ??= (async () => {{\n{body}\nreturn {{ {back} }};\n}})());\n"
 
 
 def asked(filename: str) -> tuple[str, str | None] | None:

@@ -188,6 +188,31 @@ def test_gathered_modules_do_what_they_do_alone(tmp_path: Path, monkeypatch: pyt
     assert said[1] == said[0]
 
 
+def test_a_module_in_two_files_that_come_at_once_runs_once(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A student who goes on twice while a task is still being fetched."""
+    node = need(shutil.which("node"), "Node")
+    monkeypatch.setattr(gathered, "PAGES", {"page": (("a/main.js",), ("b",))})
+    made = {
+        "a/main.js": "export const begun = true;\n",
+        "c/shared.js": "await new Promise((done) => setTimeout(done, 20));\nglobalThis.times = (globalThis.times ?? 0) + 1;\nexport const held = {};\n",
+        "b/one.js": 'import { held } from "../c/shared.js";\nexport const mine = held;\n',
+        "b/two.js": 'import { held } from "../c/shared.js";\nexport const mine = held;\n',
+    }
+    for name in ["gathered/page.js", "gathered/page/b/one.js", "gathered/page/b/two.js"]:
+        (tmp_path / name).parent.mkdir(parents=True, exist_ok=True)
+        (tmp_path / name).write_text(gathered.text(name, made.__getitem__), "utf-8")
+    (tmp_path / "package.json").write_text('{"type": "module"}', "utf-8")
+    (tmp_path / "look.js").write_text(
+        'await import("./gathered/page.js");\n'
+        'await Promise.all([import("./gathered/page/b/one.js"), import("./gathered/page/b/two.js")]);\n'
+        "const { eightAnglesModules: kept, times } = globalThis;\n"
+        'console.log(times, kept["b/one.js"].mine === kept["b/two.js"].mine);\n',
+        "utf-8",
+    )
+    ran = subprocess.run([node, "look.js"], cwd=tmp_path, capture_output=True, text=True, timeout=60)
+    assert (ran.stdout, ran.stderr) == ("1 true\n", "")
+
+
 def test_all_is_packed_before_a_class_comes(monkeypatch: pytest.MonkeyPatch) -> None:
     """Also where nothing is left of what would come later, because the page has it already."""
     kept: dict[tuple[str, str], bytes] = {}
@@ -243,7 +268,7 @@ def test_scripts_use_only_the_forms_that_are_read() -> None:
             len(gathered.IMPORT.findall(text)) + len(gathered.AGAIN.findall(text)) + len(gathered.EXPORT.findall(text))
         )
         assert known == len(re.findall(r"^(?:import|export)\b", text, re.MULTILINE)), path
-        assert not re.search(r"\$(kept|bring|root)\b", text), path
+        assert not re.search(r"\$(kept|begun|bring|root)\b", text), path
         assert len(re.findall(r"\bimport\(", text)) == len(
             re.findall(r"await import\(|^ +import\(", text, re.MULTILINE)
         ), path
