@@ -179,7 +179,7 @@ def _content(filename: str, paths: list[Path], mark: str, how: str) -> bytes:
         kept = _kept.get(key)
     if kept is None:
         kept = _text(filename, paths)
-        if how and len(kept) > SMALL:
+        if how:  # as the answer's head says, also where little is left of a script without its comments
             kept = squeeze(kept, how, hard=True)
         with _lock:
             _kept[key] = kept

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import gzip
 import json
 import re
 import shutil
 import subprocess
 from pathlib import Path
 
+import brotli
 import pytest
 
 from app.web import gathered, static
@@ -89,6 +91,20 @@ def test_scripts_lose_their_comments_and_nothing_else() -> None:
     )
     assert said.returncode == 0, said.stderr
     assert sum(len(bare) for _, _, bare in pairs) < 0.95 * sum(len(whole) for _, whole, _ in pairs)
+
+
+def test_every_file_comes_as_its_head_says_that_it_is_packed(room: Room) -> None:
+    """Also a script that is short without its comments. Unpacked by brotli and zlib themselves (RFC 7932, RFC 1952)."""
+    browser = room.browser()
+    names = [path.relative_to(ROOT / "static").as_posix() for path in SCRIPTS]
+    assert any(len(static.bare((ROOT / "static" / name).read_text("utf-8"))) < static.SMALL for name in names)
+    for name in [*names, *static.SHEETS.values(), "gathered/seat.js"]:
+        plain = browser.get(f"/static/{name}").get_data()
+        for accepted, unpack in (("br", brotli.decompress), ("gzip", gzip.decompress)):
+            told = browser.get(f"/static/{name}", **{"Accept-Encoding": accepted})
+            packed = told.headers.get("Content-Encoding")
+            assert packed in (accepted, None), name
+            assert (unpack(told.get_data()) if packed else told.get_data()) == plain, name
 
 
 def heads(room: Room) -> tuple[list[str], list[str]]:
