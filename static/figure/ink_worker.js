@@ -22,10 +22,10 @@ onmessage = ({ data }) => {
   if (figure.scene && !figure.raf) figure.raf = requestAnimationFrame(() => draw(data.id, figure));
 };
 
-function take(figure, { scene, view: { frame, width, height }, ratio, dress, drag }) {
+function take(figure, { scene, view: { frame, width, height, unit }, ratio, dress, drag }) {
   const [w, h] = [Math.round(width * ratio), Math.round(height * ratio)];
   if (figure.canvas.width !== w || figure.canvas.height !== h) Object.assign(figure.canvas, { width: w, height: h });
-  Object.assign(figure, { scene: { ...scene, view: viewOf(frame, width, height) }, ratio, dress });
+  Object.assign(figure, { scene: { ...scene, view: viewOf(frame, width, height, unit) }, ratio, dress });
   if (figure.drag !== drag) Object.assign(figure, { drag, told: false, came: null });
 }
 

