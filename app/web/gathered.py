@@ -119,6 +119,8 @@ def asked(filename: str) -> tuple[str, str | None] | None:
     page, _, entry = filename.removeprefix(FOLDER).removesuffix(".js").partition("/")
     if not filename.startswith(FOLDER) or not filename.endswith(".js") or page not in PAGES:
         return None
+    if not entry and filename != f"{FOLDER}{page}.js":
+        return None
     if entry and (ENTRY.fullmatch(entry) is None or entry.split("/")[0] not in PAGES[page][1]):
         return None
     return page, f"{entry}.js" if entry else None

@@ -174,7 +174,8 @@ def _text(filename: str, paths: list[Path]) -> bytes:
 
 
 def _content(filename: str, paths: list[Path], mark: str, how: str) -> bytes:
-    key = (filename, mark)
+    # By the files, not by how they were asked for: `css/./base.css` is no other file than `css/base.css`.
+    key = (filename if filename.startswith(gathered.FOLDER) else " ".join(map(str, paths)), mark)
     with _lock:
         kept = _kept.get(key)
     if kept is None:

@@ -107,6 +107,24 @@ def test_every_file_comes_as_its_head_says_that_it_is_packed(room: Room) -> None
             assert (unpack(told.get_data()) if packed else told.get_data()) == plain, name
 
 
+@pytest.mark.parametrize(
+    "name", ["css/base.css", "words/en/seat+live+figure+angles.js", "gathered/seat/tasks/prove.js", "gathered/seat.js"]
+)
+def test_other_spellings_of_a_name_are_not_kept_beside_it(
+    room: Room, monkeypatch: pytest.MonkeyPatch, name: str
+) -> None:
+    """Each file that is kept costs memory and the time to pack it: nobody may make more of them by asking in other words."""
+    kept: dict[tuple[str, str], bytes] = {}
+    monkeypatch.setattr(static, "_kept", kept)
+    browser, (folder, _, last) = room.browser(), name.rpartition("/")
+    assert browser.get(f"/static/{name}", **{"Accept-Encoding": "br"}).status_code == 200
+    for n in range(1, 20):
+        browser.get(f"/static/{folder}/{'./' * n}{last}", **{"Accept-Encoding": "br"})
+        browser.get(f"/static/{'./' * n}{name}", **{"Accept-Encoding": "br"})
+        browser.get(f"/static/-{n}/{name}", **{"Accept-Encoding": "br"})
+    assert len(kept) == 1, list(kept)
+
+
 def heads(room: Room) -> tuple[list[str], list[str]]:
     """(the scripts of the Seat's page, what it has fetched beside them)."""
     page = room.seat(room.open_door(room.period())).page("/seat/").get_data(as_text=True)
@@ -235,8 +253,9 @@ def test_all_is_packed_before_a_class_comes(monkeypatch: pytest.MonkeyPatch) -> 
     monkeypatch.setattr(static, "_kept", kept)
     static.warm()
     packed = {name for name, _ in kept}
-    assert {*static.SHEETS.values(), "gathered/seat.js", "gathered/seat/tasks/prove.js", "door/front.js"} <= packed
-    assert "seat/seat.js" not in packed, "no page but that of --debug asks for it"
+    assert {"gathered/seat.js", "gathered/seat/tasks/prove.js", str(static.FOLDER / "door/front.js")} <= packed
+    assert {" ".join(map(str, static.parts(name))) for name in static.SHEETS.values()} <= packed
+    assert str(static.FOLDER / "seat/seat.js") not in packed, "no page but that of --debug asks for it"
     assert all(kept.values())
 
 
@@ -266,6 +285,7 @@ def test_every_gathered_file_has_each_module_once_and_after_what_it_names(name: 
         "gathered/seat/words/say.js",
         "gathered/seat/tasks/../seat/seat.js",
         "gathered/nobody.js",
+        "gathered/seat/.js",
         "gathered/seat/tasks/none.js",
         "gathered/seat",
     ],
